@@ -1,0 +1,61 @@
+#pragma once
+/// What is wrong with an input, told so that it can be mended.
+
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+namespace steadyfire {
+
+/// A place in a text; line and column count from 1, 0 is unknown.
+struct Position {
+  int line = 0, column = 0, length = 1;
+  friend auto operator<=>(Position const&, Position const&) = default;
+};
+
+/// One fault of an input file.
+///
+/// Shape  `message` says key and what was found, `expected` what would be right,
+///        `hint` what to do; the last two may be empty.
+struct Diagnostic {
+  std::string code;  ///< "E204"; every code has an entry in sim/core/errors.md
+  Position at;
+  std::string message, expected, hint;
+  Position other{};  ///< a second place that matters, as the first of two with one name
+  std::string file{};  ///< empty: the file being read
+};
+
+/// All faults of one file, in file order when shown.
+class Diagnostics {
+ public:
+  void add(Diagnostic d) { list_.push_back(std::move(d)); }
+  bool empty() const { return list_.empty(); }
+  std::vector<Diagnostic> const& list() const { return list_; }
+
+  /// "file:line:column: error[E204]: …" with the line, a caret, expected and hint.
+  /// `text` is the file's text; the list is sorted by place first.
+  std::string render(std::string const& file, std::string const& text) const;
+
+ private:
+  std::vector<Diagnostic> list_;
+};
+
+/// Thrown by a reader that cannot go on; carries what it found (exit code 2).
+struct BadInput : std::runtime_error {
+  explicit BadInput(std::string rendered) : std::runtime_error{std::move(rendered)} {}
+};
+
+/// A simulation that cannot go on: place, time and likely reason (exit code 3).
+struct Stopped : std::runtime_error {
+  Stopped(std::string code, double time, std::string what, std::string where, std::string likely, std::string hint);
+  std::string code;
+  double time;  ///< [s] from the start
+};
+
+/// A broken promise inside the program: never the user's fault.
+struct InternalError : std::logic_error { using std::logic_error::logic_error; };
+
+/// The known word nearest to `word` by edit distance, or "" if none is near.
+std::string nearest(std::string_view word, std::vector<std::string> const& known);
+
+}  // namespace steadyfire

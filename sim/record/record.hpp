@@ -1,0 +1,138 @@
+#pragma once
+/// What a run leaves behind: plain data, bounded in memory whatever the length of
+/// the run, from which summaries, files and pictures are made without looking back
+/// at the scenario or the plan. SI throughout; temperatures in kelvin.
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/core/measure.hpp"
+
+namespace steadyfire {
+
+/// A number that a finding rests on.
+struct Figure { std::string name; double value; Measure measure; };
+
+/// Something the user should know, with a stable id so that programs can reason on
+/// its fields. `words` are for people, made from the same figures.
+struct FindingRecord {
+  std::string id;      ///< "zone.short_of_flow": stable across versions
+  std::string place;   ///< the piece or zone it is about
+  std::string weight;  ///< "serious", "minor" or "note"
+  std::vector<Figure> figures;
+  std::optional<Figure> limit;
+  std::string whose;   ///< whose limit: a standard, or "common practice, no source"
+  std::string words;
+  double order = 0;    ///< larger is told first: what it does to the rooms
+};
+
+/// A value nobody stated, taken from the middle of a usual range.
+struct Assumption {
+  std::string place, key;
+  double value, least, most;  ///< SI; least = most where no range is known
+  Measure measure;
+  std::string why;  ///< "common practice, no source", or the source
+};
+
+struct EventRecord { double time; std::string place, what, why; };
+
+/// One quantity over time, in bins of equal width: the lowest, mean and highest in each.
+struct Channel {
+  std::string id;     ///< "boiler/supply", "zone/bath/room"
+  std::string label;  ///< "supply at the boiler"
+  std::string group;  ///< "water", "room", "outdoors", "fire", "call"
+  Measure measure = measure::plain;
+  std::vector<float> least, mean, most;
+};
+struct Track {
+  double start = 0, step = 0;  ///< [s]; bin i covers start + i·step … + step
+  std::vector<Channel> channels;
+};
+
+/// The piping as a picture sees it. Ends name joints; a piece has one limb a branch.
+struct DrawingPiece {
+  std::string id, kind, label, zone;  ///< zone "" is near the boiler
+  std::string from, to;               ///< joints at inlet and outlet of this limb
+  int limb = 0;
+  std::string role;  ///< "boiler", "circulator", "valve", "check", "emitter", "pipe", "tee gap", "tank", "exchanger"
+};
+struct Drawing {
+  std::vector<std::string> joints;
+  std::vector<DrawingPiece> limbs;
+};
+/// Flow and water temperature in every limb of the drawing, in its order.
+struct Moment {
+  double time = 0;
+  std::string words;  ///< why this moment: "middle of the longest burn"
+  std::vector<double> flow;         ///< [m³/s], positive from → to
+  std::vector<double> temperature;  ///< [K], leaving water
+};
+
+/// A reset curve as (outdoor, supply) corner points, and where the run really was.
+struct ResetRecord {
+  std::string name;
+  std::vector<std::pair<double, double>> curve;  // [K], [K]
+};
+struct OperatingPoint { double outdoors, supply, fire; };  ///< [K], [K], share of input
+
+struct BurnerRecord {
+  std::string name;
+  long starts = 0;
+  int starts_per_hour_worst = 0;      ///< most ignitions in any sliding 60 min
+  double worst_hour_at = 0;           ///< [s] its first ignition
+  std::vector<int> starts_by_day;
+  std::vector<float> burns;           ///< [s], finished burns in order; the first 200 000
+  double burn_shortest = 0, burn_median = 0, burn_longest = 0;  ///< [s], finished burns
+  double time_firing = 0, time_condensing = 0;                  ///< [s]
+  double input_least = 0, input_most = 0, output_least = 0;     ///< [W]
+};
+struct ZoneRecord {
+  std::string name, emitter;
+  double room_min = 0, room_mean = 0, room_max = 0, setting = 0;  ///< [K]
+  double overshoot = 0, undershoot = 0;   ///< [K·s] above and below the band around the setting
+  double longest_call = 0, call_time = 0; ///< [s]
+  double heat = 0;                        ///< [J] given to the room by its emitter
+  double design_load = 0;                 ///< [W]
+};
+struct EnergyRecord {
+  double fuel = 0, useful = 0, electricity = 0;  ///< [J]
+  std::map<std::string, double> losses;          ///< [J] by kind: flue, jacket, piping, floor_down
+  double stored = 0;                             ///< [J] more in water, metal, slabs and rooms than at the start
+  double closure = 0;                            ///< (in − out − stored)/in
+  std::optional<double> cost, carbon;            ///< [money], [kg CO2]
+};
+struct WeatherRecord {
+  std::string source;
+  double min = 0, max = 0, mean = 0;       ///< [K]
+  double cold_1_percent = 0;               ///< [K] colder 1 % of the hours
+  double degree_days_65F = 0;              ///< [K·d] from daily means
+  double hours = 0;
+};
+
+struct Record {
+  std::string title, program_version;
+  double duration = 0;  ///< [s] simulated
+  std::string incomplete;  ///< "" or why the run ended early
+  BurnerRecord burner;
+  std::vector<ZoneRecord> zones;
+  EnergyRecord energy;
+  WeatherRecord weather;
+  double supply_min = 0, supply_mean = 0, supply_max = 0;  ///< [K] at the boiler outlet while firing
+  double return_min = 0, return_mean = 0, return_max = 0;
+  Track whole;   ///< the whole run
+  Track closeup; ///< the day with most starts, finely
+  std::vector<EventRecord> events;  ///< the first 100 000; `events_left_out` more
+  long events_left_out = 0;
+  Drawing drawing;
+  Moment moment;
+  std::vector<ResetRecord> resets;
+  std::vector<OperatingPoint> points;
+  std::vector<std::string> reasons;  ///< the why, in words, computed from the figures
+  std::vector<FindingRecord> findings;
+  std::vector<Assumption> assumptions;
+  std::vector<std::string> cautions;
+};
+
+}  // namespace steadyfire

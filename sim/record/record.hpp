@@ -8,33 +8,9 @@
 #include <string>
 #include <vector>
 
-#include "sim/core/measure.hpp"
+#include "sim/core/finding.hpp"
 
 namespace steadyfire {
-
-/// A number that a finding rests on.
-struct Figure { std::string name; double value; Measure measure; };
-
-/// Something the user should know, with a stable id so that programs can reason on
-/// its fields. `words` are for people, made from the same figures.
-struct FindingRecord {
-  std::string id;      ///< "zone.short_of_flow": stable across versions
-  std::string place;   ///< the piece or zone it is about
-  std::string weight;  ///< "serious", "minor" or "note"
-  std::vector<Figure> figures;
-  std::optional<Figure> limit;
-  std::string whose;   ///< whose limit: a standard, or "common practice, no source"
-  std::string words;
-  double order = 0;    ///< larger is told first: what it does to the rooms
-};
-
-/// A value nobody stated, taken from the middle of a usual range.
-struct Assumption {
-  std::string place, key;
-  double value, least, most;  ///< SI; least = most where no range is known
-  Measure measure;
-  std::string why;  ///< "common practice, no source", or the source
-};
 
 struct EventRecord { double time; std::string place, what, why; };
 
@@ -130,7 +106,7 @@ struct Record {
   std::vector<ResetRecord> resets;
   std::vector<OperatingPoint> points;
   std::vector<std::string> reasons;  ///< the why, in words, computed from the figures
-  std::vector<FindingRecord> findings;
+  std::vector<Finding> findings;
   std::vector<Assumption> assumptions;
   std::vector<std::string> cautions;
 };

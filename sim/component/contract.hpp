@@ -1,0 +1,136 @@
+#pragma once
+/// The words in which a kind speaks to the engine. A kind is a plain struct; it
+/// states only what it has, and batch_of.hpp finds out what that is.
+///
+/// One sign rule everywhere: `flow` > 0 runs from inlet to outlet; `loss` is
+/// inlet minus outlet, so a circulator's is negative; heat runs from → to.
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sim/component/fluid.hpp"
+#include "sim/core/dual.hpp"
+#include "sim/core/finding.hpp"
+#include "sim/core/schema.hpp"
+
+namespace steadyfire {
+
+/// Where heat can be, or go: the index of a state. Accounts count joules that
+/// cross the border; the given places hold what the surroundings prescribe [K];
+/// everything else is a state of the installation.
+using Place = int;
+namespace account {
+enum : Place { fuel, flue, jacket, piping, floor_down, envelope, gains, process, electricity, motor, count };
+inline constexpr std::string_view names[]{"fuel", "flue", "jacket", "piping", "floor_down", "envelope", "gains", "process", "electricity", "motor"};
+}
+namespace given {
+enum : Place { outdoors = account::count, ground, unheated, unity, end };  ///< `unity` is always 1: constants hang on it
+}
+inline constexpr Place first_free_place = given::end;
+
+/// What a picture or a summary takes a piece for.
+enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset };
+
+struct Branch { std::string_view inlet, outlet; };  ///< the names of its two ports
+inline constexpr int most_branches = 4;
+
+struct Cells {
+  int count = 0;
+  double water = 0;  ///< in all cells [m³]
+  double metal = 0;  ///< wetted metal that follows the water [J/K]
+};
+
+struct OwnState {
+  std::string name;
+  double capacity;  ///< [J/K]; 0: no heat store but a signal, of which a law gives the rate
+  double start;
+  double tolerance = 1;  ///< error allowed, as a multiple of the run's [K]; signals in fractions want less
+};
+
+/// Which way a branch lets water through at this moment.
+enum class Way { open, shut, forward };
+
+/// The numbers that the plan gave one piece.
+struct Seat {
+  int piece = 0, own = 0, branch = 0;
+  std::array<int, most_branches> first_cell{}, cells{}, inlet{}, outlet{};
+};
+
+/// The whole installation at one moment, as pieces may see it.
+struct Now {
+  double time = 0;                 // [s] from the start of the run
+  double clock = 0;                // [s] time of day at time 0
+  Fluid fluid{};                   // for heat: one constant density and heat capacity a run
+  double const* x = nullptr;       // by place
+  double const* flow = nullptr;    // by branch [kg/s]
+  Fluid const* local = nullptr;    // by branch, at its own temperature: for head loss and films
+  int const* mode = nullptr;       // by piece
+  double const* since = nullptr;   // by piece, when the mode was entered [s]
+  int const* own = nullptr;        // by piece, its first own state
+};
+
+/// One piece's window on it. Cells count from inlet to outlet.
+class Site {
+ public:
+  Site(Seat const& seat, Now const& now) : seat_{seat}, now_{now} {}
+
+  Fluid const& fluid() const { return now_.fluid; }
+  Fluid const& local(int branch = 0) const { return now_.local[seat_.branch + branch]; }
+  double flow(int branch = 0) const { return now_.flow[seat_.branch + branch]; }                          ///< [kg/s]
+  double capacity_rate(int branch = 0) const { return std::abs(flow(branch)) * now_.fluid.heat_capacity; }  ///< [W/K]
+  Place water(int cell, int branch = 0) const { return seat_.first_cell[branch] + cell; }
+  int cells(int branch = 0) const { return seat_.cells[branch]; }
+  Place entering(int branch = 0) const { return flow(branch) < 0 ? seat_.outlet[branch] : seat_.inlet[branch]; }
+  Place outlet(int branch = 0) const { return seat_.outlet[branch]; }
+  Place inlet(int branch = 0) const { return seat_.inlet[branch]; }
+  Place outlet_cell(int branch = 0) const { return water(cells(branch) - 1, branch); }
+  /// The last cell before the water leaves, whichever way it runs.
+  Place leaving_cell(int branch = 0) const { return flow(branch) < 0 ? water(0, branch) : outlet_cell(branch); }
+  Place own(int i = 0) const { return seat_.own + i; }
+  Place of(Reference r, int i = 0) const { return now_.own[r.piece] + i; }
+  Place of_or(Reference r, Place otherwise) const { return r ? now_.own[r.piece] : otherwise; }
+  double operator[](Place p) const { return now_.x[p]; }
+
+  int mode() const { return now_.mode[seat_.piece]; }
+  int mode(Reference r) const { return now_.mode[r.piece]; }
+  double time() const { return now_.time; }
+  double since() const { return now_.since[seat_.piece]; }
+  double time_in_mode() const { return now_.time - since(); }
+  /// Seconds since midnight.
+  double time_of_day() const { return std::fmod(now_.clock + now_.time, 86400.0); }
+
+ private:
+  Seat const& seat_;
+  Now const& now_;
+};
+
+/// A guard's instrument: what it reads and where it trips, so that every event
+/// can be told with its numbers. The march stops where `margin` reaches zero. A
+/// guard on time alone says when it is due, so that it is met exactly.
+struct Reading {
+  double margin, value;
+  double due = Field::none;  ///< [s] of run time
+  static Reading above(double value, double limit) { return {value - limit, value}; }
+  static Reading below(double value, double limit) { return {limit - value, value}; }
+  static Reading after(Site const& s, double wait) { return at(s, s.since() + wait, wait); }
+  static Reading at(Site const& s, double due, double value) { return {s.time() - due, value, due}; }
+  /// A fact that changes at events only, as another piece's mode.
+  static Reading fact(bool holds, double value = 0) { return {holds ? 1.0 : -1e30, value, holds ? 0.0 : 1e300}; }
+  static Reading never() { return {-1e30, 0, 1e300}; }
+};
+
+template <class K>
+struct Transition {
+  int from, to;
+  Reading (K::*guard)(Site const&) const;
+  std::string_view why;  ///< in words; the reading is added behind it
+  Measure measure = measure::plain;
+  void (K::*action)(Site const&, std::span<double> own) const = nullptr;
+  bool told = true;  ///< stands in the list of events
+};
+
+/// A reading that says nothing worth printing behind the words.
+inline constexpr Measure wordless{Unit<Dimension{.money = 9}>{""}, Unit<Dimension{.money = 9}>{""}};
+
+}  // namespace steadyfire

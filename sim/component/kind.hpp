@@ -1,0 +1,75 @@
+#pragma once
+/// What the engine sees of the kinds: a table, and one batch per kind used.
+
+#include <memory>
+
+#include "sim/component/book.hpp"
+
+namespace steadyfire {
+
+struct Shape {
+  std::array<Cells, most_branches> cells;
+  std::vector<OwnState> own;
+};
+struct Trip {
+  int piece, from, to;
+  std::string_view why;
+  double value;
+  Measure measure;
+  bool told;
+};
+
+/// All pieces of one kind, side by side. One call serves them all; what a kind
+/// does not have costs its batch an empty call.
+class Batch {
+ public:
+  virtual ~Batch() = default;
+  virtual void add(std::span<Value const> values) = 0;  ///< in the order of the fields
+  virtual Shape shape(int i, Fluid const&) const = 0;
+
+  virtual void losses(Now const&, WithSlope* by_branch) const = 0;  ///< [Pa], [Pa·s/kg]
+  virtual void ways(Now const&, Way* by_branch) const = 0;
+  virtual void settle(Now const&) = 0;  ///< flows or modes changed
+  virtual void links(Now const&, Links&) const = 0;
+  virtual void laws(Now const&, Rates&) const = 0;
+  virtual void laws(Now const&, Slopes&) const = 0;
+  virtual void laws(Now const&, Pattern&) const = 0;
+
+  /// Guards on the state: one slot for each of the most guards a mode has, in every
+  /// piece. `margins` fills the slots, −1 where none stands; `due` gives the earliest
+  /// time at which a guard on time trips, 1e300 if none will.
+  virtual int guard_slots() const = 0;
+  virtual void margins(Now const&, double* slots) const = 0;
+  virtual double due(Now const&) const = 0;
+  /// Makes every transition whose guard has tripped, one a piece; `forced` marks slots
+  /// which the march found at zero, whatever rounding says now. `forced` may be null.
+  virtual void trip(Now const&, bool const* forced, int* mode, double* x, std::vector<Trip>&) const = 0;
+  virtual void findings(Now const&, std::vector<Finding>&) const = 0;
+
+  std::vector<Seat> seats;
+};
+
+/// Where tables of a kind stand in the file: inside other tables, once as `[table]`,
+/// or any number of times as `[[table]]`.
+enum class Home { nested, single, repeated };
+
+/// An entry of the catalog. Its table in the file is `name` with _ for each space.
+struct Kind {
+  std::string name, family, summary;
+  std::vector<Field> fields;
+  std::vector<Branch> branches;
+  std::vector<std::string> modes;
+  Role role = Role::other;
+  Home home = Home::nested;
+  void (*check)(Entry const&, Diagnostics&) = nullptr;  ///< rules over several fields of one table
+  std::unique_ptr<Batch> (*empty_batch)() = nullptr;  ///< null: a section of the file, no piece
+};
+using Catalog = std::span<Kind const>;
+
+inline Kind const* find_kind(Catalog catalog, std::string_view name) {
+  for (auto const& k : catalog)
+    if (k.name == name) return &k;
+  return nullptr;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,32 @@
+#pragma once
+/// What users write: "8 gpm", "140 degF", "0.5 inH2O". Parsed by UDUNITS over a unit
+/// system of our own, which knows the trade's units.
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "sim/core/quantity.hpp"
+
+namespace steadyfire {
+
+struct WrittenQuantity {
+  double si;
+  std::string number, symbol;  ///< as written
+};
+
+enum class UnitFault { none, no_number, no_unit, unknown_unit, wrong_dimension };
+
+/// Parses "12.5 kBtu/h" for a field of the given dimension.
+///
+/// A temperature point and a temperature difference are told apart by `wanted.point`.
+/// Errors  told by `fault`; the value is empty then.
+std::optional<WrittenQuantity> parse_quantity(std::string_view text, Dimension wanted, UnitFault& fault);
+
+/// [SI per unit, offset] of a unit expression alone, for tables whose unit stands apart.
+std::optional<AnyUnit> parse_unit(std::string_view symbol, Dimension wanted);
+
+/// Two or three spellings that fit a dimension, US first: "gpm, L/s, m3/h".
+std::string usual_units(Dimension);
+
+}  // namespace steadyfire

@@ -1,0 +1,46 @@
+#include "sim/control/transitions.hpp"
+
+#include <set>
+
+namespace steadyfire {
+
+bool change_modes(Plan const& plan, State& state, bool const* forced, std::vector<Trip>& trips) {
+  auto const first = trips.size();
+  for (int round = 0;; ++round) {
+    auto const before = trips.size();
+    int slot = 0;
+    for (auto const& batch : plan.batches) {
+      auto const mine = trips.size();
+      batch->trip(state.now(plan), forced && round == 0 ? forced + slot : nullptr, state.mode.data(), state.x.data(), trips);
+      for (auto i = mine; i < trips.size(); ++i) state.since[trips[i].piece] = state.time;
+      slot += batch->guard_slots();
+    }
+    if (trips.size() == before) break;
+    if (round == 60) {
+      std::set<std::string> loop;
+      for (auto i = before; i < trips.size(); ++i) loop.insert(plan.pieces[trips[i].piece].name);
+      std::string names;
+      for (auto const& n : loop) names += (names.empty() ? "" : ", ") + n;
+      throw Stopped("E412", state.time, "controls never settle", names, std::string(trips.back().why), "give the controls that answer each other a differential or a delay");
+    }
+  }
+  return trips.size() > first;
+}
+
+int guard_slots(Plan const& plan) {
+  int n = 0;
+  for (auto const& b : plan.batches) n += b->guard_slots();
+  return n;
+}
+
+void margins(Plan const& plan, Now const& now, double* slots) {
+  for (auto const& b : plan.batches) b->margins(now, slots), slots += b->guard_slots();
+}
+
+double next_due(Plan const& plan, Now const& now) {
+  double first = 1e300;
+  for (auto const& b : plan.batches) first = std::min(first, b->due(now));
+  return first;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,91 @@
+#include "sim/heat/balance.hpp"
+
+#include <algorithm>
+#include <set>
+#include <utility>
+
+namespace steadyfire {
+namespace {
+bool same_places(std::vector<Matter> const& a, std::vector<Matter> const& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](Matter const& p, Matter const& q) { return p.row == q.row && p.column == q.column; });
+}
+}  // namespace
+
+void Balance::carry_water(Now const& now, Links& book) const {
+  for (std::size_t b = 0; b < plan_.branches.size(); ++b) {
+    auto const& run = plan_.branches[b];
+    double const W = std::abs(now.flow[b]) * plan_.fluid.heat_capacity;
+    bool const back = now.flow[b] < 0;
+    Place from = back ? run.outlet : run.inlet;
+    for (int i = 0; i < run.cells; ++i) {
+      Place const to = run.first_cell + (back ? run.cells - 1 - i : i);
+      book.carry(std::exchange(from, to), to, W);
+    }
+    book.carry(from, back ? run.inlet : run.outlet, W);
+  }
+}
+
+bool Balance::settle(Now const& now) {
+  Links links{plan_.per_heat.data()};
+  std::vector<Matter> laws;
+  Pattern pattern{laws};
+  carry_water(now, links);
+  for (auto const& batch : plan_.batches) {
+    batch->settle(now);
+    batch->links(now, links);
+    std::as_const(*batch).laws(now, pattern);
+  }
+  bool const changed = linear_.column.empty() || !same_places(links.entries, last_links_) || !same_places(laws, last_laws_);
+  if (changed) lay_pattern(links.entries, laws);
+  std::fill(linear_.value.begin(), linear_.value.end(), 0);
+  for (std::size_t i = 0; i < links.entries.size(); ++i) linear_.value[link_slot_[i]] += links.entries[i].value;
+  last_links_ = std::move(links.entries), last_laws_ = std::move(laws);
+  return changed;
+}
+
+void Balance::lay_pattern(std::vector<Matter> const& links, std::vector<Matter> const& laws) {
+  std::vector<std::set<int>> rows(plan_.places());
+  for (int i = 0; i < plan_.places(); ++i) rows[i].insert(i);
+  for (auto const* list : {&links, &laws})
+    for (auto const& e : *list) rows[e.row].insert(e.column);
+  linear_ = {{0}, {}, {}};
+  for (auto const& row : rows) {
+    linear_.column.insert(linear_.column.end(), row.begin(), row.end());
+    linear_.row_start.push_back(int(linear_.column.size()));
+  }
+  linear_.value.assign(linear_.column.size(), 0);
+  auto const slots = [&](std::vector<Matter> const& list) {
+    std::vector<int> slot;
+    for (auto const& e : list) {
+      auto const row = linear_.column.begin() + linear_.row_start[e.row];
+      slot.push_back(int(std::lower_bound(row, linear_.column.begin() + linear_.row_start[e.row + 1], e.column) - linear_.column.begin()));
+    }
+    return slot;
+  };
+  link_slot_ = slots(links), law_slot_ = slots(laws);
+}
+
+void Balance::rates(Now const& now, double* rates) const {
+  int const* column = linear_.column.data();
+  double const* value = linear_.value.data();
+  for (int i = 0, k = 0; i < plan_.places(); ++i) {
+    double sum = 0;
+    for (int const end = linear_.row_start[i + 1]; k < end; ++k) sum += value[k] * now.x[column[k]];
+    rates[i] = sum;
+  }
+  rates[given::outdoors] = outdoor_slope;
+  curved_rates(now, rates);
+}
+
+void Balance::curved_rates(Now const& now, double* rates) const {
+  Rates book{now.x, plan_.per_heat.data(), rates};
+  for (auto const& batch : plan_.batches) std::as_const(*batch).laws(now, book);
+}
+
+void Balance::slopes(Now const& now, std::vector<double>& values) const {
+  values = linear_.value;
+  Slopes book{now.x, plan_.per_heat.data(), values.data(), law_slot_.data()};
+  for (auto const& batch : plan_.batches) std::as_const(*batch).laws(now, book);
+}
+
+}  // namespace steadyfire

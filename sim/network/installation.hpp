@@ -1,0 +1,54 @@
+#pragma once
+/// The installation as pieces that meet in joints: what was stated, what an
+/// arrangement added, and who plays which part. Knows no time and no arrays.
+
+#include <optional>
+
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// One component with its values, its joints and its words.
+struct Piece {
+  std::string name;   ///< "bath/supply"; unique
+  Kind const* kind = nullptr;
+  std::vector<Value> values;       ///< in the order of the kind's fields
+  std::vector<std::string> ports;  ///< joint names: inlet and outlet of each branch
+  std::string zone;                ///< "" near the boiler
+  Position at;                     ///< where the file speaks of it
+};
+
+/// What the file prescribes at a joint of an open network.
+struct GivenJoint {
+  std::string name;
+  std::optional<double> head;    ///< [m]
+  std::optional<double> inflow;  ///< [m³/s]
+  Position at;
+};
+
+/// Who plays which part in a zone: numbers of pieces, −1 for none.
+struct ZoneParts {
+  std::string name;
+  int room = -1, thermostat = -1, emitter = -1, mover = -1, reset = -1;  ///< mover: circulator or zone valve
+  double design_load = 0;         ///< [W]
+  double design_room = 293.15;    ///< [K]
+  double wanted_flow = 0;         ///< [m³/s] design load over (ρ·cp·design drop)
+  double design_drop = 0;         ///< [K]
+};
+
+struct Installation {
+  std::string title;
+  std::shared_ptr<FluidLaw const> fluid;
+  double fluid_temperature = 333.15;  ///< [K] for heat capacity, and for head loss where no cell tells
+  std::vector<Piece> pieces;
+  std::vector<GivenJoint> joints;
+  std::vector<ZoneParts> zones;
+  int boiler = -1, relay = -1;
+  double outdoor_design = 255.37;     ///< [K]
+  double design_supply = 0;           ///< [K] highest wanted supply at design
+  std::vector<Assumption> assumptions;
+
+  int find(std::string_view piece) const;  ///< its number, or −1
+};
+
+}  // namespace steadyfire

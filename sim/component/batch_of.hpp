@@ -10,6 +10,7 @@ template <class K> concept HasBranches = requires { K::branches.size(); };
 template <class K> concept HasWays = requires(K k, Site s) { { k.way(0, s) } -> std::same_as<Way>; };
 template <class K> concept HasCells = requires(K k, Fluid f) { { k.cells(0, f) } -> std::same_as<Cells>; };
 template <class K> concept HasStates = requires(K k) { { k.states() } -> std::same_as<std::vector<OwnState>>; };
+template <class K> concept Begins = requires(K k, Site s, std::span<double> own) { k.begin(s, own); };
 template <class K> concept Settles = requires(K k, Site s) { k.settle(s); };
 template <class K> concept HasLinks = requires(K k, Links& b, Site s) { k.links(b, s); };
 template <class K> concept HasLaws = requires(K k, Rates& b, Site s) { k.laws(b, s); };
@@ -48,6 +49,9 @@ class BatchOf final : public Batch {
         else by_branch[seat.branch + b] = Way::open;
       }
     });
+  }
+  void begin([[maybe_unused]] Now const& now, [[maybe_unused]] double* x) const override {
+    if constexpr (Begins<K>) each(now, [&](K const& k, Site const& s, Seat const& seat) { k.begin(s, {x + seat.own, k.states().size()}); });
   }
   void settle(Now const& now) override {
     if constexpr (Settles<K>)

@@ -54,6 +54,13 @@ struct Rates {
     rates[from] -= q * per_heat[from];
     rates[to] += q * per_heat[to];
   }
+  /// The same heat in equal shares into neighbouring places, the law asked once.
+  template <class Law, class... At>
+  void spread(Place from, Place first, int count, Law law, At... at) {
+    double const q = law(x[at]...);
+    rates[from] -= q * per_heat[from];
+    for (int i = 0; i < count; ++i) rates[first + i] += q / count * per_heat[first + i];
+  }
   template <class Law, class... At>
   void rate(Place own, Law law, At... at) { rates[own] += law(x[at]...); }
 };
@@ -67,6 +74,14 @@ struct Slopes {
   void heat(Place from, Place to, Law law, At... at) {
     auto const q = bent(law, std::index_sequence_for<At...>{}, at...);
     for (double s : q.slope) values[*slot++] -= s * per_heat[from], values[*slot++] += s * per_heat[to];
+  }
+  template <class Law, class... At>
+  void spread(Place from, Place first, int count, Law law, At... at) {
+    auto const q = bent(law, std::index_sequence_for<At...>{}, at...);
+    for (double s : q.slope) {
+      values[*slot++] -= s * per_heat[from];
+      for (int i = 0; i < count; ++i) values[*slot++] += s / count * per_heat[first + i];
+    }
   }
   template <class Law, class... At>
   void rate(Place, Law law, At... at) {
@@ -85,6 +100,14 @@ struct Pattern {
   template <class Law, class... At>
   void heat(Place from, Place to, Law const&, At... at) {
     (..., (entries.push_back({from, at}), entries.push_back({to, at})));
+  }
+  template <class Law, class... At>
+  void spread(Place from, Place first, int count, Law const&, At... at) {
+    auto const enter = [&](Place source) {
+      entries.push_back({from, source});
+      for (int i = 0; i < count; ++i) entries.push_back({first + i, source});
+    };
+    (..., enter(at));
   }
   template <class Law, class... At>
   void rate(Place own, Law const&, At... at) { (..., entries.push_back({own, at})); }

@@ -94,6 +94,8 @@ class Site {
 
   int mode() const { return now_.mode[seat_.piece]; }
   int mode(Reference r) const { return now_.mode[r.piece]; }
+  /// Odd modes call, in every kind: thermostat "calling", zone valve "open", relay "calling".
+  bool calls(Reference r) const { return now_.mode[r.piece] % 2 == 1; }
   double time() const { return now_.time; }
   double since() const { return now_.since[seat_.piece]; }
   double time_in_mode() const { return now_.time - since(); }

@@ -29,7 +29,8 @@ class Batch {
 
   virtual void losses(Now const&, WithSlope* by_branch) const = 0;  ///< [Pa], [Pa·s/kg]
   virtual void ways(Now const&, Way* by_branch) const = 0;
-  virtual void settle(Now const&) = 0;  ///< flows or modes changed
+  virtual void begin(Now const&, double* x) const = 0;  ///< own states that hang on the surroundings at the start
+  virtual void settle(Now const&) = 0;                  ///< flows or modes changed
   virtual void links(Now const&, Links&) const = 0;
   virtual void laws(Now const&, Rates&) const = 0;
   virtual void laws(Now const&, Slopes&) const = 0;
@@ -65,6 +66,14 @@ struct Kind {
   std::unique_ptr<Batch> (*empty_batch)() = nullptr;  ///< null: a section of the file, no piece
 };
 using Catalog = std::span<Kind const>;
+
+/// The value under a key. Errors: InternalError if the kind has no such key.
+inline Value const& value_under(Kind const& kind, std::span<Value const> values, std::string_view key) {
+  for (std::size_t i = 0; i < kind.fields.size(); ++i)
+    if (kind.fields[i].key == key) return values[i];
+  throw InternalError("kind '" + kind.name + "' has no key '" + std::string(key) + "'");
+}
+inline Value const& value_under(Entry const& e, std::string_view key) { return value_under(*e.kind, e.values, key); }
 
 inline Kind const* find_kind(Catalog catalog, std::string_view name) {
   for (auto const& k : catalog)

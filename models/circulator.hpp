@@ -1,0 +1,143 @@
+#pragma once
+#include "sim/component/book.hpp"
+
+namespace steadyfire {
+
+/// Circulator, fixed or regulated.
+///
+///   fixed speed        H(Q) = s²·h(Q/s)                              (affinity laws)
+///   constant head      H = min(setting, h(Q))
+///   proportional head  H = min(setting·(1 + Q/Q_set)/2, h(Q))        h(Q_set) = setting
+///   fixed flow         h(Q) up to the setting, then falling steeply
+///   reversed           H = H(0) + k·Q²: the quadratic of the curve adds as loss
+///   at rest            loss = k·Q·|Q|, or held shut backwards by the built-in check
+///   power              ρ·g·Q·H / wire-to-water efficiency, or by a curve of power
+///
+/// Shape   one branch without cells; runs in its modes "running" and "overrun".
+/// Valid   the fixed-flow law is within 0.5 % of its setting while the curve reaches it.
+/// Source  affinity laws, ANSI/HI 14.6; generic curves are our own, common practice, no source.
+struct Circulator {
+  Curve curve, power_curve;
+  int duty, regulation;
+  Fraction speed, efficiency;
+  Length setting_head;
+  VolumeFlow setting_flow;
+  bool check_valve;
+  Time overrun;
+  std::vector<Reference> calls;
+
+  double quadratic = 0, shutoff = 0, last_flow = 0, set_flow = 0;  // from prepare(), SI
+
+  enum Regulation { fixed_speed, constant_head, proportional_head, fixed_flow };
+  static constexpr std::string_view kind = "circulator", family = "mover", summary = "Circulator, fixed or regulated";
+  static constexpr Role role = Role::circulator;
+  static constexpr Home home = Home::repeated;
+  static constexpr std::array branches{Branch{"from", "to"}};
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed").optional(),
+            choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
+            choice<&Circulator::regulation>("regulation", {"fixed speed", "constant head", "proportional head", "fixed flow"}, "how it is driven").otherwise(0),
+            field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
+            field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
+            field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
+            flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
+            field<&Circulator::overrun>("overrun", minute, 0, 60, "runs on after the call ends").otherwise(0),
+            field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(15, 25, 45),
+            steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt, "electrical power over flow, instead of an efficiency").optional(),
+            reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const& v = value_under(e, "curve");
+    if (!v.given || v.numbers.empty() || v.numbers[0] == 0) return;
+    auto const c = Curve::from(v.numbers);
+    if (c.y().back() > c.y().front())
+      faults.add({"E224", v.at, "circulator '" + e.name + "': the last head of the curve is above its first", "head that falls from no flow to full flow",
+                  "are the columns or their order exchanged?"});
+  }
+
+  void prepare() {
+    if (curve.empty()) {  // gpm and ft, common practice, no source
+      static std::vector<std::vector<double>> const flow{{0, 4, 8, 12, 16}, {0, 6, 12, 18, 24}, {0, 6, 12, 18, 24}};
+      static std::vector<std::vector<double>> const head{{16, 14, 11, 6.5, 0.5}, {21, 19, 15, 9, 1}, {32, 30, 25, 16.5, 4}};
+      auto x = flow[duty], y = head[duty];
+      for (auto& q : x) q = unit::gpm.scale * q;
+      for (auto& h : y) h = unit::foot.scale * h;
+      curve = Curve::through(x, y);
+    }
+    shutoff = curve(0);
+    if (curve.is_polynomial()) {
+      quadratic = curve.coefficients().size() > 2 ? std::max(0.0, -curve.coefficients()[2]) : 0;
+      last_flow = 1e-6;
+      while (last_flow < 10 && curve(last_flow) > 0) last_flow *= 1.05;
+    } else {
+      last_flow = curve.x().back();
+      quadratic = std::max(0.0, shutoff - curve.y().back()) / (last_flow * last_flow);
+    }
+    set_flow = last_flow;
+    double low = 0, high = last_flow;
+    for (int i = 0; i < 60 && curve(last_flow) < *setting_head; ++i) (curve(set_flow = (low + high) / 2) > *setting_head ? low : high) = set_flow;
+  }
+
+  bool runs(Site const& s) const { return s.mode() != resting; }
+
+  /// Head [m] at a forward volume flow [m³/s].
+  template <class N>
+  N head(N Q) const {
+    N const full = curve(Q);
+    switch (regulation) {
+      case constant_head: return lesser(N(*setting_head), full);
+      case proportional_head: return lesser(*setting_head / 2 * (1.0 + Q / set_flow), full);
+      case fixed_flow: {
+        double const q = *setting_flow, top = curve(q);
+        return Q < N(q) ? full : greater(N(top) - (200 * shutoff / q) * (Q - q), -quadratic * Q * Q);
+      }
+      default: return *speed * *speed * curve(Q / *speed);
+    }
+  }
+  template <class Flow>
+  Flow loss(int, Flow flow, Site const& s) const {
+    double const rho = s.local().density, weight = s.fluid().density * 9.80665;
+    Flow const Q = flow / rho;
+    if (!runs(s)) return weight * std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * abs(Q);
+    if (Q < Flow(0)) return -weight * (head(0.0) + std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * Q);
+    return -weight * head(Q);
+  }
+  Way way(int, Site const&) const { return check_valve ? Way::forward : Way::open; }
+
+  double power(Site const& s) const {
+    if (!runs(s)) return 0;
+    double const Q = std::max(0.0, s.flow() / s.local().density);
+    if (!power_curve.empty()) return std::max(0.0, power_curve(Q));
+    double const least = 0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
+    return std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q)) / *efficiency);
+  }
+  void links(Links& book, Site const& s) const { book.give(account::electricity, account::motor, power(s)); }
+
+  enum Mode { resting, running, running_on };
+  static constexpr std::array<std::string_view, 3> modes{"resting", "running", "running on"};
+  static auto transitions() {
+    using T = Transition<Circulator>;
+    return std::array{T{resting, running, &Circulator::wanted, "called", wordless}, T{running, running_on, &Circulator::unwanted, "call ended", wordless},
+                      T{running_on, running, &Circulator::wanted, "called again", wordless},
+                      T{running_on, resting, &Circulator::ran_on, "overrun over", measure::minutes}};
+  }
+  bool called(Site const& s) const {
+    return calls.empty() || std::any_of(calls.begin(), calls.end(), [&](Reference r) { return s.calls(r); });
+  }
+  Reading wanted(Site const& s) const { return Reading::fact(called(s)); }
+  Reading unwanted(Site const& s) const { return Reading::fact(!called(s)); }
+  Reading ran_on(Site const& s) const { return Reading::after(s, *overrun); }
+
+  void findings(Site const& s, std::vector<Finding>& list) const {
+    double const Q = s.flow() / s.local().density;
+    if (runs(s) && Q > 1.001 * last_flow)
+      list.push_back({"circulator.off_curve", "", "minor", {{"flow", Q, measure::flow}}, Figure{"end of curve", last_flow, measure::flow},
+                      "its curve", "runs beyond the end of its curve: it is too large for so open a circuit, or the circuit lacks resistance", 20});
+    if (runs(s) && Q < 1e-9)
+      list.push_back({"circulator.no_flow", "", "serious", {{"flow", Q, measure::flow}}, std::nullopt, "common practice, no source",
+                      "runs against a shut way: nothing flows, and it will overheat", 60});
+  }
+};
+
+}  // namespace steadyfire

@@ -1,0 +1,198 @@
+#pragma once
+#include "sim/component/book.hpp"
+
+namespace steadyfire {
+
+/// Room thermostat with heat anticipation, so that it makes a set number of cycles an
+/// hour at half load, as North American ones do.
+///
+///   calls below setting − d/2, rests above setting + d/2, of  T_room + x − a/2
+///   x' = (a·[calling] − x)/τ     τ = 1/(2·N·ln((a + d)/(a − d)))    N cycles an hour in a steady room at half load
+///
+/// Shape   no branch; one own state, the anticipation x [K]; modes by day and in setback, odd ones call.
+/// Valid   a > d; a is the droop from no load to full load.
+/// Source  the period of a relay with first-order feedback, closed form; common practice for 3 and 1 an hour.
+struct Thermostat {
+  Reference room, permit;
+  Temperature setting, setback;
+  TemperatureChange differential, anticipation;
+  Rate cycles;
+  Time setback_from, setback_until;
+
+  double lag = 0;  // τ [s], from prepare()
+
+  static constexpr std::string_view kind = "thermostat", family = "control", summary = "Room thermostat with heat anticipation";
+  static constexpr Role role = Role::thermostat;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {reference<&Thermostat::room>("room", "room", "whose air it feels").optional(),
+            field<&Thermostat::setting>("setting", degF, 35, 95, "room temperature wanted").otherwise(70),
+            field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "between call and rest").otherwise(0.5),
+            field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation, the droop from no load to full load").otherwise(1.5),
+            field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "at half load").otherwise(3),
+            field<&Thermostat::setback>("setback", degF, 35, 95, "room temperature wanted in the setback hours").optional(),
+            clock<&Thermostat::setback_from>("setback_from", "when setback begins").otherwise(22),
+            clock<&Thermostat::setback_until>("setback_until", "when it ends").otherwise(6),
+            reference<&Thermostat::permit>("permit", "control", "calls only while this permits: an outdoor reset's warm-weather shut-down").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &d = value_under(e, "differential"), &a = value_under(e, "anticipation");
+    if (!d.numbers.empty() && !a.numbers.empty() && d.numbers[0] >= a.numbers[0])
+      faults.add({"E225", d.given ? d.at : a.at, "thermostat: the differential is not below the anticipation", "a differential below the anticipation",
+                  "the anticipation is the droop from no load to full load, usually 1 to 3 degF"});
+  }
+  void prepare() {
+    double const a = *anticipation, d = *differential;
+    lag = 1 / (2 * *cycles * std::log((a + d) / (a - d)));
+  }
+  std::vector<OwnState> states() const { return {{"anticipation", 0, *anticipation / 2, 0.1}}; }
+  void links(Links& book, Site const& s) const {
+    book.follow(s.own(), given::unity, 0);  // keeps the pattern when the drift is zero
+    book.drift(s.own(), s.mode() % 2 == 1 ? *anticipation / lag : 0);
+    book.follow(s.own(), s.own(), 0);
+    // x' = −x/τ written as following a place that is always 1, less that 1
+    book.follow(s.own(), given::unity, 1 / lag), book.drift(s.own(), -1 / lag);
+  }
+
+  enum Mode { satisfied, calling, satisfied_setback, calling_setback };
+  static constexpr std::array<std::string_view, 4> modes{"satisfied", "calling", "satisfied in setback", "calling in setback"};
+  static auto transitions() {
+    using T = Transition<Thermostat>;
+    auto constexpr t = measure::fine_temperature;
+    return std::array{T{satisfied, calling, &Thermostat::cold, "room fell to the call point", t}, T{calling, satisfied, &Thermostat::warm, "room rose to the rest point", t},
+                      T{calling, satisfied, &Thermostat::refused, "warm-weather shut-down", wordless},
+                      T{satisfied_setback, calling_setback, &Thermostat::cold, "room fell to the call point", t},
+                      T{calling_setback, satisfied_setback, &Thermostat::warm, "room rose to the rest point", t},
+                      T{calling_setback, satisfied_setback, &Thermostat::refused, "warm-weather shut-down", wordless},
+                      T{satisfied, satisfied_setback, &Thermostat::evening, "setback begins", wordless}, T{calling, calling_setback, &Thermostat::evening, "setback begins", wordless},
+                      T{satisfied_setback, satisfied, &Thermostat::morning, "setback ends", wordless}, T{calling_setback, calling, &Thermostat::morning, "setback ends", wordless}};
+  }
+  double wanted(Site const& s) const { return s.mode() < satisfied_setback ? *setting : *setback; }
+  double felt(Site const& s) const { return s[s.of(room)] + s[s.own()] - *anticipation / 2; }
+  bool permitted(Site const& s) const { return !permit || s.calls(permit); }
+  Reading cold(Site const& s) const {
+    auto r = permitted(s) ? Reading::below(felt(s), wanted(s) - *differential / 2) : Reading::never();
+    return r.value = s[s.of(room)], r;
+  }
+  Reading warm(Site const& s) const {
+    auto r = Reading::above(felt(s), wanted(s) + *differential / 2);
+    return r.value = s[s.of(room)], r;
+  }
+  Reading refused(Site const& s) const { return Reading::fact(!permitted(s)); }
+  Reading evening(Site const& s) const { return std::isnan(*setback) ? Reading::never() : next(s, *setback_from); }
+  Reading morning(Site const& s) const { return next(s, *setback_until); }
+  /// The first time that the clock shows `hour` after this mode was entered.
+  Reading next(Site const& s, double hour) const {
+    double const then = std::fmod(s.time_of_day() - s.time_in_mode() + 864000.0, 86400.0);
+    double wait = hour - then;
+    while (wait <= 1e-6) wait += 86400;
+    return Reading::at(s, s.since() + wait, 0);
+  }
+};
+
+/// What collects the calls of all zones and passes on one call and the highest wanted
+/// water temperature among those who call.
+///
+///   wanted' = (T_highest − wanted)/20 s
+///
+/// Shape   no branch; one own state, the wanted temperature; `sources` in the order of `callers`.
+struct ZoneRelay {
+  std::vector<Reference> callers, sources;
+
+  int highest = 0;  // which source, from settle()
+
+  static constexpr std::string_view kind = "zone relay", family = "control", summary = "Zone relay: one call from many, the highest wanted temperature";
+  static constexpr Role role = Role::relay;
+  static std::vector<Field> schema() {
+    return {reference<&ZoneRelay::callers>("callers", "control", "who may call").optional(),
+            reference<&ZoneRelay::sources>("sources", "control", "whose wanted temperature counts while its caller calls").optional()};
+  }
+  static constexpr double answer = 1 / 20.0;  // [1/s]
+  std::vector<OwnState> states() const { return {{"wanted temperature", 0, 333.15, 0.1}}; }
+  /// The calling source that wants most; if none calls, the one that wants most at all.
+  int most_wanting(Site const& s) const {
+    int best = 0;
+    for (bool const only_callers : {true, false}) {
+      double most = -1e30;
+      for (std::size_t i = 0; i < sources.size(); ++i)
+        if ((!only_callers || s.calls(callers[i])) && s[s.of(sources[i], 1)] > most) most = s[s.of(sources[i], 1)], best = int(i);
+      if (most > -1e30) return best;
+    }
+    return best;
+  }
+  void begin(Site const& s, std::span<double> own) const {
+    if (!sources.empty()) own[0] = s[s.of(sources[most_wanting(s)], 1)];
+  }
+  void settle(Site const& s) { highest = most_wanting(s); }
+  void links(Links& book, Site const& s) const {
+    for (std::size_t i = 0; i < sources.size(); ++i) book.follow(s.own(), s.of(sources[i], 1), int(i) == highest ? answer : 0);
+  }
+  enum Mode { idle, calling };
+  static constexpr std::array<std::string_view, 2> modes{"idle", "calling"};
+  static auto transitions() {
+    using T = Transition<ZoneRelay>;
+    return std::array{T{idle, calling, &ZoneRelay::some, "a zone calls", wordless, &ZoneRelay::take_highest}, T{calling, idle, &ZoneRelay::none, "the last zone is satisfied", wordless}};
+  }
+  bool any(Site const& s) const { return std::any_of(callers.begin(), callers.end(), [&](Reference r) { return s.calls(r); }); }
+  Reading some(Site const& s) const { return Reading::fact(any(s)); }
+  Reading none(Site const& s) const { return Reading::fact(!any(s)); }
+  void take_highest(Site const& s, std::span<double> own) const { begin(s, own); }
+};
+
+/// Outdoor reset: the water temperature wanted, by the outdoor temperature.
+///
+///   wanted = clamp(T_mild + (T_cold − T_mild)·(o_mild − o)/(o_mild − o_cold), lowest, highest)
+///   o' = (T_outdoors − o)/averaging time
+///
+/// Shape   no branch; own states: averaged outdoors o, wanted temperature (lags 60 s); odd mode "heating" permits.
+/// Valid   a fixed water temperature is a curve whose two supplies are the same.
+struct OutdoorReset {
+  Temperature cold_outdoors, cold_supply, mild_outdoors, mild_supply, lowest, highest, shut_down;
+  TemperatureChange shut_down_differential;
+  Time averaging;
+
+  static constexpr std::string_view kind = "outdoor reset", family = "control", summary = "Water temperature by the outdoor temperature";
+  static constexpr Role role = Role::reset;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70, "outdoor end of the cold point; the design temperature if not given").optional(),
+            field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "water wanted there; by the emitter if not given").optional(),
+            field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor end of the mild point").otherwise(65),
+            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "water wanted there; by the emitter if not given").optional(),
+            field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "never below").optional(),
+            field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "never above").optional(),
+            field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120, "no heating above this averaged outdoor temperature").optional(),
+            field<&OutdoorReset::shut_down_differential>("shut_down_differential", degF_change, 0.2, 10, "must cool this far to heat again").otherwise(2),
+            field<&OutdoorReset::averaging>("averaging_time", hour, 0, 72, "of the outdoor temperature: 1 to 2 h for light emitters, 6 to 12 h for slabs").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &cold = value_under(e, "cold_outdoors"), &mild = value_under(e, "mild_outdoors");
+    if (!cold.numbers.empty() && !mild.numbers.empty() && cold.numbers[0] >= mild.numbers[0])
+      faults.add({"E226", mild.given ? mild.at : cold.at, "outdoor reset: the mild point is not milder than the cold point", "mild_outdoors above cold_outdoors", ""});
+  }
+  std::vector<OwnState> states() const { return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1}}; }
+  template <class N>
+  N curve(N outdoors) const {
+    double const slope = (*cold_supply - *mild_supply) / (*mild_outdoors - *cold_outdoors);
+    double const least = std::isnan(*lowest) ? std::min(*cold_supply, *mild_supply) : *lowest;
+    double const most = std::isnan(*highest) ? std::max(*cold_supply, *mild_supply) : *highest;
+    return within(*mild_supply + slope * (*mild_outdoors - outdoors), N(least), N(most));
+  }
+  void begin(Site const& s, std::span<double> own) const { own[0] = s[given::outdoors], own[1] = curve(own[0]); }
+  double average_over() const { return std::isnan(*averaging) ? 3600 : std::max(*averaging, 10.0); }
+  void links(Links& book, Site const& s) const { book.follow(s.own(), given::outdoors, 1 / average_over()); }
+  void laws(auto& book, Site const& s) const {
+    book.rate(s.own(1), [&](auto average, auto wanted) { return (curve(average) - wanted) / 60.0; }, s.own(), s.own(1));
+  }
+  enum Mode { warm, heating };
+  static constexpr std::array<std::string_view, 2> modes{"warm-weather shut-down", "heating"};
+  static auto transitions() {
+    using T = Transition<OutdoorReset>;
+    return std::array{T{warm, heating, &OutdoorReset::cool_out, "averaged outdoors fell", measure::fine_temperature},
+                      T{heating, warm, &OutdoorReset::warm_out, "averaged outdoors rose to warm-weather shut-down", measure::fine_temperature}};
+  }
+  Reading cool_out(Site const& s) const { return std::isnan(*shut_down) ? Reading::fact(true) : Reading::below(s[s.own()], *shut_down - *shut_down_differential); }
+  Reading warm_out(Site const& s) const { return std::isnan(*shut_down) ? Reading::never() : Reading::above(s[s.own()], *shut_down); }
+};
+
+}  // namespace steadyfire

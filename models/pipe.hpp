@@ -1,0 +1,93 @@
+#pragma once
+#include "models/fittings.hpp"
+#include "models/friction.hpp"
+#include "models/insulation.hpp"
+#include "models/pipe_sizes.hpp"
+#include "sim/component/book.hpp"
+
+namespace steadyfire {
+
+/// Straight pipe with its fittings.
+///
+///   loss = (f·L/D + ΣK)·ρ·v·|v|/2        heat lost = U'·L·(T_water − T_around)
+///
+/// Shape   one branch; water cells in a row, first-order upwind; lost heat goes to a room
+///         or to the unheated space.
+/// Valid   5–95 °C; f from laminar to turbulent by models/friction.hpp.
+/// Source  Darcy–Weisbach; fittings by models/fittings.hpp.
+struct Pipe {
+  Length length, diameter, roughness, equivalent_length, insulation;
+  Conductivity insulation_conductivity;
+  std::string size;
+  double loss_coefficient, friction_factor;
+  int elbows, tees_through, tees_branch, fitting_source, cell_count;
+  Reference around;
+
+  // From prepare(): what the size says.
+  double bore = 0, wall_roughness = 0, loss_per_metre = 0, metal_per_metre = 0, sum_of_k = 0;
+
+  static constexpr std::string_view kind = "pipe", family = "piping", summary = "Straight pipe with its fittings";
+  static constexpr Role role = Role::pipe;
+  static constexpr Home home = Home::repeated;
+  static constexpr std::array branches{Branch{"from", "to"}};
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&Pipe::length>("length", foot, 0, 5000, "developed length"),
+            text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"").optional(),
+            field<&Pipe::diameter>("diameter", inch, 0.1, 40, "inside diameter, instead of a size").optional(),
+            field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness; by material if a size is given").optional(),
+            number<&Pipe::loss_coefficient>("loss_coefficient", 0, 1e5, "sum of K of whatever is fitted").otherwise(0),
+            number<&Pipe::friction_factor>("friction_factor", 1e-4, 1, "a fixed Darcy friction factor, for textbook cases").optional(),
+            field<&Pipe::equivalent_length>("equivalent_length", foot, 0, 2000, "fittings as feet of straight pipe").otherwise(0),
+            count<&Pipe::elbows>("elbows", 0, 200, "90 degree elbows").otherwise(0),
+            count<&Pipe::tees_through>("tees_through", 0, 100, "tees passed straight through").otherwise(0),
+            count<&Pipe::tees_branch>("tees_branch", 0, 100, "tees turned through the branch").otherwise(0),
+            choice<&Pipe::fitting_source>("fitting_source", {"screwed K", "equivalent length"}, "whose table for elbows and tees").otherwise(1),
+            field<&Pipe::insulation>("insulation", inch, 0, 4, "thickness around the pipe; 0 is bare").otherwise(0.5),
+            field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "of the insulation").otherwise(0.036),
+            count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0 chooses one every 5 m, at least 1, at most 8").otherwise(0),
+            reference<&Pipe::around>("around", "room", "the room it runs through; the unheated space if not given").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
+    if (!size.text.empty() && !find_pipe_size(size.text)) {
+      auto const near = nearest(size.text, pipe_size_names());
+      faults.add({"E221", size.at, "pipe '" + e.name + "': no pipe size \"" + size.text + "\"", "a nominal size, material and type, as \"3/4 in copper M\"",
+                  near.empty() ? "or give an inside diameter" : "did you mean \"" + near + "\"?"});
+    }
+    if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
+      faults.add({"E205", e.at, "pipe '" + e.name + "' lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
+    if (size.given && diameter.given)
+      faults.add({"E222", diameter.at, "pipe '" + e.name + "' has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
+  }
+
+  void prepare() {
+    auto const nominal = find_pipe_size(size);
+    bore = std::isnan(*diameter) ? nominal.value().inside_diameter : *diameter;
+    double const outside = nominal ? nominal->outside_diameter : bore * 1.1;
+    wall_roughness = !std::isnan(*roughness) ? *roughness : nominal ? nominal->roughness : 1.5e-6;
+    metal_per_metre = nominal ? nominal->wall_heat_capacity_per_length : 0;
+    loss_per_metre = *insulation > 0 ? insulated_loss_per_metre(outside, *insulation, *insulation_conductivity) : bare_loss_per_metre(outside);
+    if (cell_count == 0) cell_count = std::clamp(int(std::lround(*length / 5)), 1, 8);
+    sum_of_k = loss_coefficient;
+    auto const add = [&](int n, std::string_view fitting) {
+      if (n > 0) sum_of_k += n * fitting_k(FittingSource(fitting_source), fitting, bore).value_or(0);
+    };
+    add(elbows, "elbow"), add(tees_through, "tee through"), add(tees_branch, "tee branch");
+  }
+
+  template <class Flow>
+  Flow loss(int, Flow flow, Site const& s) const {
+    return pipe_loss(flow, *length + *equivalent_length, bore, wall_roughness, sum_of_k, s.local(), friction_factor);
+  }
+  Cells cells(int, Fluid const&) const { return {cell_count, 3.14159265358979 / 4 * bore * bore * *length, metal_per_metre * *length}; }
+  void links(Links& book, Site const& s) const {
+    double const G = loss_per_metre * *length / cell_count;
+    for (int i = 0; i < cell_count; ++i) {
+      if (around) book.link(s.water(i), s.of(around), G);
+      else book.link(s.water(i), account::piping, G, s.water(i), given::unheated);
+    }
+  }
+};
+
+}  // namespace steadyfire

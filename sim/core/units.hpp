@@ -26,6 +26,16 @@ std::optional<WrittenQuantity> parse_quantity(std::string_view text, Dimension w
 /// [SI per unit, offset] of a unit expression alone, for tables whose unit stands apart.
 std::optional<AnyUnit> parse_unit(std::string_view symbol, Dimension wanted);
 
+/// The unit behind the number in "8 gpm", whatever its dimension: for saying what a
+/// wrong one is.
+std::optional<AnyUnit> unit_in(std::string_view text);
+
+/// How to mend a quantity whose number or unit is not understood, or "": "degF is meant?".
+std::string unit_hint(std::string_view text);
+
+/// "a flow": a dimension in words.
+std::string word_for(Dimension);
+
 /// Two or three spellings that fit a dimension, US first: "gpm, L/s, m3/h".
 std::string usual_units(Dimension);
 

@@ -1,0 +1,108 @@
+#include "sim/core/diagnostic.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace steadyfire {
+
+namespace {
+std::vector<std::string_view> lines_of(std::string_view text) {
+  std::vector<std::string_view> lines;
+  while (!text.empty()) {
+    auto const end = std::min(text.find('\n'), text.size());
+    auto line = text.substr(0, end);
+    if (line.ends_with('\r')) line.remove_suffix(1);
+    lines.push_back(line);
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return lines;
+}
+
+/// A line as characters of UTF-8: columns count characters. Control characters would
+/// move the caret, or worse the terminal's cursor: they are shown as '?'.
+std::vector<std::string> characters_of(std::string_view line) {
+  std::vector<std::string> characters;
+  for (char c : line) {
+    if ((static_cast<unsigned char>(c) & 0xC0) == 0x80 && !characters.empty()) characters.back() += c;
+    else characters.emplace_back(1, (static_cast<unsigned char>(c) < 0x20 && c != '\t') || c == 0x7F ? '?' : c);
+  }
+  return characters;
+}
+
+/// "   15 | speed = …" and the carets below it; of a long line the part around the place.
+std::string excerpt(std::vector<std::string_view> const& lines, Position at) {
+  constexpr int widest = 120, before = 60;
+  if (at.line < 1 || at.line > int(lines.size())) return {};
+  auto const characters = characters_of(lines[at.line - 1]);
+  int const size = int(characters.size()), column = std::max(at.column - 1, 0);
+  int const from = size > widest ? std::clamp(column - before, 0, size - widest) : 0, to = std::min(size, from + widest);
+  std::string shown, carets;
+  for (int i = from; i < to; ++i) shown += characters[i];
+  for (int i = from; i < std::min(column, to); ++i) carets += characters[i] == "\t" ? '\t' : ' ';
+  carets.append(std::max(1, std::min(at.length, to - column)), '^');
+  return fmt::format("{:5} | {}\n      | {}\n", at.line, shown, at.column > 0 ? carets : "");
+}
+
+std::string advice(std::string_view label, std::string const& words) { return words.empty() ? "" : fmt::format("  {:<10}{}\n", label, words); }
+
+std::string span_of_time(double seconds) {
+  auto left = std::llround(std::abs(seconds));
+  std::string words;
+  for (auto [size, name] : {std::pair{86400LL, "d"}, {3600LL, "h"}, {60LL, "min"}, {1LL, "s"}})
+    if (left >= size) words += fmt::format("{}{} {}", words.empty() ? "" : " ", left / size, name), left %= size;
+  return words.empty() ? "0 s" : seconds < 0 ? "-" + words : words;
+}
+}  // namespace
+
+std::string Diagnostics::render(std::string const& file, std::string const& text) const {
+  auto sorted = list_;
+  std::stable_sort(sorted.begin(), sorted.end(), [](auto const& a, auto const& b) { return a.at < b.at; });
+  auto const lines = lines_of(text);
+  std::string out;
+  for (auto const& d : sorted) {
+    out += d.file.empty() ? file : d.file;
+    if (d.at.line > 0) out += fmt::format(":{}", d.at.line);
+    if (d.at.line > 0 && d.at.column > 0) out += fmt::format(":{}", d.at.column);
+    out += fmt::format(": error[{}]: {}\n", d.code, d.message);
+    if (d.file.empty()) out += excerpt(lines, d.at);
+    out += advice("expected", d.expected);
+    out += advice("hint", d.hint);
+    if (d.other.line > 0) out += advice("see also", fmt::format("line {}", d.other.line)) + excerpt(lines, d.other);
+  }
+  return out;
+}
+
+Stopped::Stopped(std::string code_, double time_, std::string what, std::string where, std::string likely, std::string hint)
+    : std::runtime_error{fmt::format("error[{}]: {} at t = {}\n", code_, what, span_of_time(time_)) + advice("where", where) +
+                         advice("likely", likely) + advice("hint", hint)},
+      code{std::move(code_)},
+      time{time_} {}
+
+std::string nearest(std::string_view word, std::vector<std::string> const& known) {
+  // Edit distance with exchanged neighbours (optimal string alignment), letter case ignored.
+  auto const lower = [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; };
+  std::size_t const n = word.size();
+  std::size_t best = std::max<std::size_t>(1, n / 3) + 1;
+  std::string found;
+  if (n == 0 || n > 100) return found;
+  for (auto const& k : known) {
+    std::vector<std::size_t> previous, last(n + 1), row(n + 1);
+    for (std::size_t j = 0; j <= n; ++j) last[j] = j;
+    for (std::size_t i = 1; i <= k.size(); ++i) {
+      row[0] = i;
+      for (std::size_t j = 1; j <= n; ++j) {
+        bool const same = lower(k[i - 1]) == lower(word[j - 1]);
+        row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + !same});
+        if (i > 1 && j > 1 && lower(k[i - 1]) == lower(word[j - 2]) && lower(k[i - 2]) == lower(word[j - 1]))
+          row[j] = std::min(row[j], previous[j - 2] + 1);
+      }
+      previous = last, last = row;
+    }
+    if (last[n] < best) best = last[n], found = k;
+  }
+  return found;
+}
+
+}  // namespace steadyfire

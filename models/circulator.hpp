@@ -29,7 +29,7 @@ struct Circulator {
   double quadratic = 0, shutoff = 0, last_flow = 0, set_flow = 0;  // from prepare(), SI
 
   enum Regulation { fixed_speed, constant_head, proportional_head, fixed_flow };
-  static constexpr std::string_view kind = "circulator", family = "mover", summary = "Circulator, fixed or regulated";
+  static constexpr std::string_view kind = "circulator", family = "circulator", summary = "Circulator, fixed or regulated";
   static constexpr Role role = Role::circulator;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};

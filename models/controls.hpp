@@ -21,7 +21,7 @@ struct Thermostat {
 
   double lag = 0;  // τ [s], from prepare()
 
-  static constexpr std::string_view kind = "thermostat", family = "control", summary = "Room thermostat with heat anticipation";
+  static constexpr std::string_view kind = "thermostat", family = "thermostat", summary = "Room thermostat with heat anticipation";
   static constexpr Role role = Role::thermostat;
   static std::vector<Field> schema() {
     using namespace unit;
@@ -151,7 +151,7 @@ struct OutdoorReset {
   TemperatureChange shut_down_differential;
   Time averaging;
 
-  static constexpr std::string_view kind = "outdoor reset", family = "control", summary = "Water temperature by the outdoor temperature";
+  static constexpr std::string_view kind = "outdoor reset", family = "outdoor reset", summary = "Water temperature by the outdoor temperature";
   static constexpr Role role = Role::reset;
   static std::vector<Field> schema() {
     using namespace unit;

@@ -90,7 +90,7 @@ struct ZoneValve {
   Time opening_time;
   Reference call;
 
-  static constexpr std::string_view kind = "zone valve", family = "mover", summary = "Zone valve with motor and end switch";
+  static constexpr std::string_view kind = "zone valve", family = "zone valve", summary = "Zone valve with motor and end switch";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};

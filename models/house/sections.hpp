@@ -1,0 +1,194 @@
+#pragma once
+/// The tables of a scenario file that are no pieces themselves: what the user says of
+/// site, fluid, near-boiler piping, zones, controls and the run. Their help texts are
+/// the reference page.
+
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// The keys above all tables.
+struct Opening {
+  int format;
+  std::string title, author, notes;
+
+  static constexpr std::string_view kind = "scenario", family = "scenario", summary = "What the file is about";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    return {count<&Opening::format>("format", 1, 1, "version of this file format"), text<&Opening::title>("title", "one line that says what it is"),
+            text<&Opening::author>("author", "who made it").optional(), text<&Opening::notes>("notes", "what it shows").optional()};
+  }
+};
+
+/// Heat carrier of the whole installation.
+struct FluidSection {
+  int carrier;
+  double mass_fraction;
+  Temperature temperature;
+  Density density;
+  Viscosity viscosity;
+  SpecificHeat heat_capacity;
+  Conductivity conductivity;
+
+  static constexpr std::string_view kind = "fluid", family = "fluid", summary = "The heat carrier";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {choice<&FluidSection::carrier>("kind", {"water", "propylene glycol", "custom"}, "what fills the pipes").otherwise(0),
+            number<&FluidSection::mass_fraction>("mass_fraction", 0, 0.6, "of glycol in the mixture, by mass").otherwise(0.3),
+            field<&FluidSection::temperature>("temperature", degF, 23, 230, "at which heat capacity is taken, and friction where no heat is computed").otherwise(140),
+            field<&FluidSection::density>("density", kilogram_per_cubic_metre, 100, 3000, "of a custom fluid").optional(),
+            field<&FluidSection::viscosity>("viscosity", centipoise, 1e-3, 1e4, "of a custom fluid").optional(),
+            field<&FluidSection::heat_capacity>("heat_capacity", joule_per_kilogram_kelvin, 100, 1e4, "of a custom fluid").otherwise(4180),
+            field<&FluidSection::conductivity>("conductivity", watt_per_metre_kelvin, 0.01, 10, "of a custom fluid").otherwise(0.6)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    if (value_under(e, "kind").numbers != std::vector{2.0}) return;
+    for (auto const* key : {"density", "viscosity"})
+      if (!value_under(e, key).given) faults.add({"E205", e.at, std::string("fluid: a custom fluid lacks '") + key + "'", std::string(key) + " with its unit", ""});
+  }
+};
+
+/// What is prescribed at a joint of a bare network.
+struct JointSection {
+  Length head;
+  VolumeFlow inflow;
+
+  static constexpr std::string_view kind = "joint", family = "joint", summary = "A joint with a given head or inflow";
+  static constexpr Home home = Home::repeated;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&JointSection::head>("head", foot, -1e5, 1e5, "piezometric head held there").optional(),
+            field<&JointSection::inflow>("inflow", gpm, -1e7, 1e7, "flow brought in from outside; negative is taken out").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &head = value_under(e, "head"), &inflow = value_under(e, "inflow");
+    if (head.given && inflow.given)
+      faults.add({"E222", inflow.at, "joint '" + e.name + "' has both a head and an inflow", "one of them", "where the head is held the inflow follows", head.at});
+  }
+};
+
+/// The place and its weather.
+struct SiteSection {
+  Temperature outdoor_design, indoor_design, ground, unheated;
+  Entry weather;
+
+  static constexpr std::string_view kind = "site", family = "site", summary = "The place and its weather";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&SiteSection::outdoor_design>("outdoor_design", degF, -70, 65, "design temperature; from the weather file's 99 % if not given").optional(),
+            field<&SiteSection::indoor_design>("indoor_design", degF, 50, 80, "room temperature of the design load").otherwise(70),
+            field<&SiteSection::ground>("ground", degF, 20, 80, "below slabs").typical(45, 52, 60),
+            field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air where boiler and pipes run outside heated rooms").typical(50, 60, 68),
+            entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does; constant at design if not given").optional()};
+  }
+};
+
+/// What joins the boiler to the zones.
+struct NearBoilerSection {
+  int arrangement, sensor;
+  std::string size;
+  Length supply_length, return_length, system_length, gap_length;
+  int elbows;
+  Volume tank_volume;
+  int tank_layers;
+  Entry circulator, system_circulator;
+
+  enum Arrangement { direct, tees, separator, buffer };
+  static constexpr std::string_view kind = "near boiler", family = "near boiler", summary = "Piping between boiler and zones";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {choice<&NearBoilerSection::arrangement>("arrangement", {"direct", "closely spaced tees", "hydraulic separator", "buffer tank"}, "how boiler and zones meet"),
+            text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
+            field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header").otherwise(6),
+            field<&NearBoilerSection::return_length>("return_length", foot, 0.5, 500, "back to the boiler inlet").otherwise(6),
+            field<&NearBoilerSection::system_length>("system_length", foot, 0.5, 500, "from tees or tank to the headers, each way").otherwise(8),
+            field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
+            count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
+            field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
+            count<&NearBoilerSection::tank_layers>("tank_layers", 1, 40, "layers of its water").otherwise(6),
+            choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures").otherwise(0),
+            entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
+            entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves").optional()};
+  }
+};
+
+/// One zone: a room, what heats it, and the pipes between.
+struct ZoneSection {
+  Power design_load;
+  Area floor_area;
+  int construction;
+  Entry room, emitter, circulator, zone_valve, thermostat, reset;
+  std::string size;
+  Length supply_length, return_length;
+  int elbows;
+  double balancing_cv;
+  Temperature supply_temperature;
+  TemperatureChange design_drop;
+
+  static constexpr std::string_view kind = "zone", family = "zone", summary = "A room, its emitter and the pipes to it";
+  static constexpr Home home = Home::repeated;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "heat loss at design; \"unknown\" takes it from the floor area").optional(),
+            field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor").optional(),
+            choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"}, "for an unknown load").otherwise(1),
+            entry<&ZoneSection::room>("room", "room", "what the room is like").optional(),
+            entry<&ZoneSection::emitter>("emitter", "emitter", "what heats it"),
+            entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional(),
+            entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional(),
+            entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional(),
+            entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve; else its fixed supply_temperature or the common curve").optional(),
+            text<&ZoneSection::size>("size", "pipe size of supply and return").optional(),
+            field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
+            field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
+            count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
+            number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi").optional(),
+            field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted; \"unknown\" takes the usual for the emitter").optional(),
+            field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "water cools this much at design load; usual for the emitter if not given").optional()};
+  }
+};
+
+/// Controls that all zones share.
+struct ControlsSection {
+  Entry reset;
+  static constexpr std::string_view kind = "controls", family = "controls", summary = "What all zones share";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    return {entry<&ControlsSection::reset>("reset", "outdoor reset", "one curve for every zone that has no curve or temperature of its own").optional()};
+  }
+};
+
+/// How long to run, from when, and by what to judge.
+struct RunSection {
+  Time duration;
+  int start_day;
+  Time clock;
+  Temperature start_water;
+  Time short_burn, note_burn;
+  int starts_limit;
+  PricePerEnergy fuel_price, electricity_price;
+  MassPerEnergy carbon;
+  TemperatureChange tolerance;
+
+  static constexpr std::string_view kind = "run", family = "run", summary = "How long to run, and by what to judge";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&RunSection::duration>("duration", day, 0.001, 3660, "simulated time").otherwise(1),
+            count<&RunSection::start_day>("start_day", 1, 366, "first day in the weather's year").otherwise(15),
+            steadyfire::clock<&RunSection::clock>("start_clock", "time of day at the start").otherwise(0),
+            field<&RunSection::start_water>("start_water", degF, 33, 200, "water at the start").otherwise(80),
+            field<&RunSection::short_burn>("short_burn", minute, 0.1, 120, "a median burn below this is too short").otherwise(5),
+            field<&RunSection::note_burn>("note_burn", minute, 0.1, 240, "below this it is noted").otherwise(10),
+            count<&RunSection::starts_limit>("starts_per_hour_limit", 1, 60, "more starts in any hour are too many").otherwise(6),
+            field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "of fuel energy (higher heating value)").optional(),
+            field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "of electricity").optional(),
+            field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel; by its chemistry if not given").optional(),
+            field<&RunSection::tolerance>("tolerance", kelvin, 1e-6, 0.2, "local error a step of the integration").otherwise(0.01)};
+  }
+};
+
+}  // namespace steadyfire

@@ -1,6 +1,6 @@
 #pragma once
 #include "models/combustion.hpp"
-#include "sim/component/book.hpp"
+#include "sim/component/kind.hpp"
 
 namespace steadyfire {
 

@@ -1,5 +1,5 @@
 #pragma once
-#include "sim/component/book.hpp"
+#include "sim/component/kind.hpp"
 
 namespace steadyfire {
 
@@ -47,9 +47,7 @@ struct Thermostat {
   }
   std::vector<OwnState> states() const { return {{"anticipation", 0, *anticipation / 2, 0.1}}; }
   void links(Links& book, Site const& s) const {
-    book.follow(s.own(), given::unity, 0);  // keeps the pattern when the drift is zero
     book.drift(s.own(), s.mode() % 2 == 1 ? *anticipation / lag : 0);
-    book.follow(s.own(), s.own(), 0);
     // x' = −x/τ written as following a place that is always 1, less that 1
     book.follow(s.own(), given::unity, 1 / lag), book.drift(s.own(), -1 / lag);
   }

@@ -3,7 +3,7 @@
 #include "models/friction.hpp"
 #include "models/insulation.hpp"
 #include "models/pipe_sizes.hpp"
-#include "sim/component/book.hpp"
+#include "sim/component/kind.hpp"
 
 namespace steadyfire {
 
@@ -57,6 +57,9 @@ struct Pipe {
     }
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add({"E205", e.at, "pipe '" + e.name + "' lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
+    for (auto const* key : {"elbows", "tees_through", "tees_branch"})
+      if (auto const& n = value_under(e, key); n.given && !diameter.numbers.empty())
+        faults.add({"E222", n.at, "pipe '" + e.name + "': " + key + " needs a nominal size", "size instead of diameter", "or state the fittings as loss_coefficient"});
     if (size.given && diameter.given)
       faults.add({"E222", diameter.at, "pipe '" + e.name + "' has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
   }
@@ -67,11 +70,12 @@ struct Pipe {
     double const outside = nominal ? nominal->outside_diameter : bore * 1.1;
     wall_roughness = !std::isnan(*roughness) ? *roughness : nominal ? nominal->roughness : 1.5e-6;
     metal_per_metre = nominal ? nominal->wall_heat_capacity_per_length : 0;
-    loss_per_metre = *insulation > 0 ? insulated_loss_per_metre(outside, *insulation, *insulation_conductivity) : bare_loss_per_metre(outside);
+    double constexpr room = 294.15, warm = 333.15, dull = 0.5;  // a bare pipe's coefficient is taken at 60 °C in 21 °C air
+    loss_per_metre = *insulation > 0 ? insulated_loss_per_metre(outside, *insulation, *insulation_conductivity, 9) : bare_loss_per_metre(outside, dull, warm, room);
     if (cell_count == 0) cell_count = std::clamp(int(std::lround(*length / 5)), 1, 8);
     sum_of_k = loss_coefficient;
     auto const add = [&](int n, std::string_view fitting) {
-      if (n > 0) sum_of_k += n * fitting_k(FittingSource(fitting_source), fitting, bore).value_or(0);
+      if (n > 0) sum_of_k += n * fitting_k(FittingSource(fitting_source), fitting, bore).value();
     };
     add(elbows, "elbow"), add(tees_through, "tee through"), add(tees_branch, "tee branch");
   }

@@ -1,5 +1,5 @@
 #pragma once
-#include "sim/component/book.hpp"
+#include "sim/component/kind.hpp"
 
 namespace steadyfire {
 

@@ -1,6 +1,6 @@
 #pragma once
 #include "models/fittings.hpp"
-#include "sim/component/book.hpp"
+#include "sim/component/kind.hpp"
 
 namespace steadyfire {
 
@@ -30,7 +30,7 @@ struct TextbookResistance {
 
 /// Valve of a stated flow coefficient: isolating, balancing or any fixed throttle.
 ///
-///   Δp = SG·(Q/Kv)²   [bar], Q in m³/h;   Kv = 0.865·Cv
+///   Δp = SG·(Q/Kv)²   [bar], Q in m³/h;   Kv = 0.865·Cv   (models/fittings.hpp)
 ///
 /// Shape   one branch without cells; `shut` lets nothing through.
 /// Source  IEC 60534-2-1.
@@ -55,7 +55,7 @@ struct Valve {
       faults.add({"E205", e.at, e.kind->name + " '" + e.name + "' lacks 'cv' or 'kv'", "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", ""});
   }
   template <class Flow>
-  Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, std::isnan(kv) ? 0.864978 * cv : kv, s.local()); }
+  Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, std::isnan(kv) ? kv_per_cv * cv : kv, s.local()); }
   Way way(int, Site const&) const { return shut ? Way::shut : Way::open; }
 };
 
@@ -75,7 +75,7 @@ struct CheckValve {
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, false); }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
-    return s.fluid().density * 9.80665 * *opening_head + kv_loss(flow, std::isnan(kv) ? 0.864978 * cv : kv, s.local());
+    return s.fluid().density * 9.80665 * *opening_head + kv_loss(flow, std::isnan(kv) ? kv_per_cv * cv : kv, s.local());
   }
   Way way(int, Site const&) const { return Way::forward; }
 };
@@ -100,7 +100,7 @@ struct ZoneValve {
             reference<&ZoneValve::call>("call", "control", "opens while this calls; always open if not given").optional()};
   }
   template <class Flow>
-  Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, std::isnan(kv) ? 0.864978 * cv : kv, s.local()); }
+  Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, std::isnan(kv) ? kv_per_cv * cv : kv, s.local()); }
   Way way(int, Site const& s) const { return s.mode() == open ? Way::open : Way::shut; }
 
   enum Mode { shut, open, opening };

@@ -62,14 +62,14 @@ struct Field {
   void (*put)(void* piece, Value const&);
   AnyUnit unit = unit::one;       ///< a curve: of its first column
   AnyUnit unit_y = unit::one;     ///< a curve: of its second column
-  std::string key_x, key_y;       ///< a curve: names of its columns
+  std::string key_x{}, key_y{};   ///< a curve: names of its columns
   double least = 0, most = 0;     ///< in `unit`
   double standard = none;         ///< taken when the key is absent, in `unit`
   bool is_optional = false;       ///< absent means "not stated": NaN, "", empty or -1
   double low = none, high = none; ///< of a usual range around `standard`: then "unknown" is accepted
-  std::string typical_source;     ///< whose usual range
-  std::vector<std::string> choices;
-  std::string refers_to;          ///< a family of kinds
+  std::string typical_source{};   ///< whose usual range
+  std::vector<std::string> choices{};
+  std::string refers_to{};        ///< a family of kinds
 
   Field otherwise(double value) const { Field f = *this; f.standard = value; return f; }
   Field optional() const { Field f = *this; f.is_optional = true; return f; }

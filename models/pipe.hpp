@@ -84,6 +84,11 @@ struct Pipe {
   Flow loss(int, Flow flow, Site const& s) const {
     return pipe_loss(flow, *length + *equivalent_length, bore, wall_roughness, sum_of_k, s.local(), friction_factor);
   }
+  BoreFlow bore_flow(int, Site const& s) const {
+    double const v = std::abs(s.flow()) / s.local().density / (3.14159265358979 / 4 * bore * bore), Re = s.local().density * v * bore / s.local().viscosity;
+    double const f = !std::isnan(friction_factor) ? friction_factor : Re > 0 ? steadyfire::friction_factor(Re, wall_roughness / bore) : Field::none;
+    return {bore, v, Re, f};
+  }
   Cells cells(int, Fluid const&) const { return {cell_count, 3.14159265358979 / 4 * bore * bore * *length, metal_per_metre * *length}; }
   void links(Links& book, Site const& s) const {
     double const G = loss_per_metre * *length / cell_count;

@@ -8,6 +8,7 @@ namespace steadyfire {
 // What a kind may have. Each is asked for separately; none is compulsory but a schema.
 template <class K> concept HasBranches = requires { K::branches.size(); };
 template <class K> concept HasWays = requires(K k, Site s) { { k.way(0, s) } -> std::same_as<Way>; };
+template <class K> concept HasBores = requires(K k, Site s) { { k.bore_flow(0, s) } -> std::same_as<BoreFlow>; };
 template <class K> concept HasCells = requires(K k, Fluid f) { { k.cells(0, f) } -> std::same_as<Cells>; };
 template <class K> concept HasStates = requires(K k) { { k.states() } -> std::same_as<std::vector<OwnState>>; };
 template <class K> concept Begins = requires(K k, Site s, std::span<double> own) { k.begin(s, own); };
@@ -48,6 +49,11 @@ class BatchOf final : public Batch {
         if constexpr (HasWays<K>) by_branch[seat.branch + b] = k.way(b, s);
         else by_branch[seat.branch + b] = Way::open;
       }
+    });
+  }
+  void bores([[maybe_unused]] Now const& now, [[maybe_unused]] BoreFlow* by_branch) const override {
+    if constexpr (HasBores<K>) each(now, [&](K const& k, Site const& s, Seat const& seat) {
+      for (int b = 0; b < int(K::branches.size()); ++b) by_branch[seat.branch + b] = k.bore_flow(b, s);
     });
   }
   void begin([[maybe_unused]] Now const& now, [[maybe_unused]] double* x) const override {

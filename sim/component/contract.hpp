@@ -48,6 +48,14 @@ struct OwnState {
   double tolerance = 1;  ///< error allowed, as a multiple of the run's [K]; signals in fractions want less
 };
 
+/// How water runs through a round bore; NaN where a branch has none.
+struct BoreFlow {
+  double diameter = Field::none;         ///< [m]
+  double velocity = Field::none;         ///< [m/s], unsigned
+  double reynolds = Field::none;
+  double friction_factor = Field::none;  ///< Darcy
+};
+
 /// Which way a branch lets water through at this moment.
 enum class Way { open, shut, forward };
 

@@ -30,6 +30,7 @@ class Batch {
   virtual void losses(Now const&, WithSlope* by_branch) const = 0;  ///< [Pa], [Pa·s/kg]
   virtual void ways(Now const&, Way* by_branch) const = 0;
   virtual void begin(Now const&, double* x) const = 0;  ///< own states that hang on the surroundings at the start
+  virtual void bores(Now const&, BoreFlow* by_branch) const = 0;
   virtual void settle(Now const&) = 0;                  ///< flows or modes changed
   virtual void links(Now const&, Links&) const = 0;
   virtual void laws(Now const&, Rates&) const = 0;

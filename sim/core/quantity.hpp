@@ -54,7 +54,11 @@ using PricePerEnergy    = Quantity<Dimension{.m = -2, .kg = -1, .s = 2, .money =
 using MassPerEnergy     = Quantity<Dimension{.m = -2, .s = 2}>;
 
 template <Dimension D>
-struct Unit { std::string_view symbol; double scale = 1, offset = 0; };
+struct Unit {
+  std::string_view symbol;
+  double scale = 1, offset = 0;
+  constexpr double to_si(double written) const { return scale * written + offset; }
+};
 
 /// The same without its type: what tables and messages work with.
 struct AnyUnit {

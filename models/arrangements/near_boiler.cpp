@@ -1,0 +1,35 @@
+#include "models/arrangements/near_boiler.hpp"
+
+namespace steadyfire {
+
+Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, std::string const& size) {
+  auto const pipe = [&](std::string name, double length, std::string from, std::string to, int elbows) {
+    builder.add("pipe", std::move(name), {std::move(from), std::move(to)}, {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
+  };
+  auto const circulator = [&](std::string name, Entry const& stated, std::string from, std::string to) {
+    builder.add("circulator", std::move(name), {std::move(from), std::move(to)}, {{"calls", std::vector<std::string>{"relay"}}}, stated ? &stated : nullptr);
+  };
+  bool const decoupled = near.arrangement != NearBoilerSection::direct;
+  bool const system_circulator = near.system_circulator || (decoupled && !zones_have_circulators);
+  bool const boiler_circulator = decoupled || near.circulator || (!zones_have_circulators && !system_circulator);
+
+  std::string const top = decoupled ? "supply tee" : "system supply", bottom = decoupled ? "return tee" : "system return";
+  pipe("boiler/supply", *near.supply_length, "boiler outlet", top, near.elbows);
+  pipe("boiler/return", *near.return_length, bottom, boiler_circulator ? "boiler return" : "boiler inlet", near.elbows);
+  if (boiler_circulator) circulator("boiler/circulator", near.circulator, "boiler return", "boiler inlet");
+
+  std::string at = top;
+  if (near.arrangement == NearBoilerSection::tees) pipe("tees/gap", *near.gap_length, top, bottom, 0);
+  if (near.arrangement == NearBoilerSection::separator || near.arrangement == NearBoilerSection::buffer) {
+    bool const buffer = near.arrangement == NearBoilerSection::buffer;
+    double const volume = std::isnan(*near.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near.tank_volume;
+    builder.add("tank", "tank", {top, bottom}, {{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}});
+  }
+  if (near.sensor == 1) builder.add("supply sensor", "system/sensor", {at, "sensed supply"}), at = "sensed supply";
+  if (system_circulator) circulator("system/circulator", near.system_circulator, at, "pumped supply"), at = "pumped supply";
+  pipe("system/supply", *near.system_length, at, "supply header", near.elbows);
+  pipe("system/return", *near.system_length, "return header", bottom, near.elbows);
+  return {"supply header", "return header"};
+}
+
+}  // namespace steadyfire

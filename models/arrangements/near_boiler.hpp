@@ -1,0 +1,25 @@
+#pragma once
+/// Ready-made piping between boiler and zones, as ordinary pieces.
+
+#include "models/house/sections.hpp"
+#include "sim/network/builder.hpp"
+
+namespace steadyfire {
+
+/// The joints where zones are hung.
+struct Headers { std::string supply, return_; };
+
+/// Adds the boiler's circulator, its supply and return, what couples it to the zones, and
+/// the pipes to the headers. Pieces are named "boiler/supply", "boiler/return",
+/// "boiler/circulator", "tees/gap" or "tank", "system/supply", "system/return",
+/// "system/circulator", "system/sensor".
+///
+///   direct                 boiler → zones → boiler, circulator in series where zones have none
+///   closely spaced tees    two loops share the short pipe between the tees
+///   hydraulic separator    the same, with a wide vessel for that pipe
+///   buffer tank            the same, with the vessel's water in layers
+///
+/// Shape   runs from joint "boiler outlet" to joint "boiler inlet".
+Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, std::string const& size);
+
+}  // namespace steadyfire

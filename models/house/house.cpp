@@ -1,0 +1,266 @@
+#include "models/house/house.hpp"
+
+#include <map>
+#include <set>
+
+#include "models/arrangements/near_boiler.hpp"
+#include "models/boiler.hpp"
+#include "models/fluid/custom.hpp"
+#include "models/fluid/glycol.hpp"
+#include "models/fluid/water.hpp"
+#include "models/house/network_rules.hpp"
+#include "models/house/weather_sections.hpp"
+#include "sim/network/builder.hpp"
+
+namespace steadyfire {
+namespace {
+
+using namespace unit;
+char const* const common_practice = "common practice, no source";
+
+/// A section as its struct; where the file has none, its defaults.
+template <class S>
+S section_of(Document const& document, Catalog catalog) {
+  if (auto const* e = document.find(S::kind)) return fill<S>(e->values);
+  Kind const& kind = *find_kind(catalog, S::kind);
+  std::vector<Value> values(kind.fields.size());
+  for (std::size_t i = 0; i < values.size(); ++i)
+    if (!std::isnan(kind.fields[i].standard)) values[i].numbers = {kind.fields[i].unit.to_si(kind.fields[i].standard)};
+  return fill<S>(values);
+}
+
+std::shared_ptr<FluidLaw const> make_fluid(FluidSection const& f) {
+  if (f.carrier == 1) return std::make_shared<PropyleneGlycol>(f.mass_fraction);
+  if (f.carrier == 2) return std::make_shared<CustomFluid>("custom", Fluid{*f.density, *f.viscosity, *f.heat_capacity, *f.conductivity}, 200, 500);
+  return std::make_shared<Water>();
+}
+
+/// What the trade expects of an emitter at design: supply temperature and drop, in degF.
+struct Usual { double low, supply, high, drop; };
+Usual usual_of(std::string const& emitter) {
+  static std::map<std::string, Usual> const table{{"radiant slab", {90, 100, 110, 10}}, {"fin-tube baseboard", {160, 170, 180, 20}},
+                                                  {"panel radiator", {120, 140, 160, 20}}, {"air handler", {120, 140, 160, 20}}};
+  auto const at = table.find(emitter);
+  return at == table.end() ? Usual{120, 140, 180, 20} : at->second;
+}
+
+/// Btu/h per ft² at design by construction, low, middle, high.
+constexpr double load_per_area[3][3] = {{35, 45, 60}, {20, 27, 35}, {8, 14, 20}};
+
+class House {
+ public:
+  House(Document const& document, Catalog catalog, Diagnostics& faults, Project& project)
+      : document_{document}, catalog_{catalog}, faults_{faults}, project_{project}, builder_{catalog} {}
+
+  void build() {
+    site_ = section_of<SiteSection>(document_, catalog_);
+    near_ = section_of<NearBoilerSection>(document_, catalog_);
+    controls_ = section_of<ControlsSection>(document_, catalog_);
+    Entry const* boiler = document_.find("boiler");
+    std::vector<Entry const*> zones;
+    for (auto const& t : document_.tables)
+      if (t.kind->name == "zone") zones.push_back(&t);
+    if (!boiler) faults_.add({"E233", zones.front()->at, "zones, but no boiler", "a [boiler] table", "or pipes and joints alone for a bare network"});
+    if (zones.empty()) faults_.add({"E233", boiler->at, "a boiler, but no zone", "at least one [[zone]]", ""});
+    if (!boiler || zones.empty()) return;
+
+    weather();
+    bool circulators = false, valves = false;
+    for (auto const* z : zones) {
+      bool const has_valve = bool(value_under(*z, "zone_valve").entry);
+      (has_valve ? valves : circulators) = true;
+    }
+    std::string const size = near_.size.empty() ? "1 in copper M" : near_.size;
+    auto const headers = add_near_boiler(builder_, near_, circulators && !valves, size);
+    std::vector<std::string> callers, sources;
+    for (auto const* z : zones) zone(*z, headers, callers, sources);
+    builder_.zone = "";
+    auto& in = builder_.installation;
+    in.relay = builder_.add("zone relay", "relay", {}, {{"callers", callers}, {"sources", sources}});
+    std::vector<Setting> wiring{{"call", "relay"}, {"target_from", "relay"}};
+    if (near_.sensor == 1) wiring.push_back({"sensor", "system/sensor"});
+    in.boiler = builder_.add("boiler", "boiler", {"boiler inlet", "boiler outlet"}, wiring, boiler);
+    auto const made = fill<Boiler>(in.pieces[in.boiler].values);
+    project_.carbon_per_joule = Combustion(made.fuel == 0 ? natural_gas() : propane(), *made.excess_air).carbon_dioxide_per_joule;
+    overrides();
+  }
+  Builder& builder() { return builder_; }
+
+ private:
+  void weather() {
+    project_.ground = *site_.ground, project_.unheated = *site_.unheated;
+    double const design_if_none = 255.37;
+    if (site_.weather) {
+      project_.weather = make_weather(site_.weather, document_.file, faults_);
+      project_.weather_words = site_.weather.kind->summary;
+    } else {
+      project_.weather = constant_weather(std::isnan(*site_.outdoor_design) ? design_if_none : *site_.outdoor_design);
+      project_.weather_words = "constant at the design temperature";
+    }
+    outdoor_design_ = *site_.outdoor_design;
+    if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
+      outdoor_design_ = statistics(project_.weather).cold_1_percent;
+      assume("site", "outdoor_design", outdoor_design_, outdoor_design_, outdoor_design_, measure::temperature, "the 99 % temperature of the weather used");
+    }
+    builder_.installation.outdoor_design = outdoor_design_;
+  }
+  void assume(std::string place, std::string key, double value, double low, double high, Measure m, std::string why) {
+    builder_.installation.assumptions.push_back({std::move(place), std::move(key), value, low, high, m, std::move(why)});
+  }
+
+  double design_load(Entry const& table, ZoneSection const& z) {
+    auto const& load = value_under(table, "design_load");
+    if (!load.numbers.empty() && !load.unknown) return *z.design_load;
+    if (std::isnan(*z.floor_area)) {
+      faults_.add({"E234", load.given ? load.at : table.at, "zone '" + table.name + "' has neither a design load nor a floor area", "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
+      return 1000;
+    }
+    auto const& per = load_per_area[z.construction];
+    double const scale = *z.floor_area / square_foot.scale * Btu_per_hour.scale;
+    assume(table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power, "heat loss per floor area by construction, common practice, no source");
+    return per[1] * scale;
+  }
+
+  void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
+    auto const z = fill<ZoneSection>(table.values);
+    std::string const name = table.name, at = name + "/";
+    builder_.zone = name;
+    if (!z.emitter) {
+      faults_.add({"E235", table.at, "zone '" + name + "' has no emitter", "emitter = { kind = \"radiant slab\", … }", ""});
+      return;
+    }
+    if (z.circulator && z.zone_valve)
+      faults_.add({"E222", value_under(table, "zone_valve").at, "zone '" + name + "' has both a circulator and a zone valve", "one of them", "", value_under(table, "circulator").at});
+    ZoneParts parts{name};
+    auto const usual = usual_of(z.emitter.kind->name);
+    parts.design_load = design_load(table, z), parts.design_room = *site_.indoor_design;
+    parts.design_drop = std::isnan(*z.design_drop) ? usual.drop * degF_change.scale : *z.design_drop;
+    if (std::isnan(*z.design_drop)) assume(name, "design_drop", parts.design_drop, 0.5 * parts.design_drop, 1.5 * parts.design_drop, measure::temperature_change, common_practice);
+    Fluid const fluid = builder_.installation.fluid->at(builder_.installation.fluid_temperature);
+    parts.wanted_flow = parts.design_load / (fluid.density * fluid.heat_capacity * parts.design_drop);
+
+    // room, thermostat and curve
+    std::vector<Setting> loss;
+    if (!z.room || !value_under(z.room, "heat_loss").given)
+      loss = {{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}};
+    if (!std::isnan(*z.floor_area) && (!z.room || !value_under(z.room, "floor_area").given)) loss.push_back({"floor_area", *z.floor_area});
+    parts.room = builder_.add("room", at + "room", {}, loss, z.room ? &z.room : nullptr);
+    reset(table, z, usual, at);
+    parts.reset = builder_.installation.find(at + "reset");
+    std::vector<Setting> wired{{"room", at + "room"}, {"permit", at + "reset"}};
+    bool const slab = z.emitter.kind->name == "radiant slab";
+    if (slab && (!z.thermostat || !value_under(z.thermostat, "cycles_per_hour").given)) wired.push_back({"cycles_per_hour", 1 / 3600.});
+    parts.thermostat = builder_.add("thermostat", at + "thermostat", {}, wired, z.thermostat ? &z.thermostat : nullptr);
+
+    // pipes
+    std::string const size = z.size.empty() ? "3/4 in copper M" : z.size;
+    double const back = std::isnan(*z.return_length) ? *z.supply_length : *z.return_length;
+    std::string const call = at + "thermostat";
+    if (z.zone_valve) {
+      parts.mover = builder_.add("zone valve", at + "valve", {headers.supply, name + " moved"}, {{"call", call}}, &z.zone_valve);
+      callers.push_back(at + "valve");
+    } else {
+      parts.mover = builder_.add("circulator", at + "circulator", {headers.supply, name + " moved"}, {{"calls", std::vector{call}}}, z.circulator ? &z.circulator : nullptr);
+      callers.push_back(call);
+    }
+    sources.push_back(at + "reset");
+    auto const pipe = [&](char const* role, double length, std::string from, std::string to) {
+      builder_.add("pipe", at + role, {std::move(from), std::move(to)}, {{"length", length}, {"size", size}, {"elbows", double(z.elbows)}});
+    };
+    pipe("supply", *z.supply_length, name + " moved", name + " in");
+    parts.emitter = builder_.add(z.emitter.kind->name, at + "emitter", {name + " in", name + " out"}, emitter_settings(z, at), &z.emitter);
+    bool const balanced = !std::isnan(z.balancing_cv);
+    pipe("return", back, name + " out", balanced ? name + " balanced" : headers.return_);
+    if (balanced) builder_.add("valve", at + "balancing", {name + " balanced", headers.return_}, {{"cv", z.balancing_cv}});
+    builder_.installation.zones.push_back(parts);
+  }
+
+  std::vector<Setting> emitter_settings(ZoneSection const& z, std::string const& at) {
+    std::vector<Setting> s;
+    for (auto const& f : z.emitter.kind->fields) {
+      if (f.key == "room") s.push_back({"room", at + "room"});
+      if (f.key == "floor_area" && !std::isnan(*z.floor_area) && !value_under(z.emitter, "floor_area").given) s.push_back({"floor_area", *z.floor_area});
+    }
+    return s;
+  }
+
+  /// Every zone has a reset: its own curve, a fixed temperature, or the curve all share.
+  void reset(Entry const& table, ZoneSection const& z, Usual const& usual, std::string const& at) {
+    auto const& supply = value_under(table, "supply_temperature");
+    bool const fixed = !supply.numbers.empty();
+    Entry const* stated = z.reset ? &z.reset : !fixed && controls_.reset ? &controls_.reset : nullptr;
+    double const hot = fixed ? *z.supply_temperature : degF.to_si(usual.supply);
+    std::vector<Setting> s;
+    auto const fallback = [&](char const* key, double si) {
+      if (!stated || value_under(*stated, key).numbers.empty()) s.push_back({key, si});
+    };
+    if (!stated && (!fixed || supply.unknown))
+      assume(table.name, "supply_temperature", hot, degF.to_si(usual.low), degF.to_si(usual.high), measure::temperature, common_practice);
+    fallback("cold_outdoors", outdoor_design_), fallback("cold_supply", hot);
+    fallback("mild_supply", stated ? degF.to_si(80) : hot);
+    bool const slab = z.emitter.kind->name == "radiant slab";
+    fallback("averaging_time", slab ? 8 * 3600 : 1.5 * 3600);
+    builder_.add("outdoor reset", at + "reset", {}, s, stated);
+    builder_.installation.design_supply = std::max(builder_.installation.design_supply, hot);
+  }
+
+  void overrides() {
+    std::set<std::string> const sections{"zone", "joint"};
+    for (auto const& t : document_.tables) {
+      if (t.kind->home != Home::repeated || sections.count(t.kind->name)) continue;
+      if (builder_.override_with(t, faults_)) continue;
+      if (!t.ports.empty()) { builder_.zone = "", builder_.add(t); continue; }
+      std::vector<std::string> known;
+      for (auto const& p : builder_.installation.pieces) known.push_back(p.name);
+      auto const near = nearest(t.name, known);
+      faults_.add({"E236", t.at, "no piece is called '" + t.name + "'", "the name of a piece that the arrangement makes, or ports for a new one",
+                   near.empty() ? "" : "did you mean '" + near + "'?"});
+    }
+  }
+
+  Document const& document_;
+  Catalog catalog_;
+  Diagnostics& faults_;
+  Project& project_;
+  Builder builder_;
+  SiteSection site_{};
+  NearBoilerSection near_{};
+  ControlsSection controls_{};
+  double outdoor_design_ = 255.37;
+};
+
+}  // namespace
+
+Project make_project(Document const& document, Catalog catalog, Diagnostics& faults) {
+  Project project;
+  House house{document, catalog, faults, project};
+  auto& in = house.builder().installation;
+  auto const fluid = section_of<FluidSection>(document, catalog);
+  in.title = value_under(document.root, "title").text;
+  in.fluid = make_fluid(fluid), in.fluid_temperature = *fluid.temperature;
+  if (in.fluid_temperature < in.fluid->coldest() || in.fluid_temperature > in.fluid->hottest())
+    faults.add({"E227", value_under(*document.find("fluid"), "temperature").at, "fluid: " + in.fluid->describe() + " at " + show(in.fluid_temperature, measure::temperature, UnitSystem::us) + " is outside what is known of it",
+                show(in.fluid->coldest(), measure::temperature, UnitSystem::us) + " to " + show(in.fluid->hottest(), measure::temperature, UnitSystem::us), ""});
+  project.run = section_of<RunSection>(document, catalog);
+  project.is_house = document.find("boiler") || document.find("zone");
+  if (project.is_house) {
+    house.build();
+  } else {
+    for (auto const& t : document.tables) {
+      if (t.kind->name == "joint") {
+        auto const j = fill<JointSection>(t.values);
+        GivenJoint g{t.name, {}, {}, t.at};
+        if (!std::isnan(*j.head)) g.head = *j.head;
+        if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
+        in.joints.push_back(g);
+      } else if (t.kind->home == Home::repeated) {
+        house.builder().add(t);
+      }
+    }
+  }
+  if (faults.empty()) project.installation = house.builder().finish(faults);
+  if (faults.empty() && !project.is_house) check_network(project.installation, faults);
+  return project;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,26 @@
+#pragma once
+/// From a checked scenario file to an installation: a house of zones, or a bare network.
+
+#include "models/house/sections.hpp"
+#include "models/weather/weather.hpp"
+#include "sim/network/installation.hpp"
+#include "sim/scenario/reader.hpp"
+
+namespace steadyfire {
+
+/// A scenario ready to be laid out and run.
+struct Project {
+  Installation installation;
+  RunSection run;
+  Weather weather;
+  bool is_house = false;       ///< has a boiler and zones; else a bare network
+  double ground = 284, unheated = 289;  ///< [K]
+  std::string weather_words;
+  double carbon_per_joule = 0; ///< [kg/J] of fuel
+};
+
+/// Errors  adds to `faults` all that only shows between tables: unknown names, a zone without
+///         what it needs, joints met once, flows that do not sum to zero.
+Project make_project(Document const&, Catalog, Diagnostics& faults);
+
+}  // namespace steadyfire

@@ -1,0 +1,80 @@
+#include "models/house/network_rules.hpp"
+
+#include <fmt/format.h>
+
+#include <map>
+
+#include "sim/network/topology.hpp"
+
+namespace steadyfire {
+namespace {
+
+std::string joint_name(Plan const& plan, int joint) { return plan.names[plan.first_joint + joint].substr(6); }  // after "joint "
+
+struct Island {
+  bool has_head = false;
+  double inflow = 0, gross = 0;
+  int first = -1;
+};
+std::vector<Island> islands_of(Plan const& plan, Topology const& shape) {
+  std::vector<Island> islands(shape.islands);
+  for (int j = 0; j < plan.joints; ++j) {
+    auto& island = islands[shape.island[j]];
+    if (island.first < 0) island.first = j;
+    island.has_head |= plan.joint_head[j].has_value();
+    island.inflow += plan.joint_inflow[j], island.gross += std::abs(plan.joint_inflow[j]);
+  }
+  return islands;
+}
+
+}  // namespace
+
+void check_network(Installation const& installation, Diagnostics& faults) {
+  if (installation.pieces.empty()) {
+    faults.add({"E239", {1, 1, 1}, "the file describes nothing to solve", "[[pipe]], [[resistance]] … for a bare network, or [boiler] and [[zone]] for a house", ""});
+    return;
+  }
+  Plan const plan = lay_out(installation);
+  std::map<std::string, int> met;
+  std::vector<std::string> known;
+  for (int j = 0; j < plan.joints; ++j) met[joint_name(plan, j)] = j, known.push_back(joint_name(plan, j));
+  for (auto const& g : installation.joints)
+    if (!met.count(g.name)) {
+      auto const near = nearest(g.name, known);
+      faults.add({"E238", g.at, "joint '" + g.name + "' is met by no pipe", "a name that stands in a 'from' or 'to'", near.empty() ? "" : "did you mean '" + near + "'?"});
+    }
+  for (auto const& island : islands_of(plan, study_topology(plan))) {
+    if (island.has_head || std::abs(island.inflow) <= 1e-9 * island.gross) continue;
+    Position at;
+    for (auto const& g : installation.joints)
+      if (g.inflow && met.count(g.name) && !at.line) at = g.at;
+    faults.add({"E237", at, fmt::format("the inflows of the network around joint '{}' sum to {:.6g} m3/s, and no joint has a head", joint_name(plan, island.first), island.inflow),
+                "inflows that sum to zero, or one joint with a head instead of an inflow", "outflows are negative inflows"});
+  }
+}
+
+std::vector<Finding> lonely_joints(Installation const& installation) {
+  Plan const plan = lay_out(installation);
+  auto const shape = study_topology(plan);
+  std::vector<Finding> list;
+  for (int j = 0; j < plan.joints; ++j) {
+    if (!shape.lonely[j] || plan.joint_head[j] || plan.joint_inflow[j] != 0) continue;
+    std::vector<std::string> others;
+    for (int k = 0; k < plan.joints; ++k)
+      if (k != j) others.push_back(joint_name(plan, k));
+    auto const near = nearest(joint_name(plan, j), others);
+    list.push_back({"network.lonely_joint", joint_name(plan, j), "minor", {}, std::nullopt, "common practice, no source",
+                    "joint '" + joint_name(plan, j) + "' is met once only, so nothing can flow through it" + (near.empty() ? "" : "; is '" + near + "' meant?"), 30});
+  }
+  return list;
+}
+
+std::vector<std::string> assumed_references(Installation const& installation) {
+  Plan const plan = lay_out(installation);
+  std::vector<std::string> names;
+  for (auto const& island : islands_of(plan, study_topology(plan)))
+    if (!island.has_head) names.push_back(joint_name(plan, island.first));
+  return names;
+}
+
+}  // namespace steadyfire

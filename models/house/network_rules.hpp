@@ -1,0 +1,18 @@
+#pragma once
+/// What a bare network must obey to have a meaning.
+
+#include "sim/network/installation.hpp"
+
+namespace steadyfire {
+
+/// Errors  E237 an island whose inflows do not sum to zero and which has no head;
+///         E238 a joint with a given head or inflow that nothing meets.
+void check_network(Installation const&, Diagnostics& faults);
+
+/// A joint met once, with the nearest name of another: usually a slip of the pen.
+std::vector<Finding> lonely_joints(Installation const&);
+
+/// The islands that have no given head, by the joint that is taken as 0 m.
+std::vector<std::string> assumed_references(Installation const&);
+
+}  // namespace steadyfire

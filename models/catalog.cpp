@@ -17,7 +17,7 @@ Catalog catalog() {
   static Kind const kinds[]{
       section<Opening>(), section<SiteSection>(), section<FluidSection>(), section<NearBoilerSection>(), section<ZoneSection>(),
       section<ControlsSection>(), section<RunSection>(), section<JointSection>(),
-      section<SteadyWeather>(), section<DailyWave>(), section<NormalsWeather>(), section<TypicalYearFile>(), section<HourlyFile>(),
+      section<SteadyWeather>(), section<DailyWave>(), section<NormalsWeather>(), 
       kind<Boiler>(), kind<SupplySensor>(), kind<Pipe>(), kind<TextbookResistance>(), kind<Valve>(), kind<CheckValve>(), kind<ZoneValve>(),
       kind<Circulator>(), kind<PlateExchanger>(), kind<Tank>(), kind<Thermostat>(), kind<ZoneRelay>(), kind<OutdoorReset>(),
   };

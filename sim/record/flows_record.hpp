@@ -1,0 +1,45 @@
+#pragma once
+/// Steady flows of a network in each of its states, as plain data. SI.
+
+#include <map>
+
+#include "sim/component/fluid.hpp"
+
+#include "sim/core/finding.hpp"
+
+namespace steadyfire {
+
+struct EdgeFlow {
+  std::string name, kind, zone;
+  double flow = 0;       ///< [m³/s], positive from → to
+  double head_loss = 0;  ///< [m], head(from) − head(to)
+  std::optional<double> velocity, reynolds, friction_factor, head_gradient, diameter;  ///< of a round bore
+};
+struct CirculatorPoint { std::string name; double flow, head, power; };  ///< [m³/s], [m], [W]
+struct ZoneFlow {
+  std::string name;
+  double wanted = 0, got = 0;           ///< [m³/s]
+  double drop = 0;                      ///< [K] at the design load
+  double head = 0;                      ///< [m] that its mover gives, or that it loses
+  double supply = 0;                    ///< [K] water reaching its emitter, at design
+  double heat_share = 0;                ///< of what the wanted flow would give in a room at design
+  double room = 0;                      ///< [K] at design outdoors, calling without end
+};
+struct FlowState {
+  std::vector<std::string> calls;       ///< zones that call
+  std::vector<EdgeFlow> edges;
+  std::map<std::string, double> heads;  ///< [m] by joint
+  std::vector<CirculatorPoint> circulators;
+  std::vector<ZoneFlow> zones;          ///< those that call
+  double boiler_flow = 0, zones_flow = 0, boiler_supply = 0, system_supply = 0;  ///< [m³/s], [K]
+};
+struct FlowsRecord {
+  std::string title, sample;            ///< sample: words if not every combination was solved
+  Fluid fluid{};
+  std::string fluid_words;
+  std::vector<FlowState> states;
+  std::vector<Finding> findings;
+  std::vector<Assumption> assumptions;
+};
+
+}  // namespace steadyfire

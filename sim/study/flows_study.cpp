@@ -1,0 +1,199 @@
+#include "sim/study/flows_study.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sim/control/transitions.hpp"
+#include "sim/heat/steady.hpp"
+#include "sim/hydraulics/flows.hpp"
+#include "sim/study/flow_findings.hpp"
+
+namespace steadyfire {
+namespace {
+
+double constexpr gravity = 9.80665;
+using Calls = std::vector<std::size_t>;  // zones by number
+
+std::vector<Calls> combinations(std::size_t zones, std::string& sample) {
+  std::vector<Calls> all;
+  if (zones <= 6) {
+    for (unsigned mask = 1; mask < (1u << zones); ++mask) {
+      Calls c;
+      for (std::size_t z = 0; z < zones; ++z)
+        if (mask >> z & 1) c.push_back(z);
+      all.push_back(c);
+    }
+    std::stable_sort(all.begin(), all.end(), [](auto const& a, auto const& b) { return a.size() < b.size(); });
+    return all;
+  }
+  Calls every;
+  for (std::size_t z = 0; z < zones; ++z) all.push_back({z}), every.push_back(z);
+  for (std::size_t z = 0; z + 1 < zones; ++z) all.push_back({z, z + 1});
+  all.push_back(every);
+  sample = fmt::format("{} zones make more than 64 combinations: solved are each alone, each pair of neighbours in the file, and all", zones);
+  return all;
+}
+
+class Study {
+ public:
+  Study(Installation const& in, FlowsOptions const& options)
+      : in_{in}, options_{options}, plan_{lay_out(in, in.zones.empty() ? in.fluid_temperature : in.design_supply + 30)}, solver_{plan_}, balance_{plan_} {}
+
+  FlowState solve(Calls const& calls) {
+    State state{plan_};
+    state.clock = 12 * 3600;
+    state.x[given::outdoors] = in_.outdoor_design, state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
+    FlowState result;
+    for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
+    set_modes(state, calls);
+    refresh_local_fluid(plan_, state);
+    solver_.solve(state);
+    if (!in_.zones.empty()) heat(state, calls, result);
+    edges(state, result);
+    for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
+    return result;
+  }
+  std::vector<Finding> result_findings;
+  Plan const& plan() const { return plan_; }
+
+ private:
+  /// Rooms far below or above their settings make the thermostats say what is asked; hours
+  /// pass until every motor and timer has done its work. Water hot, so that no burner starts.
+  void set_modes(State& state, Calls const& calls) {
+    std::vector<Trip> trips;
+    for (auto const& b : plan_.batches) b->begin(state.now(plan_), state.x.data());
+    for (std::size_t z = 0; z < in_.zones.size(); ++z) {
+      bool const call = std::find(calls.begin(), calls.end(), z) != calls.end();
+      if (in_.zones[z].room >= 0) state.x[plan_.own[in_.zones[z].room]] = call ? 250 : 330;
+    }
+    for (int hours = 0; hours < 5; ++hours) change_modes(plan_, state, nullptr, trips), state.time += 3600;
+    for (int i = plan_.first_joint; i < plan_.places(); ++i)
+      if (!in_.zones.empty() && plan_.start[i] == in_.design_supply + 30) state.x[i] = in_.design_supply - 5;
+  }
+
+  /// Temperatures at rest with the boiler holding its outlet at the highest wanted supply.
+  void heat(State& state, Calls const& calls, FlowState& result) {
+    Seat const& boiler = plan_.seat(in_.boiler);
+    Place const outlet = boiler.first_cell[0] + boiler.cells[0] - 1;
+    double supply = 0;
+    for (std::size_t z : calls) supply = std::max(supply, state.x[plan_.own[in_.zones[z].reset] + 1]);
+    std::vector<Place> held{outlet};
+    for (std::size_t z = 0; z < in_.zones.size(); ++z) {
+      Place const air = plan_.own[in_.zones[z].room];
+      for (Place own : {air, air + 1}) state.x[own] = in_.zones[z].design_room, held.push_back(own);
+    }
+    state.x[outlet] = supply;
+    for (int pass = 0; pass < 2; ++pass) {  // flows hang on the temperature, weakly
+      refresh_local_fluid(plan_, state), solver_.solve(state);
+      balance_.settle(state.now(plan_));
+      if (!rest(plan_, balance_, state, held)) throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation", "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
+    }
+    double const rho = plan_.fluid.density, cp = plan_.fluid.heat_capacity;
+    result.boiler_flow = state.flow[boiler.branch] / rho, result.boiler_supply = supply;
+    for (std::size_t z : calls) {
+      auto const& parts = in_.zones[z];
+      ZoneFlow zone;
+      zone.name = parts.name;
+      Seat const& emitter = plan_.seat(parts.emitter);
+      double const m = state.flow[emitter.branch];
+      zone.wanted = parts.wanted_flow, zone.got = m / rho;
+      result.zones_flow += zone.got;
+      zone.drop = m > 1e-9 ? parts.design_load / (m * cp) : 0;
+      zone.head = std::abs(state.pressure[emitter.inlet[0] - plan_.first_joint] - state.pressure[emitter.outlet[0] - plan_.first_joint]) / (rho * gravity);
+      zone.supply = state.x[emitter.inlet[0]];
+      result.system_supply = std::max(result.system_supply, zone.supply);
+      // The emitter as an exchanger against its room: UA from this flow, then heat at the wanted flow.
+      double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1], T_room = parts.design_room;
+      double const left = (T_out - T_room) / (T_in - T_room);
+      if (m > 1e-9 && left > 0 && left < 1) {
+        double const UA = -m * cp * std::log(left), W = parts.wanted_flow * rho * cp;
+        zone.heat_share = m * cp * (T_in - T_out) / (W * -std::expm1(-UA / W) * (T_in - T_room));
+      }
+      result.zones.push_back(zone);
+    }
+    // Then the rooms float.
+    rest(plan_, balance_, state, {outlet});
+    for (std::size_t i = 0; i < calls.size(); ++i) result.zones[i].room = state.x[plan_.own[in_.zones[calls[i]].room]];
+  }
+
+  void edges(State const& state, FlowState& result) const {
+    double const rho = plan_.fluid.density;
+    std::vector<BoreFlow> bores(plan_.branches.size());
+    Now const now = state.now(plan_);
+    for (auto const& b : plan_.batches) b->bores(now, bores.data());
+    auto const head = [&](int place) { return state.pressure[place - plan_.first_joint] / (rho * gravity); };
+    for (std::size_t b = 0; b < plan_.branches.size(); ++b) {
+      auto const& run = plan_.branches[b];
+      auto const& piece = plan_.pieces[run.piece];
+      EdgeFlow e;
+      e.name = piece.name, e.kind = piece.kind->name, e.zone = piece.zone;
+      if (piece.kind->branches.size() > 1) e.name += ":" + std::string(piece.kind->branches[run.limb].inlet);
+      e.flow = state.flow[b] / state.local[b].density;
+      e.head_loss = head(run.inlet) - head(run.outlet);
+      if (!std::isnan(bores[b].diameter)) {
+        e.diameter = bores[b].diameter, e.velocity = bores[b].velocity, e.reynolds = bores[b].reynolds;
+        if (!std::isnan(bores[b].friction_factor)) {
+          e.friction_factor = bores[b].friction_factor;
+          e.head_gradient = *e.friction_factor * *e.velocity * *e.velocity / (2 * gravity * *e.diameter);
+        }
+      }
+      if (piece.kind->role == Role::circulator) {
+        result.circulators.push_back({piece.name, e.flow, -e.head_loss, power_of(state, run.piece)});
+      }
+      result.edges.push_back(std::move(e));
+    }
+    for (int j = 0; j < plan_.joints; ++j) result.heads[plan_.names[plan_.first_joint + j].substr(6)] = head(plan_.first_joint + j);
+  }
+
+  /// Electricity that a piece draws: what its links take from the account.
+  double power_of(State const& state, int piece) const {
+    Links book{plan_.per_heat.data()};
+    plan_.batches[plan_.batch_of[piece]]->links(state.now(plan_), book);
+    int const mine = plan_.seat_of[piece];
+    double power = 0;
+    int seen = -1;
+    for (auto const& e : book.entries)
+      if (e.row == account::electricity && ++seen == mine) power = -e.value;
+    return power;
+  }
+
+  Installation const& in_;
+  FlowsOptions const& options_;
+  Plan plan_;
+  FlowSolver solver_;
+  Balance balance_;
+};
+
+}  // namespace
+
+FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
+  FlowsRecord record;
+  record.title = in.title;
+  record.fluid = in.fluid->at(in.fluid_temperature), record.fluid_words = in.fluid->describe();
+  record.assumptions = in.assumptions;
+  std::vector<Calls> wanted;
+  if (in.zones.empty()) wanted = {{}};
+  else if (options.calls.empty()) wanted = combinations(in.zones.size(), record.sample);
+  for (auto const& names : options.calls) {
+    Calls c;
+    for (auto const& name : names) {
+      auto const at = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& z) { return z.name == name; });
+      if (at == in.zones.end()) throw InternalError("no zone is called '" + name + "'");
+      c.push_back(std::size_t(at - in.zones.begin()));
+    }
+    wanted.push_back(c);
+  }
+  Study study{in, options};
+  for (auto const& calls : wanted) {
+    study.result_findings.clear();
+    record.states.push_back(study.solve(calls));
+    for (auto& f : study.result_findings) f.place = study.plan().pieces[f.piece].name;
+    add_flow_findings(record.states.back(), in, study.result_findings);
+    merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
+  }
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+  return record;
+}
+
+}  // namespace steadyfire

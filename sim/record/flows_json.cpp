@@ -1,0 +1,64 @@
+#include "sim/record/json_parts.hpp"
+#include "sim/record/record_json.hpp"
+
+namespace steadyfire {
+
+namespace {
+
+Json edges(FlowState const& state) {
+  Json all = Json::object();
+  for (auto const& e : state.edges) {
+    Json j{{"kind", e.kind}, {"zone", e.zone}, {"flow_m3_s", e.flow}, {"head_loss_m", e.head_loss}};
+    auto const add = [&](char const* key, std::optional<double> const& value) { if (value) j[key] = *value; };
+    add("diameter_m", e.diameter);
+    add("velocity_m_s", e.velocity);
+    add("reynolds", e.reynolds);
+    add("friction_factor", e.friction_factor);
+    add("head_gradient", e.head_gradient);
+    all[e.name] = std::move(j);
+  }
+  return all;
+}
+
+Json zones(FlowState const& state) {
+  Json all = Json::object();
+  for (auto const& z : state.zones)
+    all[z.name] = {{"wanted_flow_m3_s", z.wanted}, {"flow_m3_s", z.got}, {"drop_K", z.drop}, {"head_m", z.head},
+                   {"supply_degC", celsius(z.supply)}, {"heat_share", z.heat_share}, {"room_degC", celsius(z.room)}};
+  return all;
+}
+
+Json one(FlowState const& state) {
+  Json joints = Json::object(), circulators = Json::object();
+  for (auto const& [name, head] : state.heads) joints[name] = {{"head_m", head}};
+  for (auto const& c : state.circulators) circulators[c.name] = {{"flow_m3_s", c.flow}, {"head_m", c.head}, {"power_W", c.power}};
+  return {{"calls", state.calls},
+          {"edges", edges(state)},
+          {"joints", std::move(joints)},
+          {"zones", zones(state)},
+          {"circulators", std::move(circulators)},
+          {"boiler_flow_m3_s", state.boiler_flow},
+          {"zones_flow_m3_s", state.zones_flow},
+          {"boiler_supply_degC", celsius(state.boiler_supply)},
+          {"system_supply_degC", celsius(state.system_supply)}};
+}
+
+}  // namespace
+
+Json flows_to_json(FlowsRecord const& r) {
+  Json j{{"format", 1},
+         {"title", r.title},
+         {"fluid", {{"words", r.fluid_words},
+                    {"density_kg_m3", r.fluid.density},
+                    {"viscosity_Pa_s", r.fluid.viscosity},
+                    {"heat_capacity_J_kgK", r.fluid.heat_capacity},
+                    {"conductivity_W_mK", r.fluid.conductivity}}}};
+  if (!r.sample.empty()) j["sample"] = r.sample;
+  j["states"] = Json::array();
+  for (auto const& s : r.states) j["states"].push_back(one(s));
+  j["findings"] = findings_to_json(r.findings);
+  j["assumptions"] = assumptions_to_json(r.assumptions);
+  return j;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,22 @@
+#pragma once
+/// What the JSON of all records shares.
+
+#include <nlohmann/json.hpp>
+
+#include "sim/core/finding.hpp"
+
+namespace steadyfire {
+
+using Json = nlohmann::ordered_json;
+
+inline double celsius(double kelvin) { return kelvin - 273.15; }
+
+/// The key of a number: words joined by _, then its SI unit; "floor temperature" → "floor_temperature_degC".
+std::string json_key(std::string_view words, Measure const&);
+/// Its value: SI, temperatures in degC.
+double json_value(double si, Measure const&);
+
+Json findings_to_json(std::vector<Finding> const&);
+Json assumptions_to_json(std::vector<Assumption> const&);
+
+}  // namespace steadyfire

@@ -1,0 +1,18 @@
+#pragma once
+/// Records as JSON, for programs: SI, the unit a suffix on the leaf or on its group;
+/// fractions and counts have none. Temperatures are in degC, differences in K.
+
+#include <nlohmann/json_fwd.hpp>
+
+#include "sim/record/flows_record.hpp"
+#include "sim/record/record.hpp"
+
+namespace steadyfire {
+
+/// Everything in the record. Numbers that do not exist (the median of no burns) are null.
+nlohmann::ordered_json run_to_json(Record const&);
+
+/// Velocity, Reynolds number and friction factor are absent where a branch has no round bore.
+nlohmann::ordered_json flows_to_json(FlowsRecord const&);
+
+}  // namespace steadyfire

@@ -42,10 +42,12 @@ std::string excerpt(std::vector<std::string_view> const& lines, Position at) {
   for (int i = from; i < to; ++i) shown += characters[i];
   for (int i = from; i < std::min(column, to); ++i) carets += characters[i] == "\t" ? '\t' : ' ';
   carets.append(std::max(1, std::min(at.length, to - column)), '^');
-  return fmt::format("{:5} | {}\n      | {}\n", at.line, shown, at.column > 0 ? carets : "");
+  return fmt::format("{:5} | {}\n", at.line, shown) + (at.column > 0 ? "      | " + carets + "\n" : "");
 }
 
-std::string advice(std::string_view label, std::string const& words) { return words.empty() ? "" : fmt::format("  {:<10}{}\n", label, words); }
+std::string advice(std::string_view label, std::string const& words) {
+  return words.empty() ? "" : fmt::format("  {:<10}{}\n", label, words);
+}
 
 std::string span_of_time(double seconds) {
   auto left = std::llround(std::abs(seconds));

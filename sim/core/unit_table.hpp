@@ -59,7 +59,7 @@ inline constexpr std::pair<std::string_view, std::string_view> phrases[]{
 /// What a dimension is called, and its usual units.
 struct Sort { Dimension dimension; std::string_view word, units; };
 inline constexpr Sort sorts[]{
-    {Fraction::dimension, "a share or plain number", "%"},
+    {Fraction::dimension, "a share", "%"},
     {Length::dimension, "a length", "ft, in, m, mm"},
     {Area::dimension, "an area", "ft2, m2"},
     {Volume::dimension, "a volume", "gal, L, m3"},

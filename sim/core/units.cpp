@@ -174,15 +174,17 @@ std::optional<AnyUnit> unit_in(std::string_view text) {
   return parts ? Units::instance().find(parts->symbol) : std::nullopt;
 }
 
-std::string unit_hint(std::string_view text) {
+std::string unit_hint(std::string_view text, Dimension wanted) {
   auto const parts = take_apart(text);
-  if (!parts) return "";
-  auto const& symbol = parts->symbol;
+  std::string const symbol = parts ? parts->symbol : std::string(text.substr(0, 100)), number = parts ? parts->digits + " " : "";
   if (symbol == "F" || symbol == "C" || symbol == "R") return "write deg" + symbol;
   if (symbol.starts_with(',')) return "write numbers without commas, with a point before decimals";
   if (symbol == "ton" || symbol == "tons") return "a ton has several meanings: write kBtu/h, kW or lb";
-  auto const near = nearest(symbol, unit_table::all_spellings());
-  return near.empty() || near == symbol ? "" : "did you mean \"" + parts->digits + " " + near + "\"?";
+  std::vector<std::string> fitting;
+  for (auto const& spelling : unit_table::all_spellings())
+    if (parse_unit(spelling, wanted)) fitting.push_back(spelling);
+  auto const near = nearest(symbol, fitting);
+  return near.empty() || near == symbol ? "" : "did you mean \"" + number + near + "\"?";
 }
 
 std::string word_for(Dimension d) {

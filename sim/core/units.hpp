@@ -30,8 +30,8 @@ std::optional<AnyUnit> parse_unit(std::string_view symbol, Dimension wanted);
 /// wrong one is.
 std::optional<AnyUnit> unit_in(std::string_view text);
 
-/// How to mend a quantity whose number or unit is not understood, or "": "degF is meant?".
-std::string unit_hint(std::string_view text);
+/// How to mend a quantity, or a unit alone, that is not understood; or "".
+std::string unit_hint(std::string_view text, Dimension wanted);
 
 /// "a flow": a dimension in words.
 std::string word_for(Dimension);

@@ -26,7 +26,7 @@ struct Document {
 /// Errors  adds to `faults`; a syntax error is the only one then.
 Document read_document(std::string file, std::string text, Catalog, Diagnostics& faults);
 
-/// The file's text. Errors: BadInput (missing, over 5 MB, not text, empty).
+/// The file's text. Errors: BadInput (missing, over 5 MB); what is not text or empty is read_document's fault.
 std::string read_text(std::string const& file);
 
 /// JSON Schema (draft 2020-12) for editors, from the same descriptions.

@@ -26,14 +26,70 @@ double read(std::string_view text, Quantity<D> = {}) { return si_of(text, D); }
 
 TEST(Units, EverySymbolOfTheCodeIsReadWithTheSameScale) {
   using namespace unit;
-  AnyUnit const all[]{percent, metre, millimetre, micrometre, foot, inch, square_metre, square_foot, cubic_metre, litre, gallon, second, minute, hour, day,
-                      unit::per_hour, metre_per_second, foot_per_second, cubic_metre_per_second, cubic_metre_per_hour, litre_per_second, gpm, cfm, pascal,
-                      kilopascal, psi, kilogram_per_cubic_metre, pascal_second, centipoise, joule, kilowatt_hour, kBtu, therm, watt, kilowatt, Btu_per_hour,
-                      kBtu_per_hour, watt_per_metre, Btu_per_hour_foot, watt_per_square_metre, Btu_per_hour_square_foot, watt_per_kelvin,
-                      Btu_per_hour_degF, watt_per_metre_kelvin, Btu_per_hour_foot_degF, watt_per_square_metre_kelvin, Btu_per_hour_square_foot_degF,
-                      square_metre_kelvin_per_watt, R_value, joule_per_kelvin, kilojoule_per_kelvin, Btu_per_degF, joule_per_kilogram_kelvin,
-                      joule_per_cubic_metre_kelvin, kelvin, degF_change, degC, degF, money_per_joule, money_per_therm, money_per_kWh, kilogram_per_joule,
-                      kilogram_per_million_Btu, gram_per_kWh};
+  AnyUnit const all[]{percent,
+                      metre,
+                      millimetre,
+                      micrometre,
+                      foot,
+                      inch,
+                      square_metre,
+                      square_foot,
+                      cubic_metre,
+                      litre,
+                      gallon,
+                      second,
+                      minute,
+                      hour,
+                      day,
+                      unit::per_hour,
+                      metre_per_second,
+                      foot_per_second,
+                      cubic_metre_per_second,
+                      cubic_metre_per_hour,
+                      litre_per_second,
+                      gpm,
+                      cfm,
+                      pascal,
+                      kilopascal,
+                      psi,
+                      kilogram_per_cubic_metre,
+                      pascal_second,
+                      centipoise,
+                      joule,
+                      kilowatt_hour,
+                      kBtu,
+                      therm,
+                      watt,
+                      kilowatt,
+                      Btu_per_hour,
+                      kBtu_per_hour,
+                      watt_per_metre,
+                      Btu_per_hour_foot,
+                      watt_per_square_metre,
+                      Btu_per_hour_square_foot,
+                      watt_per_kelvin,
+                      Btu_per_hour_degF,
+                      watt_per_metre_kelvin,
+                      Btu_per_hour_foot_degF,
+                      watt_per_square_metre_kelvin,
+                      Btu_per_hour_square_foot_degF,
+                      square_metre_kelvin_per_watt,
+                      R_value,
+                      joule_per_kelvin,
+                      kilojoule_per_kelvin,
+                      Btu_per_degF,
+                      joule_per_kilogram_kelvin,
+                      joule_per_cubic_metre_kelvin,
+                      kelvin,
+                      degF_change,
+                      degC,
+                      degF,
+                      money_per_joule,
+                      money_per_therm,
+                      money_per_kWh,
+                      kilogram_per_joule,
+                      kilogram_per_million_Btu,
+                      gram_per_kWh};
   for (auto const& u : all) {
     auto const parsed = parse_unit(u.symbol, u.dimension);
     ASSERT_TRUE(parsed) << u.symbol;
@@ -47,10 +103,12 @@ TEST(Units, EverySymbolOfTheCodeIsReadWithTheSameScale) {
 
 TEST(Units, UsualUnitsHaveTheDimensionTheyAreOfferedFor) {
   using namespace unit;
-  for (AnyUnit u : {AnyUnit{gpm}, AnyUnit{foot}, AnyUnit{psi}, AnyUnit{watt}, AnyUnit{degF}, AnyUnit{kelvin}, AnyUnit{R_value}, AnyUnit{money_per_therm},
-                    AnyUnit{gram_per_kWh}, AnyUnit{joule_per_cubic_metre_kelvin}, AnyUnit{joule_per_kilogram_kelvin}, AnyUnit{kilogram_per_cubic_metre}}) {
+  for (AnyUnit u : {AnyUnit{gpm}, AnyUnit{foot}, AnyUnit{psi}, AnyUnit{watt}, AnyUnit{degF}, AnyUnit{kelvin}, AnyUnit{R_value},
+                    AnyUnit{money_per_therm}, AnyUnit{gram_per_kWh}, AnyUnit{joule_per_cubic_metre_kelvin},
+                    AnyUnit{joule_per_kilogram_kelvin}, AnyUnit{kilogram_per_cubic_metre}}) {
     std::string list = usual_units(u.dimension) + ", ";
-    for (std::size_t end; (end = list.find(", ")) != std::string::npos; list.erase(0, end + 2)) EXPECT_TRUE(parse_unit(list.substr(0, end), u.dimension)) << list;
+    for (std::size_t end; (end = list.find(", ")) != std::string::npos; list.erase(0, end + 2))
+      EXPECT_TRUE(parse_unit(list.substr(0, end), u.dimension)) << list;
   }
 }
 
@@ -124,8 +182,8 @@ TEST(Units, FaultsAreToldApart) {
   EXPECT_EQ(fault_of("8", VolumeFlow::dimension), UnitFault::no_unit);
   EXPECT_EQ(fault_of("8 ft", VolumeFlow::dimension), UnitFault::wrong_dimension);
   EXPECT_EQ(fault_of("8 %", Temperature::dimension), UnitFault::wrong_dimension);
-  for (auto text : {"140 F", "0x10 gpm", "60 C", "8 gmp", "5 ton", "1,000 gpm", "8 gpm 3", "8 gpm.2", "8 gpm/", "8 gpm -2", "8 s since 2000-01-01", "8 K @ 3", "8 1", "8 /1",
-                    "8 log(re 1 m)", "8 m^", "8 (gpm", "8 gpm)"})
+  for (auto text : {"140 F", "0x10 gpm", "60 C", "8 gmp", "5 ton", "1,000 gpm", "8 gpm 3", "8 gpm.2", "8 gpm/", "8 gpm -2",
+                    "8 s since 2000-01-01", "8 K @ 3", "8 1", "8 /1", "8 log(re 1 m)", "8 m^", "8 (gpm", "8 gpm)"})
     EXPECT_EQ(fault_of(text, VolumeFlow::dimension), UnitFault::unknown_unit) << text;
   for (char c : std::string_view("!?#&[]{}|~`@,;:\"'+=<>\\_*./-^("))
     for (std::string text : {std::string("8 gpm") + c, std::string("8 ") + c + "gpm", std::string("8 gp") + c + "m"})
@@ -134,11 +192,13 @@ TEST(Units, FaultsAreToldApart) {
 }
 
 TEST(Units, HintsNameTheUnitThatIsMeant) {
-  EXPECT_EQ(unit_hint("140 F"), "write degF");
-  EXPECT_EQ(unit_hint("60 C"), "write degC");
-  EXPECT_EQ(unit_hint("8 gmp"), "did you mean \"8 gpm\"?");
-  EXPECT_EQ(unit_hint("8 kw"), "did you mean \"8 kW\"?");
-  EXPECT_NE(unit_hint("1,000 gpm").find("without commas"), std::string::npos);
+  EXPECT_EQ(unit_hint("140 F", Temperature::dimension), "write degF");
+  EXPECT_EQ(unit_hint("60 C", Temperature::dimension), "write degC");
+  EXPECT_EQ(unit_hint("8 gmp", VolumeFlow::dimension), "did you mean \"8 gpm\"?");
+  EXPECT_EQ(unit_hint("8 kw", Power::dimension), "did you mean \"8 kW\"?");
+  EXPECT_EQ(unit_hint("gmp", VolumeFlow::dimension), "did you mean \"gpm\"?");
+  EXPECT_EQ(unit_hint("8 gmp", Length::dimension), "");
+  EXPECT_NE(unit_hint("1,000 gpm", VolumeFlow::dimension).find("without commas"), std::string::npos);
 }
 
 TEST(Units, DimensionsHaveWords) {

@@ -1,0 +1,144 @@
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <nlohmann/json.hpp>
+
+#include "sim/scenario/reader.hpp"
+#include "sim/scenario/table_reader.hpp"
+
+namespace steadyfire {
+
+namespace {
+using Json = nlohmann::ordered_json;
+
+std::string with_unit(double x, AnyUnit const& unit) { return fmt::format("{:.6g}{}{}", x, unit.symbol.empty() ? "" : " ", unit.symbol); }
+
+std::string described(Field const& f) {
+  std::string words = f.help;
+  if (f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock) words += "; " + range_text(f, f.unit);
+  if (f.has_typical()) words += fmt::format("; usually {:.6g} to {} ({})", f.low, with_unit(f.high, f.unit), f.typical_source);
+  return words;
+}
+
+Json quantity(Field const& f) {
+  if (f.unit.symbol.empty()) return {{"type", Json::array({"number", "string"})}};
+  std::string const unknown = f.has_typical() ? "|^unknown$" : "";
+  double const example = std::isnan(f.standard) ? f.most : f.standard;
+  return {{"type", "string"}, {"pattern", R"(^\s*[+-]?\$?\.?[0-9])" + unknown}, {"examples", Json::array({with_unit(example, f.unit)})}};
+}
+
+Json one_or_list(Json one) { return {{"anyOf", Json::array({one, {{"type", "array"}, {"items", one}}})}}; }
+
+Json bounded(Json number, Field const& f) {
+  number["minimum"] = f.least, number["maximum"] = f.most;
+  if (!f.has_typical()) return number;
+  return {{"anyOf", Json::array({number, {{"const", "unknown"}}})}};
+}
+
+Json curve(Field const& f) {
+  Json const column{{"type", "string"}}, number{{"type", "number"}};
+  Json const point{{"type", "array"}, {"items", number}, {"minItems", 2}, {"maxItems", 2}};
+  Json keys = Json::object();
+  Json required = Json::array();
+  for (auto const& [key, unit] : {std::pair{f.key_x, f.unit}, {f.key_y, f.unit_y}}) {
+    keys[key] = column;
+    keys[key]["examples"] = Json::array({std::string(unit.symbol)});
+    if (!unit.symbol.empty()) required.push_back(key);
+  }
+  keys["points"] = {{"type", "array"}, {"items", point}, {"minItems", 2}};
+  keys["coefficients"] = {{"type", "array"}, {"items", number}, {"minItems", 1}};
+  return {{"type", "object"}, {"properties", keys}, {"required", required}, {"additionalProperties", false},
+          {"oneOf", Json::array({{{"required", {"points"}}}, {{"required", {"coefficients"}}}})}};
+}
+
+Json of_kind(Kind const&, Catalog);
+
+Json nested(Field const& f, Catalog catalog) {
+  auto const kinds = nested_kinds(catalog, f.refers_to);
+  Json any = Json::array();
+  for (auto const* k : kinds) {
+    Json one = of_kind(*k, catalog);
+    one["properties"]["kind"] = {{"const", k->name}};
+    if (kinds.size() > 1) one["required"].push_back("kind");
+    any.push_back(one);
+    if (std::none_of(k->fields.begin(), k->fields.end(), [](auto const& inner) { return inner.is_required(); }))
+      any.push_back({{"const", k->name}});
+  }
+  return {{"anyOf", any}};
+}
+
+Json shape(Field const& f, Catalog catalog) {
+  using Sort = Field::Sort;
+  Json const text{{"type", "string"}};
+  switch (f.sort) {
+    case Sort::quantity: return quantity(f);
+    case Sort::list: return one_or_list(quantity(f));
+    case Sort::number: return bounded({{"type", "number"}}, f);
+    case Sort::count: return bounded({{"type", "integer"}}, f);
+    case Sort::choice: return {{"enum", f.choices}};
+    case Sort::flag: return {{"type", "boolean"}};
+    case Sort::clock: return {{"type", "string"}, {"pattern", "^[0-9]{1,2}:[0-9]{2}$"}, {"examples", Json::array({"22:30"})}};
+    case Sort::curve: return curve(f);
+    case Sort::text:
+    case Sort::reference: return text;
+    case Sort::references: return one_or_list(text);
+    case Sort::entry: return nested(f, catalog);
+  }
+  throw InternalError("a field of no sort");
+}
+
+Json standard(Field const& f) {
+  using Sort = Field::Sort;
+  switch (f.sort) {
+    case Sort::choice: return f.choices.at(std::size_t(f.standard));
+    case Sort::flag: return f.standard != 0;
+    case Sort::count: return int(f.standard);
+    case Sort::clock: return clock_text(f.standard);
+    default: break;
+  }
+  if (f.unit.symbol.empty()) return f.standard;
+  return with_unit(f.standard, f.unit);
+}
+
+Json of_kind(Kind const& kind, Catalog catalog) {
+  Json properties = Json::object(), required = Json::array();
+  if (kind.home == Home::repeated) {
+    properties["name"] = {{"type", "string"}, {"description", "a name of its own"}};
+    required.push_back("name");
+  }
+  if (!kind.branches.empty())
+    for (auto const& port : port_keys(kind)) properties[port] = {{"type", "string"}, {"description", "joint at this end"}};
+  bool const may_only_change = kind.home == Home::repeated && !kind.branches.empty();
+  for (auto const& f : kind.fields) {
+    Json one = shape(f, catalog);
+    one["description"] = described(f);
+    if (!std::isnan(f.standard)) one["default"] = standard(f);
+    properties[f.key] = std::move(one);
+    if (f.is_required() && !may_only_change) required.push_back(f.key);
+  }
+  return {{"type", "object"},
+          {"description", kind.summary},
+          {"properties", properties},
+          {"required", required},
+          {"additionalProperties", false}};
+}
+}  // namespace
+
+std::string editor_schema(Catalog catalog) {
+  auto const* top = find_kind(catalog, "scenario");
+  if (!top) throw InternalError("the catalog has no kind 'scenario'");
+  Json schema{{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"title", "Steadyfire scenario"}};
+  schema.update(of_kind(*top, catalog));
+  schema["properties"]["format"] = {{"const", 1}, {"description", "version of this file format"}};
+  auto& required = schema["required"];
+  if (std::find(required.begin(), required.end(), "format") == required.end()) required.push_back("format");
+  for (auto const& kind : catalog) {
+    if (kind.home == Home::nested || &kind == top) continue;
+    auto const table = of_kind(kind, catalog);
+    schema["properties"][table_key(kind)] =
+        kind.home == Home::single ? table : Json{{"type", "array"}, {"description", kind.summary}, {"items", table}};
+  }
+  return schema.dump(2) + "\n";
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,184 @@
+#include "sim/scenario/reader.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <map>
+
+#include "sim/scenario/table_reader.hpp"
+
+namespace steadyfire {
+
+namespace {
+constexpr std::size_t most_bytes = 5'000'000;
+constexpr int format_of_today = 1;
+
+/// Faults that stand before any syntax. True if there are none.
+bool is_text(std::string const& text, Diagnostics& faults) {
+  auto const nul = text.find('\0');
+  auto const line_of = [&](std::size_t byte) { return Position{1 + int(std::count(text.begin(), text.begin() + long(byte), '\n')), 0}; };
+  if (text.size() > most_bytes)
+    faults.add({"E102", {}, "the file is larger than 5 MB", "a scenario of some kilobytes", ""});
+  else if (nul != std::string::npos)
+    faults.add({"E103", line_of(nul), "this is not a text file: it holds a zero byte", "a TOML text in UTF-8", ""});
+  else if (text.find_first_not_of(" \t\r\n") == std::string::npos)
+    faults.add({"E104", {}, "the file is empty", "format = 1, then tables", "begin with the scenario that 'steadyfire new' writes"});
+  return faults.empty();
+}
+
+/// A quantity without quotes is the likeliest slip of all.
+std::string syntax_hint(std::string const& text, Position at) {
+  std::size_t begin = 0;
+  for (int line = 1; line < at.line && begin != std::string::npos; ++line) begin = text.find('\n', begin) + 1;
+  auto const equals = text.find('=', begin), value = equals == std::string::npos ? equals : text.find_first_not_of(" \t", equals + 1);
+  bool const bare =
+      value != std::string::npos && equals < text.find('\n', begin) && (text[value] == '-' || (text[value] >= '0' && text[value] <= '9'));
+  return bare ? "a quantity stands in quotes: flow = \"8 gpm\"" : "";
+}
+
+class DocumentReader {
+ public:
+  DocumentReader(Document& document, Catalog catalog, Diagnostics& faults, toml::table const& root)
+      : document_{document}, catalog_{catalog}, faults_{faults}, root_{root}, arranged_{root.contains("boiler") || root.contains("zone")} {}
+
+  void read() {
+    if (!format_is_known()) return;
+    read_top();
+    for (auto const& [key, node] : root_) read_tables(key, node);
+    std::stable_sort(document_.tables.begin(), document_.tables.end(), [](auto const& a, auto const& b) { return a.at < b.at; });
+    refuse_same_names();
+  }
+
+ private:
+  /// Without a format the rest is read all the same; of another format nothing is known.
+  bool format_is_known() {
+    std::string const hint = "write format = 1 above all tables";
+    auto const* node = root_.get("format");
+    if (!node) return faults_.add({"E106", {1, 0}, "the file does not say its format", "format = 1", hint}), true;
+    auto const format = node->is_integer() ? node->value_or<int64_t>(0) : 0;
+    if (format == format_of_today) return true;
+    faults_.add({"E107", position_of(*node), "format is " + (node->is_string() ? "a text" : type_text(*node)), "format = 1",
+                 format > format_of_today ? "the file is for a newer version of this program" : hint});
+    return false;
+  }
+
+  void read_top() {
+    Kind const* top = find_kind(catalog_, "scenario");
+    if (!top) throw InternalError("the catalog has no kind 'scenario'");
+    TableRules rules;
+    rules.elsewhere.push_back("format");
+    for (auto const& [key, node] : root_)
+      if (!is_top_key(*top, key.str()) && (is_table(node) || kind_at(key.str()))) rules.elsewhere.emplace_back(key.str());
+    document_.root = read_table(*top, root_, {1, 0}, rules, {catalog_, faults_, "scenario"});
+  }
+
+  void read_tables(toml::key const& key, toml::node const& node) {
+    auto const* kind = kind_at(key.str());
+    if (is_top_key(*document_.root.kind, key.str()) || key.str() == "format" || (!kind && !is_table(node))) return;
+    std::string const name{key.str()}, once = "[" + name + "]", often = "[[" + name + "]]";
+    auto const *table = node.as_table();
+    auto const *array = node.as_array();
+    if (!kind) {
+      std::vector<std::string> known;
+      for (auto const& k : catalog_)
+        if (k.home != Home::nested && k.name != "scenario") known.push_back(table_key(k));
+      faults_.add({"E202", place_of(key, node), "no table is called " + in_quotes(name), fmt::format("one of: {}", fmt::join(known, ", ")),
+                   did_you_mean(name, known)});
+    } else if (!table && !array) {
+      faults_.add({"E209", position_of(node), "'" + name + "' is " + type_text(node),
+                   "a table " + (kind->home == Home::single ? once : often), ""});
+    } else {  // with the wrong brackets it is read all the same, for its other faults
+      if (array && kind->home == Home::single)
+        faults_.add({"E217", place_of(key, node), once + " stands only once in a file", once + " with one pair of brackets", ""});
+      if (table && kind->home == Home::repeated)
+        faults_.add({"E217", place_of(key, node), "there may be several of " + often, often + " with two pairs of brackets", ""});
+      if (table) read_one(*kind, *table, position_of(node));
+      else for (auto const& item : *array)
+        if (auto const* one = item.as_table()) read_one(*kind, *one, position_of(item));
+        else faults_.add({"E209", position_of(item), "'" + name + "' holds " + type_text(item), "a table " + often, ""});
+    }
+  }
+
+  void read_one(Kind const& kind, toml::table const& table, Position at) {
+    bool const repeated = kind.home == Home::repeated, joined = !kind.branches.empty();
+    TableRules const rules{repeated, joined, repeated && joined && !arranged_, repeated && joined && arranged_, {}};
+    if (auto const* name = table.get("name")) name_at_[at] = position_of(*name);
+    document_.tables.push_back(read_table(kind, table, at, rules, {catalog_, faults_, kind.name}));
+  }
+
+  /// All pieces share one space of names, as they are told apart by name alone in drawings
+  /// and records; sections of the file have one for each family.
+  void refuse_same_names() {
+    std::map<std::pair<std::string, std::string>, Entry const*> seen;
+    for (auto const& entry : document_.tables) {
+      if (entry.name.empty()) continue;
+      auto const [known, is_new] = seen.try_emplace({entry.kind->empty_batch ? "" : entry.kind->family, entry.name}, &entry);
+      if (!is_new)
+        faults_.add({"E215", name_at_.at(entry.at),
+                     entry.kind->name + ": the name '" + entry.name + "' is taken by a " + known->second->kind->name, "a name of its own",
+                     "", name_at_.at(known->second->at)});
+    }
+  }
+
+  Kind const* kind_at(std::string_view key) const {
+    for (auto const& k : catalog_)
+      if (k.home != Home::nested && k.name != "scenario" && table_key(k) == key) return &k;
+    return nullptr;
+  }
+  static bool is_top_key(Kind const& top, std::string_view key) {
+    return std::any_of(top.fields.begin(), top.fields.end(), [&](auto const& f) { return f.key == key; });
+  }
+  static bool is_table(toml::node const& node) { return node.is_table() || node.is_array_of_tables(); }
+  /// The heading of a table, or its key where it is written as one.
+  static Position place_of(toml::key const& key, toml::node const& node) { return std::min(position_of(key), position_of(node)); }
+
+  Document& document_;
+  Catalog catalog_;
+  Diagnostics& faults_;
+  toml::table const& root_;
+  std::map<Position, Position> name_at_;  ///< by the heading of the table
+  bool arranged_;  ///< the file leaves piping to an arrangement
+};
+}  // namespace
+
+Entry const* Document::find(std::string_view kind) const {
+  for (auto const& t : tables)
+    if (t.kind->name == kind) return &t;
+  return nullptr;
+}
+
+Document read_document(std::string file, std::string text, Catalog catalog, Diagnostics& faults) {
+  Document document{std::move(file), std::move(text), {}, {}};
+  if (!is_text(document.text, faults)) return document;
+  try {
+    auto const root = toml::parse(document.text);
+    DocumentReader{document, catalog, faults, root}.read();
+  } catch (toml::parse_error const& error) {
+    auto const at = position_of(error.source());
+    faults.add({"E105", at, "not TOML: " + std::string(error.description()), "", syntax_hint(document.text, at)});
+  }
+  return document;
+}
+
+std::string read_text(std::string const& file) {
+  auto const refuse = [&](std::string code, std::string words, std::string expected) {
+    Diagnostics faults;
+    faults.add({std::move(code), {}, std::move(words), std::move(expected), ""});
+    throw BadInput(faults.render(file, ""));
+  };
+  std::error_code error;
+  if (!std::filesystem::exists(file, error)) refuse("E101", "there is no such file", "the name of a scenario file");
+  if (std::filesystem::is_directory(file, error)) refuse("E101", "this is a folder", "the name of a scenario file");
+  std::ifstream in{file, std::ios::binary};
+  if (!in) refuse("E101", "the file cannot be opened", "a file that may be read");
+  std::string text(most_bytes + 1, '\0');
+  in.read(text.data(), std::streamsize(text.size()));
+  text.resize(std::size_t(in.gcount()));
+  if (text.size() > most_bytes) refuse("E102", "the file is larger than 5 MB", "a scenario of some kilobytes");
+  return text;
+}
+
+}  // namespace steadyfire

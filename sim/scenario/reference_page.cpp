@@ -1,0 +1,102 @@
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "sim/core/units.hpp"
+#include "sim/scenario/reader.hpp"
+#include "sim/scenario/table_reader.hpp"
+
+namespace steadyfire {
+
+namespace {
+/// A | would end the cell of a Markdown table.
+std::string cell(std::string s) {
+  for (std::size_t at = 0; (at = s.find('|', at)) != std::string::npos; at += 2) s.replace(at, 1, "\\|");
+  return s;
+}
+
+std::string value_text(Field const& f, Catalog catalog) {
+  using Sort = Field::Sort;
+  auto const units = usual_units(f.unit.dimension);
+  auto const measured = [&] {
+    return f.unit.symbol.empty() ? "number" : word_for(f.unit.dimension) + (units.empty() ? "" : " (" + units + ")");
+  };
+  switch (f.sort) {
+    case Sort::quantity: return measured();
+    case Sort::list: return "list, each " + measured();
+    case Sort::number: return "number";
+    case Sort::count: return "whole number";
+    case Sort::choice: return fmt::format("\"{}\"", fmt::join(f.choices, "\", \""));
+    case Sort::flag: return "true or false";
+    case Sort::text: return "text";
+    case Sort::clock: return "time of day, \"22:30\"";
+    case Sort::curve:
+      return fmt::format(
+          "curve of {1} over {0}: `{{ {0} = \"{2}\", {1} = \"{3}\", points = [[x, y], …] }}` or `coefficients = [c0, c1, …]`", f.key_x,
+          f.key_y, f.unit.symbol, f.unit_y.symbol);
+    case Sort::reference: return "name of a " + f.refers_to;
+    case Sort::references: return "one or several names of a " + f.refers_to;
+    case Sort::entry: {
+      std::vector<std::string> names;
+      for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back("`" + k->name + "`");
+      return fmt::format("table of kind {}", fmt::join(names, ", "));
+    }
+  }
+  throw InternalError("a field of no sort");
+}
+
+std::string otherwise_text(Field const& f) {
+  using Sort = Field::Sort;
+  if (f.is_required()) return "**required**";
+  if (std::isnan(f.standard)) return "not stated";
+  if (f.sort == Sort::choice) return '"' + f.choices.at(std::size_t(f.standard)) + '"';
+  if (f.sort == Sort::flag) return f.standard != 0 ? "true" : "false";
+  if (f.sort == Sort::clock) return clock_text(f.standard);
+  auto const taken = fmt::format("{:.6g} {}", f.standard, f.unit.symbol);
+  return f.has_typical()
+             ? fmt::format("{}, assumed; usually {:.6g} to {:.6g} {} ({})", taken, f.low, f.high, f.unit.symbol, f.typical_source)
+             : taken;
+}
+
+std::string section(Kind const& kind, Catalog catalog) {
+  std::string const key = table_key(kind);
+  std::string const heading = kind.name == "scenario"       ? "Above all tables"
+                              : kind.home == Home::repeated ? "`[[" + key + "]]`"
+                              : kind.home == Home::single   ? "`[" + key + "]`"
+                                                            : "`kind = \"" + kind.name + "\"`, a " + kind.family;
+  std::string out = fmt::format("\n## {}\n\n{}.\n", heading, kind.summary);
+  bool const joined = !kind.branches.empty() && kind.home != Home::nested;
+  if (kind.fields.empty() && kind.home != Home::repeated && !joined) return out;
+  out += "\n| Key | Value | Range | If not given | Meaning |\n|---|---|---|---|---|\n";
+  if (kind.home == Home::repeated) out += "| `name` | text | | **required** | a name of its own |\n";
+  if (joined)
+    for (auto const& port : port_keys(kind))
+      out += fmt::format("| `{}` | name of a joint | | as the arrangement has it | joint at this end |\n", port);
+  for (auto const& f : kind.fields) {
+    bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock;
+    out += fmt::format("| `{}` | {} | {} | {} | {} |\n", f.key, cell(value_text(f, catalog)), ranged ? range_text(f, f.unit) : "",
+                       cell(otherwise_text(f)), cell(f.help));
+  }
+  return out;
+}
+}  // namespace
+
+std::string reference_page(Catalog catalog) {
+  std::string out =
+      "# Scenario files\n\n"
+      "A scenario is a TOML file. It opens with `format = 1`. A quantity is a text with its unit, as `\"8 gpm\"`, `\"140 degF\"` or "
+      "`\"1-1/4 in\"`;\n"
+      "SI units are as welcome. Where a usual range is known, `\"unknown\"` takes its middle and says so among the assumptions.\n"
+      "`[[…]]` may stand any number of times, `[…]` once. With a `[boiler]` or a `[[zone]]` the piping is arranged for you, and a piece\n"
+      "named without its joints changes one that the arrangement makes.\n";
+  auto const add = [&](bool (*chosen)(Kind const&)) {
+    for (auto const& kind : catalog)
+      if (chosen(kind)) out += section(kind, catalog);
+  };
+  add([](Kind const& k) { return k.name == "scenario"; });
+  add([](Kind const& k) { return k.name != "scenario" && k.home != Home::nested; });
+  out += "\n# Tables inside other tables\n";
+  add([](Kind const& k) { return k.name != "scenario" && k.home == Home::nested; });
+  return out;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,132 @@
+#include "sim/scenario/table_reader.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+namespace steadyfire {
+
+namespace {
+std::string read_name(Kind const& kind, toml::table const& table, Position at, Scope const& scope) {
+  auto const* node = table.get("name");
+  auto const* name = node ? node->as_string() : nullptr;
+  if (name && !name->get().empty()) return name->get();
+  if (!node) scope.fault("E216", at, "has no name", "name = \"…\"", "every [[" + table_key(kind) + "]] has a name of its own");
+  else scope.fault("E209", position_of(*node), name ? "name is empty" : "name is " + type_text(*node), "a text in quotes");
+  return "";
+}
+
+void read_ports(Kind const& kind, toml::table const& table, TableRules const& rules, Scope const& scope, Entry& entry) {
+  auto const keys = port_keys(kind);
+  bool const any = std::any_of(keys.begin(), keys.end(), [&](auto const& k) { return table.contains(k); });
+  if (!any && !rules.ports_needed) return;
+  std::vector<std::string> missing;
+  for (auto const& key : keys) {
+    auto const* node = table.get(key);
+    auto const* joint = node ? node->as_string() : nullptr;
+    entry.ports.push_back(joint ? joint->get() : "");
+    entry.ports_at.push_back(node ? position_of(*node) : entry.at);
+    if (!node) missing.push_back(key);
+    else if (!joint || joint->get().empty())
+      scope.fault("E209", position_of(*node), key + " is " + (joint ? "empty" : type_text(*node)), "the name of a joint, in quotes");
+  }
+  if (!missing.empty())
+    scope.fault("E219", entry.at, fmt::format("does not say where it is joined: {} missing", fmt::join(missing, ", ")),
+                "names of joints, the same for ends that meet", any ? "" : "without a [boiler] or a [[zone]] every piece says it");
+}
+
+void refuse_unknown_keys(Kind const& kind, toml::table const& table, std::vector<std::string> known, Scope const& scope) {
+  for (auto const& f : kind.fields) known.push_back(f.key);
+  for (auto const& [key, node] : table) {
+    if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
+    auto const* top = find_kind(scope.catalog, "scenario");
+    bool const above = top && std::any_of(top->fields.begin(), top->fields.end(), [&](auto const& f) { return f.key == key.str(); });
+    auto const near = did_you_mean(key.str(), known);
+    scope.fault("E201", position_of(key), "has no key " + in_quotes(key.str()),
+                near.empty() ? fmt::format("one of: {}", fmt::join(known, ", ")) : "",
+                above ? "'" + std::string(key.str()) + "' stands above all tables" : near);
+  }
+}
+}  // namespace
+
+Entry read_table(Kind const& kind, toml::table const& table, Position at, TableRules const& rules, Scope const& scope) {
+  auto const before = scope.faults.list().size();
+  Entry entry;
+  entry.kind = &kind, entry.at = at;
+  auto reserved = rules.elsewhere;
+  if (rules.named) entry.name = read_name(kind, table, at, scope), reserved.push_back("name");
+  Scope const own{scope.catalog, scope.faults, entry.name.empty() ? scope.who : scope.who + " '" + entry.name + "'"};
+  if (rules.ports) {
+    auto const keys = port_keys(kind);
+    reserved.insert(reserved.end(), keys.begin(), keys.end());
+    read_ports(kind, table, rules, own, entry);
+  }
+  if (kind.home == Home::nested && kind.name != "scenario") reserved.push_back("kind");
+  refuse_unknown_keys(kind, table, std::move(reserved), own);
+  bool complete = true;
+  for (auto const& f : kind.fields) {
+    if (auto const* node = table.get(f.key)) {
+      entry.values.push_back(read_value(f, *node, own));
+      continue;
+    }
+    entry.values.push_back(absent_value(f, at));
+    bool const told_elsewhere = std::find(rules.elsewhere.begin(), rules.elsewhere.end(), f.key) != rules.elsewhere.end();
+    if (!f.is_required() || told_elsewhere) continue;
+    complete = false;
+    if (!rules.may_lack_keys || !entry.ports.empty())
+      own.fault("E205", at, "lacks '" + f.key + "'", wanted(f), f.has_typical() ? "write \"unknown\" if nobody knows it" : "");
+  }
+  if (complete && kind.check && scope.faults.list().size() == before) kind.check(entry, scope.faults);
+  return entry;
+}
+
+std::shared_ptr<Entry const> read_nested(Field const& f, toml::node const& node, Scope const& scope) {
+  auto const kinds = nested_kinds(scope.catalog, f.refers_to);
+  std::vector<std::string> names;
+  for (auto const* k : kinds) names.push_back(k->name);
+  std::string const choose =
+      names.size() == 1 ? "a table { … }" : fmt::format("{{ kind = \"…\", … }}, where kind is one of: {}", fmt::join(names, ", "));
+  toml::table const nothing;
+  auto const* table = node.as_table();
+  auto const* word = table ? table->get("kind") : &node;
+  if (!table && !node.is_string()) return scope.fault("E209", position_of(node), f.key + " is " + type_text(node), choose), nullptr;
+  Kind const* kind = !word && kinds.size() == 1 ? kinds[0] : nullptr;
+  if (!word && !kind) return scope.fault("E205", position_of(node), f.key + " lacks 'kind'", choose), nullptr;
+  if (word) {
+    auto const* text = word->as_string();
+    if (!text) return scope.fault("E209", position_of(*word), "kind of " + f.key + " is " + type_text(*word), choose), nullptr;
+    for (auto const* k : kinds)
+      if (same_word(k->name, text->get())) kind = k;
+    if (!kind) {
+      scope.fault("E218", position_of(*word), fmt::format("{} is {}, which is no {}", f.key, in_quotes(text->get()), f.refers_to), choose,
+                  did_you_mean(text->get(), names));
+      return nullptr;
+    }
+  }
+  Scope const inside{scope.catalog, scope.faults, scope.who + ", " + f.key};
+  return std::make_shared<Entry const>(read_table(*kind, table ? *table : nothing, position_of(node), TableRules{}, inside));
+}
+
+std::string table_key(Kind const& kind) {
+  std::string key = kind.name;
+  std::replace(key.begin(), key.end(), ' ', '_');
+  return key;
+}
+
+std::vector<std::string> port_keys(Kind const& kind) {
+  if (kind.branches.size() == 1) return {"from", "to"};
+  std::vector<std::string> keys;
+  for (auto const& b : kind.branches) keys.emplace_back(b.inlet), keys.emplace_back(b.outlet);
+  return keys;
+}
+
+std::vector<Kind const*> nested_kinds(Catalog catalog, std::string const& family) {
+  std::vector<Kind const*> found;
+  for (auto const& k : catalog)
+    if (k.family == family && k.home == Home::nested) found.push_back(&k);
+  if (found.empty()) throw InternalError("no kind of the family '" + family + "' can stand inside another table");
+  return found;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,254 @@
+#include "sim/scenario/value_reader.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "sim/core/units.hpp"
+#include "sim/scenario/table_reader.hpp"
+
+namespace steadyfire {
+
+namespace {
+std::string number_text(toml::node const& node) {
+  if (auto const* i = node.as_integer()) return fmt::format("{}", i->get());
+  return fmt::format("{}", node.value_or(0.0));
+}
+
+void wrong_type(Field const& f, toml::node const& node, Scope const& scope, std::string hint = "") {
+  scope.fault("E209", position_of(node), f.key + " is " + type_text(node), wanted(f), std::move(hint));
+}
+
+bool in_range(Field const& f, double si, Position at, std::string const& written, AnyUnit const& written_unit, Scope const& scope) {
+  // Rounding of a conversion must not refuse a value that stands exactly on a limit.
+  double const x = f.unit.from_si(si), slack = 1e-9 * std::max({std::abs(f.least), std::abs(f.most), f.most - f.least});
+  if (x >= f.least - slack && x <= f.most + slack) return true;
+  std::string range = range_text(f, f.unit);
+  if (written_unit.symbol != f.unit.symbol) range += ", that is " + range_text(f, written_unit);
+  scope.fault("E204", at, fmt::format("{} is {}, {} its range", f.key, written, x < f.least ? "below" : "above"),
+              range + "  (" + f.help + ")");
+  return false;
+}
+
+std::optional<double> from_text(Field const& f, std::string const& text, Position at, Scope const& scope) {
+  UnitFault fault{};
+  auto const q = parse_quantity(text, f.unit.dimension, fault);
+  auto const refuse = [&](char const* code, std::string const& words, std::string hint = "") {
+    scope.fault(code, at, words, wanted(f), std::move(hint));
+  };
+  switch (fault) {
+    case UnitFault::none: {
+      auto const unit = parse_unit(q->symbol, f.unit.dimension);
+      bool const fits = in_range(f, q->si, at, q->number + " " + q->symbol, *unit, scope);
+      return fits ? std::optional(q->si) : std::nullopt;
+    }
+    case UnitFault::no_number: refuse("E208", f.key + " is " + in_quotes(text) + ", which does not begin with a finite number"); break;
+    case UnitFault::no_unit:
+      refuse("E206", f.key + " is " + in_quotes(text) + " without a unit", fmt::format("write \"{} {}\"", text, f.unit.symbol));
+      break;
+    case UnitFault::unknown_unit:
+      refuse("E203", f.key + " is " + in_quotes(text) + ", whose unit is not known", unit_hint(text, f.unit.dimension));
+      break;
+    case UnitFault::wrong_dimension:
+      refuse("E207",
+             fmt::format("{} is {}: {}, not {}", f.key, in_quotes(text), word_for(unit_in(text)->dimension), word_for(f.unit.dimension)));
+      break;
+  }
+  return {};
+}
+
+std::optional<double> read_quantity(Field const& f, toml::node const& node, Scope const& scope) {
+  auto const at = position_of(node);
+  if (auto const* text = node.as_string()) return from_text(f, text->get(), at, scope);
+  if (!node.is_number()) return wrong_type(f, node, scope), std::nullopt;
+  auto const x = read_number(f.key, node, scope);
+  if (!x) return {};
+  auto const written = number_text(node);
+  if (!f.unit.symbol.empty()) {
+    scope.fault("E206", at, f.key + " is " + written + " without a unit", wanted(f),
+                fmt::format("write {}\"{} {}\"", f.sort == Field::Sort::list ? "" : f.key + " = ", written, f.unit.symbol));
+    return {};
+  }
+  return in_range(f, f.unit.to_si(*x), at, written, f.unit, scope) ? std::optional(f.unit.to_si(*x)) : std::nullopt;
+}
+
+std::optional<double> read_bare(Field const& f, toml::node const& node, Scope const& scope) {
+  if (!node.is_number()) return wrong_type(f, node, scope), std::nullopt;
+  auto const x = read_number(f.key, node, scope);
+  if (!x) return {};
+  if (f.sort == Field::Sort::count && *x != std::floor(*x)) return wrong_type(f, node, scope), std::nullopt;
+  return in_range(f, *x, position_of(node), number_text(node), f.unit, scope) ? x : std::nullopt;
+}
+
+std::optional<double> read_choice(Field const& f, toml::node const& node, Scope const& scope) {
+  auto const* text = node.as_string();
+  if (!text) return wrong_type(f, node, scope), std::nullopt;
+  for (std::size_t i = 0; i < f.choices.size(); ++i)
+    if (same_word(f.choices[i], text->get())) return double(i);
+  scope.fault("E210", position_of(node), f.key + " is " + in_quotes(text->get()) + ", which is no choice", wanted(f),
+              did_you_mean(text->get(), f.choices));
+  return {};
+}
+
+/// "22:30" [s]; "24:00" is the end of the day.
+std::optional<double> read_clock(Field const& f, toml::node const& node, Scope const& scope) {
+  if (auto const* t = node.as_time()) return t->get().hour * 3600.0 + t->get().minute * 60.0 + t->get().second;
+  auto const* text = node.as_string();
+  if (!text) return wrong_type(f, node, scope), std::nullopt;
+  auto const& s = text->get();
+  auto const digit = [&](std::size_t i) { return s[i] >= '0' && s[i] <= '9'; };
+  auto const colon = s.find(':');
+  if ((colon == 1 || colon == 2) && s.size() == colon + 3 && digit(0) && digit(colon - 1) && digit(colon + 1) && digit(colon + 2)) {
+    int const hours = std::stoi(s.substr(0, colon)), minutes = std::stoi(s.substr(colon + 1));
+    if (minutes < 60 && hours * 60 + minutes <= 24 * 60) return hours * 3600.0 + minutes * 60.0;
+  }
+  scope.fault("E220", position_of(node), f.key + " is " + in_quotes(s) + ", which is no time of day", wanted(f));
+  return {};
+}
+
+void read_list(Field const& f, toml::node const& node, Scope const& scope, Value& v) {
+  auto const take = [&](toml::node const& item) {
+    if (auto const x = read_quantity(f, item, scope)) v.numbers.push_back(*x);
+  };
+  auto const* items = node.as_array();
+  if (!items) return take(node);
+  if (items->empty() && f.is_required()) scope.fault("E213", v.at, f.key + " is an empty list", wanted(f));
+  for (auto const& item : *items) take(item);
+  if (v.numbers.size() != items->size()) v.numbers.clear();
+}
+
+void read_names(Field const& f, toml::node const& node, Scope const& scope, Value& v) {
+  auto const take = [&](toml::node const& item) {
+    auto const* name = item.as_string();
+    if (name && !name->get().empty()) v.texts.push_back(name->get());
+    else wrong_type(f, item, scope, name ? "a name has at least one letter" : "");
+  };
+  if (auto const* items = f.sort == Field::Sort::references ? node.as_array() : nullptr) {
+    if (items->empty() && f.is_required()) scope.fault("E213", v.at, f.key + " is an empty list", wanted(f));
+    for (auto const& item : *items) take(item);
+  } else take(node);
+}
+}  // namespace
+
+std::optional<double> read_number(std::string const& key, toml::node const& node, Scope const& scope) {
+  auto const x = node.is_number() ? node.value<double>() : std::nullopt;
+  if (!x) scope.fault("E209", position_of(node), key + " holds " + type_text(node), "a number");
+  else if (!std::isfinite(*x)) scope.fault("E208", position_of(node), key + " is not a finite number", "a number with an end");
+  else return x;
+  return {};
+}
+
+Value absent_value(Field const& f, Position table) {
+  Value v;
+  v.at = table;
+  if (!std::isnan(f.standard)) v.numbers = {f.unit.to_si(f.standard)};
+  return v;
+}
+
+Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
+  using Sort = Field::Sort;
+  Value v;
+  v.given = true, v.at = position_of(node);
+  auto const* text = node.as_string();
+  bool const measurable = f.sort == Sort::quantity || f.sort == Sort::number || f.sort == Sort::count || f.sort == Sort::list;
+  if (text && measurable && same_word(text->get(), "unknown")) {
+    v.unknown = true;
+    if (f.has_typical()) v.numbers = {f.unit.to_si(f.standard)};
+    else
+      scope.fault("E211", v.at, f.key + " is \"unknown\", and no usual value is known for it", wanted(f),
+                  f.is_required() ? "it has to be found out" : "leave the key out");
+    return v;
+  }
+  auto const one = [&](std::optional<double> x) { if (x) v.numbers = {*x}; };
+  switch (f.sort) {
+    case Sort::quantity: one(read_quantity(f, node, scope)); break;
+    case Sort::number:
+    case Sort::count: one(read_bare(f, node, scope)); break;
+    case Sort::choice: one(read_choice(f, node, scope)); break;
+    case Sort::clock: one(read_clock(f, node, scope)); break;
+    case Sort::flag:
+      if (auto const* flag = node.as_boolean()) v.numbers = {flag->get() ? 1.0 : 0.0};
+      else wrong_type(f, node, scope, text ? "without quotes" : "");
+      break;
+    case Sort::text:
+      if (text) v.text = text->get();
+      else wrong_type(f, node, scope);
+      break;
+    case Sort::list: read_list(f, node, scope, v); break;
+    case Sort::curve: v.numbers = read_curve(f, node, scope); break;
+    case Sort::reference:
+    case Sort::references: read_names(f, node, scope, v); break;
+    case Sort::entry: v.entry = read_nested(f, node, scope); break;
+  }
+  return v;
+}
+
+std::string wanted(Field const& f) {
+  using Sort = Field::Sort;
+  auto const range = [&] { return "  (" + f.help + ")"; };
+  std::string const units = usual_units(f.unit.dimension);
+  switch (f.sort) {
+    case Sort::quantity:
+      return f.unit.symbol.empty() ? "a number, " + range_text(f, f.unit) + range()
+                                   : word_for(f.unit.dimension) + " with its unit" + (units.empty() ? "" : ": " + units) + range();
+    case Sort::list:
+      return "a list, each " + word_for(f.unit.dimension) + (f.unit.symbol.empty() ? "" : " with its unit: " + units) + range();
+    case Sort::number: return "a number, " + range_text(f, f.unit) + range();
+    case Sort::count: return "a whole number, " + range_text(f, f.unit) + range();
+    case Sort::choice: return fmt::format("one of: {}{}", fmt::join(f.choices, ", "), range());
+    case Sort::flag: return "true or false" + range();
+    case Sort::text: return "a text in quotes" + range();
+    case Sort::clock: return "a time of day, as \"22:30\"" + range();
+    case Sort::curve:
+      return fmt::format("{{ {} = \"{}\", {} = \"{}\", points = [[x, y], …] }} or coefficients = [c0, c1, …]{}", f.key_x, f.unit.symbol,
+                         f.key_y, f.unit_y.symbol, range());
+    case Sort::reference: return "the name of a " + f.refers_to + range();
+    case Sort::references: return "the name of a " + f.refers_to + ", or a list of names" + range();
+    case Sort::entry: return "a table { … } of a " + f.refers_to + range();
+  }
+  throw InternalError("a field of no sort");
+}
+
+std::string range_text(Field const& f, AnyUnit const& unit) {
+  auto const shown = [&](double x) { return fmt::format("{:.5g}", unit.symbol == f.unit.symbol ? x : unit.from_si(f.unit.to_si(x))); };
+  return shown(f.least) + " to " + shown(f.most) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
+}
+
+std::string clock_text(double hours) {
+  auto const minutes = std::lround(hours * 60);
+  return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
+}
+
+std::string type_text(toml::node const& node) {
+  switch (node.type()) {
+    case toml::node_type::table: return "a table";
+    case toml::node_type::array: return "a list";
+    case toml::node_type::string: return "a text";
+    case toml::node_type::integer: return "the whole number " + number_text(node);
+    case toml::node_type::floating_point: return "the number " + number_text(node);
+    case toml::node_type::boolean: return "true or false";
+    default: return "a date or time";
+  }
+}
+
+bool same_word(std::string_view a, std::string_view b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](char x, char y) { return x == y || ((x == '_' || x == ' ') && (y == '_' || y == ' ')); });
+}
+
+std::string did_you_mean(std::string_view word, std::vector<std::string> const& known) {
+  auto const near = nearest(word, known);
+  return near.empty() ? "" : "did you mean '" + near + "'?";
+}
+
+std::string in_quotes(std::string_view s) {
+  constexpr std::size_t longest = 60;
+  std::size_t end = std::min(s.size(), longest);
+  while (end < s.size() && (static_cast<unsigned char>(s[end]) & 0xC0) == 0x80) --end;  // not inside a character
+  std::string shown{s.substr(0, end)};
+  std::replace_if(shown.begin(), shown.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
+  return '"' + shown + (end < s.size() ? "…" : "") + '"';
+}
+
+}  // namespace steadyfire

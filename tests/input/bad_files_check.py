@@ -1,0 +1,55 @@
+#!/usr/bin/python3
+"""Every bad file is refused with exactly the message beside it, and with exit code 2.
+
+Runs `$STEADYFIRE flows NAME.toml` in tests/input/bad and compares what it says on stderr
+with NAME.expected. Every code of bad scenario input in sim/core/errors.md must be shown
+by one of the files. With --update the messages are rewritten, for a review by eye.
+"""
+
+import os
+import pathlib
+import re
+import subprocess
+import sys
+
+HERE = pathlib.Path(__file__).resolve().parent
+BAD = HERE / "bad"
+ERRORS = HERE.parents[1] / "sim" / "core" / "errors.md"
+# Faults that no committed scenario can show, and where they are tested instead.
+ELSEWHERE = {
+    "E101": "no file to commit: reader_test.cpp",
+    "E102": "5 MB: reader_test.cpp",
+}
+
+
+def main():
+    program = os.environ.get("STEADYFIRE")
+    if not program:
+        sys.exit("set STEADYFIRE to the program")
+    update = "--update" in sys.argv[1:]
+    files = sorted(BAD.glob("*.toml"))
+    if not files:
+        sys.exit(f"no bad files in {BAD}")
+    failures, shown = [], set()
+    for file in files:
+        run = subprocess.run([program, "flows", file.name], cwd=BAD, capture_output=True, text=True, timeout=60)
+        shown.update(re.findall(r"error\[(E\d{3})\]", run.stderr))
+        expected = file.with_suffix(".expected")
+        if run.returncode != 2:
+            failures.append(f"{file.name}: exit code {run.returncode}, not 2")
+        if update:
+            expected.write_text(run.stderr)
+        elif not expected.exists():
+            failures.append(f"{file.name}: {expected.name} is missing")
+        elif expected.read_text() != run.stderr:
+            failures.append(f"{file.name}: expected\n{expected.read_text()}\nbut it says\n{run.stderr}")
+    for stray in sorted(set(BAD.glob("*.expected")) - {f.with_suffix(".expected") for f in files}):
+        failures.append(f"{stray.name}: its scenario is missing")
+    for code in re.findall(r"^\| (E[12]\d\d) \|", ERRORS.read_text(), re.M):
+        if code not in shown and code not in ELSEWHERE:
+            failures.append(f"{code}: no bad file shows it")
+    print("\n".join(failures) or f"{len(files)} bad files, {len(shown)} codes")
+    sys.exit(1 if failures else 0)
+
+
+main()

@@ -1,0 +1,35 @@
+#pragma once
+/// What all commands of the program share.
+
+#include <functional>
+#include <string>
+
+#include "models/house/house.hpp"
+
+namespace steadyfire::cli {
+
+/// 0 done, 1 weighty findings of `check`, 2 bad input or usage, 3 simulation stopped,
+/// 4 machine fault, 130 interrupted.
+enum Exit { done = 0, bad_input = 2, stopped = 3, machine_fault = 4, interrupted = 130 };
+
+struct Common {
+  std::string scenario, json;
+  std::string units = "us";
+  bool quiet = false;
+  UnitSystem system() const { return units == "si" ? UnitSystem::si : UnitSystem::us; }
+  /// The summary goes to stdout, unless JSON does.
+  bool silent() const { return quiet || json == "-"; }
+};
+
+/// Reads, checks and assembles a scenario. Errors: BadInput, all faults rendered.
+Project load(std::string const& scenario);
+
+/// Writes whole or not at all: to a file beside it first. "-" is stdout.
+/// Errors  std::system_error (exit code 4).
+void write_file(std::string const& path, std::string const& content);
+
+std::string to_words(std::vector<Finding> const&, UnitSystem);
+
+int flows(Common const&, std::vector<std::string> const& calls);
+
+}  // namespace steadyfire::cli

@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # Functions that the scripts in tools/ share. Source this file.
 
 repository=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)

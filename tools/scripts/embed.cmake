@@ -1,7 +1,8 @@
 # Writes `out`, a C++ file with the bytes of `in` as steadyfire::embedded::`symbol`.
 file(READ ${in} hex HEX)
-string(REGEX REPLACE "(..)" "'\\\\x\\1'," bytes "${hex}")
-string(REGEX REPLACE "(............................................................)" "\\1\n" bytes "${bytes}")
+string(REPEAT "[0-9a-f]" 32 row)
+string(REGEX REPLACE "(${row})" "\\1\n" bytes "${hex}")
+string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," bytes "${bytes}")
 file(WRITE ${out} "#include <string_view>
 
 namespace {

@@ -2,7 +2,13 @@
 
 #include "models/boiler.hpp"
 #include "models/circulator.hpp"
+#include "models/building/room.hpp"
 #include "models/controls.hpp"
+#include "models/emitters/air_handler.hpp"
+#include "models/emitters/fin_tube_baseboard.hpp"
+#include "models/emitters/linear_emitter.hpp"
+#include "models/emitters/panel_radiator.hpp"
+#include "models/emitters/radiant_slab.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/pipe.hpp"
@@ -17,9 +23,10 @@ Catalog catalog() {
   static Kind const kinds[]{
       section<Opening>(), section<SiteSection>(), section<FluidSection>(), section<NearBoilerSection>(), section<ZoneSection>(),
       section<ControlsSection>(), section<RunSection>(), section<JointSection>(),
-      section<SteadyWeather>(), section<DailyWave>(), section<NormalsWeather>(), 
+      section<SteadyWeather>(), section<DailyWave>(), section<NormalsWeather>(), section<TypicalYearFile>(), section<HourlyFile>(),
       kind<Boiler>(), kind<SupplySensor>(), kind<Pipe>(), kind<TextbookResistance>(), kind<Valve>(), kind<CheckValve>(), kind<ZoneValve>(),
       kind<Circulator>(), kind<PlateExchanger>(), kind<Tank>(), kind<Thermostat>(), kind<ZoneRelay>(), kind<OutdoorReset>(),
+      kind<RadiantSlab>(), kind<PanelRadiator>(), kind<FinTubeBaseboard>(), kind<AirHandler>(), kind<LinearEmitter>(), kind<HeatDraw>(), kind<Room>(),
   };
   return kinds;
 }

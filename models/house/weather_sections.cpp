@@ -1,13 +1,31 @@
 #include "models/house/weather_sections.hpp"
 
+#include <filesystem>
+
+#include "models/weather/weather_file.hpp"
+#include "sim/core/units.hpp"
+
 namespace steadyfire {
 
-Weather make_weather(Entry const& stated, std::string const&, Diagnostics&) {
+Weather make_weather(Entry const& stated, std::string const& scenario_file, Diagnostics& faults) {
   auto const& kind = stated.kind->name;
+  auto const beside = [&](std::string const& file) { return std::filesystem::path(scenario_file).parent_path() / file; };
   if (kind == SteadyWeather::kind) return constant_weather(*fill<SteadyWeather>(stated.values).outdoors);
   if (kind == DailyWave::kind) {
     auto const w = fill<DailyWave>(stated.values);
     return daily_wave(*w.mean, *w.swing / 2, *w.warmest / 3600);
+  }
+  if (kind == TypicalYearFile::kind) return read_weather(beside(fill<TypicalYearFile>(stated.values).file), tmy3_columns());
+  if (kind == HourlyFile::kind) {
+    auto const h = fill<HourlyFile>(stated.values);
+    auto const unit = parse_unit(h.value_unit, Temperature::dimension);
+    if (!unit) {
+      faults.add({"E229", value_under(stated, "unit").at, "weather: \"" + h.value_unit + "\" is no unit of temperature", "degF, degC or K", ""});
+      return constant_weather(273.15);
+    }
+    WeatherColumns columns;
+    columns.time = h.time_column, columns.dry_bulb = h.value_column, columns.stamp_format = h.time_format, columns.unit = *unit;
+    return read_weather(beside(h.file), columns);
   }
   auto const n = fill<NormalsWeather>(stated.values);
   MonthlyNormals normals{};

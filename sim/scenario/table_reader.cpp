@@ -39,13 +39,14 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
 void refuse_unknown_keys(Kind const& kind, toml::table const& table, std::vector<std::string> known, Scope const& scope) {
   for (auto const& f : kind.fields) known.push_back(f.key);
   for (auto const& [key, node] : table) {
-    if (std::find(known.begin(), known.end(), key.str()) != known.end()) continue;
+    std::string const word{key.str()};
+    if (std::find(known.begin(), known.end(), word) != known.end()) continue;
     auto const* top = find_kind(scope.catalog, "scenario");
-    bool const above = top && std::any_of(top->fields.begin(), top->fields.end(), [&](auto const& f) { return f.key == key.str(); });
-    auto const near = did_you_mean(key.str(), known);
-    scope.fault("E201", position_of(key), "has no key " + in_quotes(key.str()),
+    bool const above = top && std::any_of(top->fields.begin(), top->fields.end(), [&](auto const& f) { return f.key == word; });
+    auto const near = did_you_mean(word, known);
+    scope.fault("E201", position_of(key), "has no key " + in_quotes(word),
                 near.empty() ? fmt::format("one of: {}", fmt::join(known, ", ")) : "",
-                above ? "'" + std::string(key.str()) + "' stands above all tables" : near);
+                above ? "'" + word + "' stands above all tables" : near);
   }
 }
 }  // namespace
@@ -62,7 +63,7 @@ Entry read_table(Kind const& kind, toml::table const& table, Position at, TableR
     reserved.insert(reserved.end(), keys.begin(), keys.end());
     read_ports(kind, table, rules, own, entry);
   }
-  if (kind.home == Home::nested && kind.name != "scenario") reserved.push_back("kind");
+  if (rules.nested) reserved.push_back("kind");
   refuse_unknown_keys(kind, table, std::move(reserved), own);
   bool complete = true;
   for (auto const& f : kind.fields) {
@@ -105,7 +106,7 @@ std::shared_ptr<Entry const> read_nested(Field const& f, toml::node const& node,
     }
   }
   Scope const inside{scope.catalog, scope.faults, scope.who + ", " + f.key};
-  return std::make_shared<Entry const>(read_table(*kind, table ? *table : nothing, position_of(node), TableRules{}, inside));
+  return std::make_shared<Entry const>(read_table(*kind, table ? *table : nothing, position_of(node), TableRules{.nested = true}, inside));
 }
 
 std::string table_key(Kind const& kind) {
@@ -124,7 +125,7 @@ std::vector<std::string> port_keys(Kind const& kind) {
 std::vector<Kind const*> nested_kinds(Catalog catalog, std::string const& family) {
   std::vector<Kind const*> found;
   for (auto const& k : catalog)
-    if (k.family == family && k.home == Home::nested) found.push_back(&k);
+    if (k.family == family && k.home != Home::single) found.push_back(&k);
   if (found.empty()) throw InternalError("no kind of the family '" + family + "' can stand inside another table");
   return found;
 }

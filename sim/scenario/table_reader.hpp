@@ -10,6 +10,7 @@ struct TableRules {
   bool named = false;          ///< must have a `name`
   bool ports = false;          ///< may name the joints of its ports
   bool ports_needed = false;   ///< must do so
+  bool nested = false;         ///< stands inside another table, where `kind` chooses
   bool may_lack_keys = false;  ///< without ports it only changes a piece made elsewhere
   std::vector<std::string> elsewhere{};  ///< keys that somebody else reads, or misses
 };

@@ -1,0 +1,97 @@
+#pragma once
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// Room: its air with furniture, and the mass of its building behind it.
+///
+///   C_air·T_air'   = UA·(T_outdoors − T_air) + H·(T_mass − T_air) + gains + heat from emitters
+///   C_mass·T_mass' = H·(T_air − T_mass)
+///   UA = heat_loss + 0.335·n·V, or design load/(T_room − T_outdoors) at design, infiltration within
+///
+/// Shape   no branch; own states: air, which emitters and thermostats refer to, and mass.
+/// Valid   all heat is lost from the air, so infiltration differs from transmission in nothing but
+///         its size; gains go to the air, piecewise constant by the hour.
+/// Source  capacities and coupling by floor area: the simple hourly method of ISO 13790:2008, 7.2.2 and 12.3.1
+///         (mass area 2.5 to 3 times the floor, 9.1 W/(m²·K) to the mass, 3.45 W/(m²·K) over 4.5 times the
+///         floor to the air; air and furniture 10 kJ/(m²·K) as ISO 52016-1), from memory.
+struct Room {
+  Power design_load;
+  Temperature design_room, design_outdoors, start;
+  Conductance heat_loss, coupling;
+  Rate air_changes;
+  Volume volume;
+  Area floor_area;
+  int construction;
+  HeatCapacity air_capacity, mass_capacity;
+  std::vector<Power> gains;
+
+  double loss = 0;      // UA [W/K], from prepare()
+  double gain_now = 0;  // [W], from settle()
+
+  static constexpr std::string_view kind = "room", family = "room", summary = "A room: its air and the mass of its building";
+  static constexpr Role role = Role::room;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&Room::design_load>("design_load", Btu_per_hour, 1, 5e6, "heat loss at design, infiltration within; the zone's if not given").optional(),
+            field<&Room::design_room>("design_room", degF, 50, 90, "room temperature of the design load").otherwise(70),
+            field<&Room::design_outdoors>("design_outdoors", degF, -70, 65, "outdoor temperature of the design load; the site's if not given").optional(),
+            field<&Room::heat_loss>("heat_loss", Btu_per_hour_degF, 0, 1e6, "heat loss a degree, instead of a design load").optional(),
+            field<&Room::air_changes>("air_changes", per_hour, 0, 20, "infiltration on top of heat_loss; needs volume").optional(),
+            field<&Room::volume>("volume", Unit<Volume::dimension>{"ft3", 0.028316846592}, 1, 1e8, "of the air, for air_changes").optional(),
+            field<&Room::floor_area>("floor_area", square_foot, 10, 1e5, "for capacities by floor area").typical(100, 400, 2500),
+            choice<&Room::construction>("construction", {"light", "medium", "heavy"}, "for capacities by floor area: frame, frame with masonry, concrete").otherwise(0),
+            field<&Room::air_capacity>("air_capacity", Btu_per_degF, 0.1, 1e7, "heat held by air and furniture; by floor area if not given").optional(),
+            field<&Room::mass_capacity>("mass_capacity", Btu_per_degF, 0.1, 1e8, "heat held by the building; by floor area if not given").optional(),
+            field<&Room::coupling>("coupling", Btu_per_hour_degF, 0, 1e7, "air to mass; by floor area if not given").optional(),
+            list<&Room::gains>("gains", Btu_per_hour, 0, 1e6, "heat of people, light and sun: one value, or 24 from midnight on").optional(),
+            field<&Room::start>("start", degF, -40, 120, "temperature at the start").otherwise(70)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &load = value_under(e, "design_load"), &loss = value_under(e, "heat_loss"), &changes = value_under(e, "air_changes"), &volume = value_under(e, "volume"),
+               &gains = value_under(e, "gains");
+    if (load.given && loss.given)
+      faults.add({"E222", loss.at, "room: both a design load and a heat loss", "one of them", "heat_loss is design load over the design temperature difference", load.at});
+    if (changes.given && !loss.given)
+      faults.add({"E222", changes.at, "room: air_changes without heat_loss", "heat_loss for the walls alone", "a design load contains infiltration already"});
+    if (changes.given && !volume.given) faults.add({"E205", changes.at, "room: air_changes without 'volume'", "volume = \"2400 ft3\"", ""});
+    if (auto const n = gains.numbers.size(); gains.given && n != 1 && n != 24)
+      faults.add({"E230", gains.at, "room: " + std::to_string(n) + " gains", "one value, or 24, the first from midnight to one", ""});
+  }
+
+  static Place air(Site const& s) { return s.own(0); }
+  static Place mass(Site const& s) { return s.own(1); }
+
+  void prepare() {
+    loss = !std::isnan(*heat_loss) ? *heat_loss : *design_load / (*design_room - *design_outdoors);
+    if (!std::isnan(*air_changes)) loss += 0.335 * *air_changes * 3600 * *volume;  // 0.335 Wh/(m³·K)
+    if (std::isnan(loss)) throw InternalError("a room has neither a heat loss nor a design load with its temperatures");
+    constexpr std::array per_floor{110e3, 165e3, 260e3}, mass_area{2.5, 2.5, 3.0};
+    if (std::isnan(*air_capacity)) air_capacity = {10e3 * *floor_area};
+    if (std::isnan(*mass_capacity)) mass_capacity = {per_floor[construction] * *floor_area};
+    if (std::isnan(*coupling)) coupling = {*floor_area / (1 / (3.45 * 4.5) + 1 / (9.1 * mass_area[construction]))};
+  }
+  std::vector<OwnState> states() const { return {{"air", *air_capacity, *start}, {"mass", *mass_capacity, *start}}; }
+  void settle(Site const& s) { gain_now = gains.empty() ? 0 : *gains[gains.size() == 1 ? 0 : hour(s.time_of_day())]; }
+  void links(Links& book, Site const& s) const {
+    book.link(air(s), account::envelope, loss, air(s), given::outdoors);
+    book.link(air(s), mass(s), *coupling);
+    book.give(account::gains, air(s), gain_now);
+  }
+
+  /// Which hour of the day it is; half a second early counts as the full hour, so that rounding cannot miss it.
+  static int hour(double time_of_day) { return int((time_of_day + 0.5) / 3600) % 24; }
+
+  static constexpr std::array<std::string_view, 1> modes{"occupied by its gains"};
+  static auto transitions() {
+    return std::array{Transition<Room>{0, 0, &Room::next_hour, "gains change with the hour", wordless, nullptr, false}};
+  }
+  Reading next_hour(Site const& s) const {
+    if (gains.size() < 2) return Reading::never();
+    double const then = s.time_of_day() - s.time_in_mode();  // of the day, when this hour was entered
+    double const wait = 3600 - std::fmod(then + 0.5 + 864000.0, 3600.0) + 0.5;
+    return Reading::at(s, s.since() + wait, 0);
+  }
+};
+
+}  // namespace steadyfire

@@ -1,0 +1,74 @@
+#pragma once
+#include "models/emitters/heated_space.hpp"
+#include "models/friction.hpp"
+#include "models/pipe_sizes.hpp"
+
+namespace steadyfire {
+
+/// Fin-tube baseboard.
+///
+///   heat = P'·L·(ΔT/ΔT_r)^n·(Q/Q_r)^m     each cell by its own mean excess; Q/Q_r held between 0.1 and 2
+///
+/// Shape   one branch with cells; heats one room's air.
+/// Valid   ratings that contain the 15 % heating-effect credit must be divided by 1.15 first. Colder
+///         water draws heat from the room by the same law.
+/// Source  exponent: ASHRAE Handbook, HVAC Systems and Equipment, hydronic heat-distributing units, from
+///         memory; m = 0.04 is the trade's correction from 4 to 1 gpm (0.95), from memory.
+struct FinTubeBaseboard {
+  Length length;
+  PowerPerLength output;
+  Temperature rated_water, rated_air;
+  VolumeFlow rated_flow;
+  double exponent, flow_exponent;
+  std::string size;
+  int cell_count;
+  Reference room;
+
+  PipeSize tube{};                     // from prepare()
+  double coefficient = 0, share = 0;   // of a cell [W/K^n]; φ: from settle()
+
+  static constexpr std::string_view kind = "fin-tube baseboard", family = "emitter", summary = "Fin-tube baseboard by its rated output per foot";
+  static constexpr Role role = Role::emitter;
+  static constexpr std::array branches{Branch{"inlet", "outlet"}};
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using B = FinTubeBaseboard;
+    return {field<&B::length>("length", foot, 0.5, 2000, "active finned length"),
+            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "heat of one foot at the rated water, air and flow").typical(500, 580, 650),
+            field<&B::rated_water>("rated_water", degF, 90, 240, "mean water temperature at which the output is stated").otherwise(180),
+            field<&B::rated_air>("rated_air", degF, 40, 80, "entering air at which the output is stated").otherwise(65),
+            field<&B::rated_flow>("rated_flow", gpm, 0.1, 50, "flow at which the output is stated").typical(1, 1, 4),
+            number<&B::exponent>("exponent", 1, 1.6, "of the excess; an older trade curve has 1.417").typical(1.2, 1.31, 1.42, "ASHRAE Handbook, from memory"),
+            number<&B::flow_exponent>("flow_exponent", 0, 0.3, "of the flow").typical(0, 0.04, 0.06),
+            text<&B::size>("tube", "size of the tube; \"3/4 in copper M\" if not given").optional(),
+            count<&B::cell_count>("cells", 1, 60, "water cells along it").otherwise(6),
+            reference<&B::room>("room", "room", "the room it heats").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &size = value_under(e, "tube"), &water = value_under(e, "rated_water"), &air = value_under(e, "rated_air");
+    if (!size.text.empty() && !find_pipe_size(size.text)) {
+      auto const near = nearest(size.text, pipe_size_names());
+      faults.add({"E221", size.at, "fin-tube baseboard: no tube size \"" + size.text + "\"", "a nominal size, material and type, as \"3/4 in copper M\"",
+                  near.empty() ? "" : "did you mean \"" + near + "\"?"});
+    }
+    if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
+      faults.add({"E229", water.at, "fin-tube baseboard: the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+  }
+  static constexpr double fins = 450;  // heat held by fins and hangers [J/(m·K)]: 0.5 kg of aluminium a metre, common practice, no source
+
+  void prepare() { tube = find_pipe_size(size.empty() ? "3/4 in copper M" : size).value(); }
+  template <class Flow>
+  Flow loss(int, Flow flow, Site const& s) const { return pipe_loss(flow, *length, tube.inside_diameter, tube.roughness, 0, s.local()); }
+  Cells cells(int, Fluid const&) const {
+    return {cell_count, std::numbers::pi / 4 * tube.inside_diameter * tube.inside_diameter * *length, (tube.wall_heat_capacity_per_length + fins) * *length};
+  }
+  void settle(Site const& s) {
+    double const excess = *rated_water - *rated_air, of_rated = std::abs(s.flow()) / s.local().density / *rated_flow;
+    double const heat = *output * *length / cell_count * std::pow(std::clamp(of_rated, 0.1, 2.0), flow_exponent);
+    coefficient = heat / std::pow(excess, exponent);
+    share = entering_share(heat / excess, s.capacity_rate());
+  }
+  void laws(auto& book, Site const& s) const { heat_by_excess(book, s, room, coefficient, exponent, share); }
+};
+
+}  // namespace steadyfire

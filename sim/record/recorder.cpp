@@ -1,0 +1,324 @@
+#include "sim/record/recorder.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace steadyfire {
+namespace {
+
+/// A quantity over time taken as straight lines: its least, mean and most.
+struct Range {
+  double least = 0, most = 0, integral = 0, time = 0;
+  void add(double a, double b, double span) {
+    if (time == 0) least = most = a;
+    least = std::min({least, a, b}), most = std::max({most, a, b});
+    integral += span * (a + b) / 2, time += span;
+  }
+  double mean() const { return time > 0 ? integral / time : 0; }
+};
+
+/// ∫ max(0, y) over a straight line from a to b.
+double positive_part(double a, double b, double span) {
+  if (a <= 0 && b <= 0) return 0;
+  if (a >= 0 && b >= 0) return span * (a + b) / 2;
+  double const top = std::max(a, b);
+  return span * top / (std::abs(b - a)) * top / 2;
+}
+
+/// A number that the file states for a piece [SI], or `otherwise`.
+double stated(Piece const& piece, std::string_view key, double otherwise) {
+  for (std::size_t i = 0; i < piece.kind->fields.size(); ++i)
+    if (piece.kind->fields[i].key == key && !piece.values[i].numbers.empty() && !std::isnan(piece.values[i].numbers[0])) return piece.values[i].numbers[0];
+  return otherwise;
+}
+
+int place_named(Plan const& plan, std::string const& name) {
+  auto const at = std::find(plan.names.begin(), plan.names.end(), name);
+  return at == plan.names.end() ? -1 : int(at - plan.names.begin());
+}
+
+double stored(Plan const& plan, std::vector<double> const& x) {
+  double sum = 0;  // from 20 °C, so that digits are not spent on a large constant
+  for (int i = account::count; i < plan.places(); ++i) sum += plan.capacity[i] * (x[i] - 293.15);
+  return sum;
+}
+
+bool is_worded(Measure const& m) { return !(m.si.dimension == wordless.si.dimension); }
+
+}  // namespace
+
+struct Recorder::Parts {
+  struct Zone {
+    ZoneParts parts;
+    double differential = 0, setting = 0, setback = 0;
+    Range room{};
+    double over = 0, under = 0, longest_call = 0, call_time = 0, call = 0, heat = 0;
+  };
+  /// What a channel reads: a place, or what a mode says.
+  struct Probe {
+    enum { place, fire, call } what;
+    int number;  // the place, or the piece
+  };
+
+  Parts(Plan const& plan, Installation const& in, RecorderOptions options)
+      : plan{plan}, options{std::move(options)}, boiler{in.boiler}, relay{in.relay} {
+    if (boiler >= 0) {
+      fire = place_named(plan, plan.pieces[boiler].name + " fire");
+      auto const& names = plan.pieces[boiler].kind->modes;
+      for (auto const& name : names) burning_modes.push_back(name == "igniting" || name == "low fire" || name == "modulating");
+      igniting = int(std::find(names.begin(), names.end(), "igniting") - names.begin());
+    }
+    for (auto const& parts : in.zones) {
+      Zone z;
+      z.parts = parts;
+      z.setting = z.setback = parts.design_room;
+      if (parts.thermostat >= 0) {
+        auto const& thermostat = plan.pieces[parts.thermostat];
+        z.setting = stated(thermostat, "setting", parts.design_room), z.setback = stated(thermostat, "setback", z.setting);
+        z.differential = stated(thermostat, "differential", 0);
+      }
+      zones.push_back(std::move(z));
+    }
+    list_channels();
+    whole = Bins(0, this->options.whole_step, this->options.whole_bins, channels);
+    today = best_day = Bins(0, this->options.closeup_step, std::size_t(std::ceil(86400 / this->options.closeup_step)), channels);
+  }
+
+  void list_channels() {
+    auto const add = [&](std::string id, std::string label, std::string group, Measure const& m, Probe probe) {
+      channels.push_back({std::move(id), std::move(label), std::move(group), m, {}, {}, {}});
+      probes.push_back(probe);
+    };
+    auto constexpr t = measure::fine_temperature;
+    if (boiler >= 0) {
+      add("boiler/supply", "supply at the boiler", "water", t, {Probe::place, supply()});
+      add("boiler/return", "return at the boiler", "water", t, {Probe::place, plan.seat(boiler).inlet[0]});
+      if (relay >= 0) add("boiler/target", "water wanted", "water", t, {Probe::place, plan.own[relay]});
+      if (fire >= 0) add("boiler/fire", "fire, share of input", "fire", measure::share, {Probe::fire, boiler});
+    }
+    add("outdoors", "outdoors", "outdoors", t, {Probe::place, given::outdoors});
+    for (auto const& z : zones) {
+      auto const& [name, room, thermostat, emitter, mover, reset, load, design_room, flow, drop] = z.parts;
+      if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});
+      if (emitter >= 0) {
+        add("zone/" + name + "/supply", name + " water reaching its emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});
+        if (int const floor = place_named(plan, plan.pieces[emitter].name + " floor 0"); floor >= 0)
+          add("zone/" + name + "/floor", name + " floor where the water enters", "room", t, {Probe::place, floor});
+      }
+      if (thermostat >= 0) add("zone/" + name + "/call", name + " calls", "call", measure::plain, {Probe::call, thermostat});
+    }
+    at_from.resize(probes.size()), at_to.resize(probes.size());
+  }
+
+  int supply() const { return outlet_cell(plan.first_branch[boiler]); }
+  int outlet_cell(int branch) const {
+    auto const& run = plan.branches[branch];
+    return run.cells > 0 ? run.first_cell + run.cells - 1 : run.outlet;
+  }
+  bool burns(State const& s) const { return boiler >= 0 && burning_modes[s.mode[boiler]]; }
+  void read(std::vector<double> const& x, State const& s, std::vector<double>& values) const {
+    for (std::size_t i = 0; i < probes.size(); ++i) {
+      auto const [what, number] = probes[i];
+      values[i] = what == Probe::place ? x[number] : what == Probe::call ? double(s.mode[number] % 2 == 1) : burns(s) ? x[fire] : 0;
+    }
+  }
+
+  void watch_boiler(double from, std::vector<double> const& before, State const& now) {
+    if (!burns(now)) return;
+    double const span = now.time - from;
+    int const branch = plan.first_branch[boiler], out = supply(), in = now.flow[branch] < 0 ? plan.branches[branch].outlet : plan.branches[branch].inlet;
+    time_firing += span;
+    supplies.add(before[out], now.x[out], span), returns.add(before[in], now.x[in], span);
+    flow_integral += span * now.flow[branch] / now.local[branch].density;
+    if (fire < 0) return;
+    if (options.condensing)
+      time_condensing += span / 2 * (double(options.condensing(before[in], before[fire])) + double(options.condensing(now.x[in], now.x[fire])));
+    if (points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[fire]});
+  }
+
+  void watch_zone(Zone& z, double from, std::vector<double> const& before, State const& now) const {
+    double const span = now.time - from;
+    auto const& parts = z.parts;
+    int const mode = parts.thermostat >= 0 ? now.mode[parts.thermostat] : 0;
+    if (parts.room >= 0) {
+      int const air = plan.own[parts.room];
+      bool const is_setback = parts.thermostat >= 0 && plan.pieces[parts.thermostat].kind->modes[mode].find("setback") != std::string::npos;
+      double const setting = is_setback ? z.setback : z.setting, band = z.differential + options.band;
+      z.room.add(before[air], now.x[air], span);
+      z.over += positive_part(before[air] - setting - band, now.x[air] - setting - band, span);
+      z.under += positive_part(setting - band - before[air], setting - band - now.x[air], span);
+    }
+    if (mode % 2 == 1) {
+      z.call_time += span, z.call += span;
+      z.longest_call = std::max(z.longest_call, z.call);
+    } else {
+      z.call = 0;
+    }
+    if (parts.emitter < 0) return;
+    for (std::size_t b = 0; b < plan.pieces[parts.emitter].kind->branches.size(); ++b) {
+      int const branch = plan.first_branch[parts.emitter] + int(b);
+      auto const& run = plan.branches[branch];
+      if (run.cells == 0) continue;
+      double const flow = now.flow[branch];
+      int const in = flow < 0 ? run.outlet : run.inlet, out = flow < 0 ? run.first_cell : outlet_cell(branch);
+      z.heat += std::abs(flow) * plan.fluid.heat_capacity * span * (before[in] - before[out] + now.x[in] - now.x[out]) / 2;
+    }
+  }
+
+  /// Closes days up to the one in which `time` lies.
+  void reach_day_of(double time) {
+    while (time >= (double(day) + 1) * 86400) {
+      keep_best();
+      ++day, starts_by_day.push_back(0);
+      today.clear(double(day) * 86400);
+    }
+  }
+  void keep_best() {
+    if (best_starts < starts_by_day[day]) best_starts = starts_by_day[day], best_day = today;
+  }
+
+  void watch_channels(double from, std::vector<double> const& before, State const& now) {
+    read(before, now, at_from), read(now.x, now, at_to);
+    whole.add(from, now.time, at_from, at_to);
+    auto left = at_from, right = at_to;
+    double t = from;
+    reach_day_of(from);
+    for (double midnight; t < now.time; t = midnight, left = right) {  // a step over midnight belongs to two days
+      midnight = std::min(now.time, (double(day) + 1) * 86400);
+      for (std::size_t i = 0; i < right.size(); ++i)
+        right[i] = midnight == now.time ? at_to[i] : at_from[i] + (at_to[i] - at_from[i]) * (midnight - from) / (now.time - from);
+      today.add(t, midnight, left, right);
+      reach_day_of(midnight);
+    }
+  }
+
+  void start(double time) {
+    reach_day_of(time);
+    ++starts, ++starts_by_day[day];
+    hour.add(time);
+    burn_since = time;
+  }
+  void end_burn(double time) {
+    double const length = time - burn_since;
+    shortest = ended == 0 ? length : std::min(shortest, length), longest = std::max(longest, length);
+    ++ended;
+    if (burns_kept.size() < options.burns) burns_kept.push_back(float(length));
+    burn_since = -1;
+  }
+
+  Plan const& plan;
+  RecorderOptions options;
+  int boiler, relay, fire = -1, igniting = -1;
+  std::vector<bool> burning_modes;
+  std::vector<Zone> zones;
+  std::vector<Channel> channels;
+  std::vector<Probe> probes;
+  std::vector<double> at_from, at_to;
+  Bins whole{0, 1, 1, {}}, today = whole, best_day = whole;
+  int day = 0, best_starts = -1;
+  std::vector<int> starts_by_day{0};
+
+  long starts = 0, ended = 0, events_left_out = 0;
+  SlidingHour hour;
+  double burn_since = -1, shortest = 0, longest = 0;
+  std::vector<float> burns_kept;
+  double time_firing = 0, time_condensing = 0, flow_integral = 0;
+  Range supplies, returns, outdoors;
+  Thinned<OperatingPoint> points{10, options.points};
+  std::vector<EventRecord> events;
+  std::vector<double> first;  // x at the first step
+};
+
+Recorder::Recorder(Plan const& plan, Installation const& in, RecorderOptions options) : parts_{new Parts{plan, in, std::move(options)}} {}
+Recorder::~Recorder() = default;
+
+void Recorder::stepped(double from, std::vector<double> const& before, State const& now) {
+  auto& p = *parts_;
+  if (p.first.empty()) p.first = before;
+  p.outdoors.add(before[given::outdoors], now.x[given::outdoors], now.time - from);
+  p.watch_boiler(from, before, now);
+  for (auto& z : p.zones) p.watch_zone(z, from, before, now);
+  p.watch_channels(from, before, now);
+}
+
+void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
+  auto& p = *parts_;
+  for (auto const& t : trips) {
+    if (t.piece == p.boiler) {
+      if (t.to == p.igniting) p.start(now.time);
+      if (p.burning_modes[t.from] && !p.burning_modes[t.to] && p.burn_since >= 0) p.end_burn(now.time);
+    }
+    if (!t.told) continue;
+    if (p.events.size() == p.options.events) {
+      ++p.events_left_out;
+      continue;
+    }
+    auto const& piece = p.plan.pieces[t.piece];
+    std::string why{t.why};
+    if (is_worded(t.measure)) why += ": " + show(t.value, t.measure, p.options.units);
+    p.events.push_back({now.time, piece.name, piece.kind->modes[t.to], std::move(why)});
+  }
+}
+
+Record Recorder::record(State const& now) const {
+  auto const& p = *parts_;
+  Record r;
+  r.duration = now.time;
+  r.program_version = STEADYFIRE_VERSION;
+  r.events = p.events, r.events_left_out = p.events_left_out;
+  r.supply_min = p.supplies.least, r.supply_mean = p.supplies.mean(), r.supply_max = p.supplies.most;
+  r.return_min = p.returns.least, r.return_mean = p.returns.mean(), r.return_max = p.returns.most;
+  r.points = p.points.samples();
+  r.whole = p.whole.track();
+  bool const today_is_best = p.starts_by_day[p.day] > p.best_starts;
+  r.closeup = (today_is_best ? p.today : p.best_day).track();
+
+  auto& e = r.energy;
+  if (!p.first.empty()) {
+    auto const into = [&](int account) { return now.x[account] - p.first[account]; };
+    e.fuel = -into(account::fuel), e.electricity = -into(account::electricity);
+    e.useful = into(account::envelope) + into(account::process) + into(account::gains);  // gains leave their account
+    double out = e.useful;
+    for (int const a : {account::flue, account::jacket, account::piping, account::floor_down, account::motor})
+      out += e.losses[std::string(account::names[a])] = into(a);
+    e.stored = stored(p.plan, now.x) - stored(p.plan, p.first);
+    double const in = e.fuel + e.electricity;
+    e.closure = in > 0 ? (in - out - e.stored) / in : 0;
+  }
+
+  auto& b = r.burner;
+  b.starts = p.starts, b.starts_per_hour_worst = p.hour.worst(), b.worst_hour_at = p.hour.worst_at();
+  b.starts_by_day = p.starts_by_day;
+  if (b.starts_by_day.size() > 1 && now.time <= double(p.day) * 86400) b.starts_by_day.pop_back();  // midnight of the last day begins no other
+  b.burns = p.burns_kept, b.burn_shortest = p.shortest, b.burn_longest = p.longest;
+  if (auto sorted = p.burns_kept; !sorted.empty()) {
+    std::sort(sorted.begin(), sorted.end());
+    auto const n = sorted.size();
+    b.burn_median = (double(sorted[(n - 1) / 2]) + double(sorted[n / 2])) / 2;
+  }
+  b.time_firing = p.time_firing, b.time_condensing = p.time_condensing;
+  if (p.boiler >= 0) {
+    auto const& piece = p.plan.pieces[p.boiler];
+    b.name = piece.name;
+    b.input_most = stated(piece, "heating_input", 0), b.input_least = stated(piece, "minimum_input", 0);
+    b.output_least = e.fuel > 0 ? b.input_least * (1 - e.losses["flue"] / e.fuel) : 0;
+  }
+  if (p.ended > long(p.burns_kept.size())) r.cautions.push_back("the median is of the first " + std::to_string(p.burns_kept.size()) + " burns");
+  if (p.events_left_out > 0) r.cautions.push_back(std::to_string(p.events_left_out) + " later events are left out of the list");
+
+  for (auto const& z : p.zones) {
+    ZoneRecord zone;
+    zone.name = z.parts.name, zone.design_load = z.parts.design_load, zone.setting = z.setting;
+    if (z.parts.emitter >= 0) zone.emitter = p.plan.pieces[z.parts.emitter].kind->name;
+    zone.room_min = z.room.least, zone.room_mean = z.room.mean(), zone.room_max = z.room.most;
+    zone.overshoot = z.over, zone.undershoot = z.under;
+    zone.longest_call = z.longest_call, zone.call_time = z.call_time, zone.heat = z.heat;
+    r.zones.push_back(std::move(zone));
+  }
+  return r;
+}
+
+double Recorder::mean_outdoors() const { return parts_->outdoors.mean(); }
+double Recorder::mean_boiler_flow() const { return parts_->time_firing > 0 ? parts_->flow_integral / parts_->time_firing : 0; }
+
+}  // namespace steadyfire

@@ -1,0 +1,52 @@
+#pragma once
+/// Watches a march and makes its record, in bounded memory.
+
+#include <functional>
+
+#include "sim/march/march.hpp"
+#include "sim/record/bins.hpp"
+
+namespace steadyfire {
+
+struct RecorderOptions {
+  UnitSystem units = UnitSystem::us;  ///< of readings in the words of events
+  /// Whether flue gas condenses, from the water entering the boiler [K] and its fire (share of input).
+  std::function<bool(double entering, double fire)> condensing;
+  double whole_step = 10;             ///< [s] first bins of the whole run
+  std::size_t whole_bins = 3000, events = 100'000, burns = 200'000, points = 2000;
+  double closeup_step = 20;           ///< [s]
+  double band = 0.5;                  ///< [K] beyond the thermostat's differential, to either side of its setting
+};
+
+/// From steps and trips to a Record.
+///
+///   heat of an emitter = ∫ W·(T_entering − T_leaving) dt over its branch      W: capacity rate
+///   useful = envelope + process − gains
+///   closure = (in − useful − losses − stored)/in     in = fuel + electricity
+///
+/// Shape   burns are counted from "igniting" to the end of burning; an unfinished burn is no burn yet.
+///         A zone's overshoot is its room above setting + differential + `band`, integrated.
+///         `useful` is what kept rooms warm beyond their gains, and drew off; heat gone into their
+///         mass is in `stored`. Pipes inside rooms heat them: that is useful. `losses` are flue, jacket,
+///         piping, floor_down and motor, the electricity that warms no water.
+/// Valid   a piece burns in modes "igniting", "low fire" and "modulating"; odd modes call.
+/// Errors  integrals take steps as straight lines: energy of accounts is exact, heat of emitters,
+///         means and overshoot are off by the curvature within a step. Heat of an emitter is what the
+///         water leaves there: its own metal keeps some, and a slab loses some downwards.
+class Recorder final : public Watcher {
+ public:
+  Recorder(Plan const&, Installation const&, RecorderOptions = {});
+  ~Recorder() override;
+  void stepped(double from, std::vector<double> const& before, State const& now) override;
+  void tripped(std::vector<Trip> const& trips, State const& now) override;
+  /// Everything that watching tells; title, weather, drawing, reasons and findings are left empty.
+  Record record(State const& now) const;
+  double mean_outdoors() const;             ///< [K] over the time seen
+  double mean_boiler_flow() const;          ///< [m³/s] while firing; 0 if it never did
+
+ private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+}  // namespace steadyfire

@@ -1,5 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "sim/core/units.hpp"
 #include "sim/scenario/value_reader.hpp"
 
@@ -112,6 +115,13 @@ std::vector<double> read_curve(Field const& f, toml::node const& node, Scope con
   if (points)
     for (std::size_t i = 0; i + 1 < numbers.size(); i += 2) numbers[i] = x->to_si(numbers[i]), numbers[i + 1] = y->to_si(numbers[i + 1]);
   else numbers = in_si(numbers, *x, *y);
+  // Conversion can still carry a number beyond what a double holds, or melt two points into one.
+  for (std::size_t i = 0; i < numbers.size(); ++i)
+    if (!std::isfinite(numbers[i]) || (points && i % 2 == 0 && i > 0 && !(numbers[i] > numbers[i - 2]))) {
+      scope.fault("E208", position_of(points ? *points : *coefficients), f.key + " cannot be computed with in SI units",
+                  "numbers of a usual size");
+      return {};
+    }
   numbers.insert(numbers.begin(), points ? 1 : 0);
   return numbers;
 }

@@ -51,13 +51,13 @@ Json curve(Field const& f) {
           {"oneOf", Json::array({{{"required", {"points"}}}, {{"required", {"coefficients"}}}})}};
 }
 
-Json of_kind(Kind const&, Catalog);
+Json of_kind(Kind const&, Catalog, bool nested);
 
 Json nested(Field const& f, Catalog catalog) {
   auto const kinds = nested_kinds(catalog, f.refers_to);
   Json any = Json::array();
   for (auto const* k : kinds) {
-    Json one = of_kind(*k, catalog);
+    Json one = of_kind(*k, catalog, true);
     one["properties"]["kind"] = {{"const", k->name}};
     if (kinds.size() > 1) one["required"].push_back("kind");
     any.push_back(one);
@@ -100,15 +100,16 @@ Json standard(Field const& f) {
   return with_unit(f.standard, f.unit);
 }
 
-Json of_kind(Kind const& kind, Catalog catalog) {
+Json of_kind(Kind const& kind, Catalog catalog, bool nested) {
   Json properties = Json::object(), required = Json::array();
-  if (kind.home == Home::repeated) {
+  bool const repeated = kind.home == Home::repeated && !nested, joined = !kind.branches.empty() && !nested;
+  if (repeated) {
     properties["name"] = {{"type", "string"}, {"description", "a name of its own"}};
     required.push_back("name");
   }
-  if (!kind.branches.empty())
+  if (joined)
     for (auto const& port : port_keys(kind)) properties[port] = {{"type", "string"}, {"description", "joint at this end"}};
-  bool const may_only_change = kind.home == Home::repeated && !kind.branches.empty();
+  bool const may_only_change = repeated && joined;
   for (auto const& f : kind.fields) {
     Json one = shape(f, catalog);
     one["description"] = described(f);
@@ -128,13 +129,13 @@ std::string editor_schema(Catalog catalog) {
   auto const* top = find_kind(catalog, "scenario");
   if (!top) throw InternalError("the catalog has no kind 'scenario'");
   Json schema{{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"title", "Steadyfire scenario"}};
-  schema.update(of_kind(*top, catalog));
+  schema.update(of_kind(*top, catalog, false));
   schema["properties"]["format"] = {{"const", 1}, {"description", "version of this file format"}};
   auto& required = schema["required"];
   if (std::find(required.begin(), required.end(), "format") == required.end()) required.push_back("format");
   for (auto const& kind : catalog) {
     if (kind.home == Home::nested || &kind == top) continue;
-    auto const table = of_kind(kind, catalog);
+    auto const table = of_kind(kind, catalog, false);
     schema["properties"][table_key(kind)] =
         kind.home == Home::single ? table : Json{{"type", "array"}, {"description", kind.summary}, {"items", table}};
   }

@@ -104,7 +104,10 @@ class DocumentReader {
 
   void read_one(Kind const& kind, toml::table const& table, Position at) {
     bool const repeated = kind.home == Home::repeated, joined = !kind.branches.empty();
-    TableRules const rules{repeated, joined, repeated && joined && !arranged_, repeated && joined && arranged_, {}};
+    TableRules const rules{.named = repeated,
+                           .ports = joined,
+                           .ports_needed = repeated && joined && !arranged_,
+                           .may_lack_keys = repeated && joined && arranged_};
     if (auto const* name = table.get("name")) name_at_[at] = position_of(*name);
     document_.tables.push_back(read_table(kind, table, at, rules, {catalog_, faults_, kind.name}));
   }

@@ -121,6 +121,13 @@ TEST(Reader, CoefficientsOverATemperatureScaleAreShifted) {
     EXPECT_NEAR(c(unit::degF.scale * t + unit::degF.offset) / unit::gpm.scale, 1 + 2 * t + 3 * t * t, 1e-8 * (1 + t * t));
 }
 
+TEST(Reader, CurvesThatConversionWouldBreakAreRefused) {
+  auto const curve = [](std::string const& rest) { return with_pump("curve = { flow = \"L/s\", head = \"km\", " + rest + " }"); };
+  EXPECT_EQ(codes_of(curve("points = [[0, 1e306], [1, 1]]")), "E208");
+  EXPECT_EQ(codes_of(curve("points = [[0, 1], [1e-323, 1]]")), "E208");
+  EXPECT_EQ(codes_of(curve("coefficients = [1, 1e306]")), "E208");
+}
+
 TEST(Reader, NestedTablesAreChosenByKind) {
   auto const r = read("wall = { kind = \"very_rough\", height = \"1 mm\" }\ncover = { thickness = \"1/2 in\" }");
   EXPECT_EQ(r["wall"].entry->kind->name, "very rough");

@@ -1,0 +1,255 @@
+#include "sim/study/run_study.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "sim/march/march.hpp"
+#include "sim/record/recorder.hpp"
+#include "sim/study/reasons.hpp"
+
+namespace steadyfire {
+namespace {
+
+std::string spaced(std::string name) {
+  std::replace(name.begin(), name.end(), '/', ' ');
+  return name;
+}
+
+std::string drawn_as(Piece const& piece) {
+  if (piece.name == "tees/gap") return "tee gap";
+  switch (piece.kind->role) {
+    case Role::pipe: return "pipe";
+    case Role::circulator: return "circulator";
+    case Role::valve: return "valve";
+    case Role::check: return "check";
+    case Role::emitter: return "emitter";
+    case Role::boiler: return "boiler";
+    case Role::tank: return "tank";
+    case Role::exchanger: return "exchanger";
+    default: return "other";
+  }
+}
+
+Drawing draw(Plan const& plan) {
+  Drawing d;
+  auto const joint = [&](int place) { return d.joints[place - plan.first_joint]; };
+  for (int j = 0; j < plan.joints; ++j) d.joints.push_back(plan.names[plan.first_joint + j].substr(6));  // "joint …"
+  for (auto const& run : plan.branches) {
+    auto const& piece = plan.pieces[run.piece];
+    d.limbs.push_back({piece.name, piece.kind->name, spaced(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
+  }
+  return d;
+}
+
+Moment moment_of(Plan const& plan, State const& s, std::string words) {
+  Moment m{s.time, std::move(words), {}, {}};
+  for (std::size_t b = 0; b < plan.branches.size(); ++b) {
+    auto const& run = plan.branches[b];
+    bool const back = s.flow[b] < 0;
+    int const left = run.cells == 0 ? (back ? run.outlet : run.inlet) : back ? run.first_cell : run.first_cell + run.cells - 1;
+    m.flow.push_back(s.flow[b] / s.local[b].density), m.temperature.push_back(s.x[left]);
+  }
+  return m;
+}
+
+/// Keeps the moment in the middle of the longest burn, and the worst of each finding of a piece.
+class Onlooker final : public Watcher {
+ public:
+  Onlooker(Plan const& plan, int boiler, double duration, std::function<void(double)> progress)
+      : plan_{plan}, boiler_{boiler}, duration_{duration}, progress_{std::move(progress)} {}
+
+  void stepped(double, std::vector<double> const&, State const& now) override {
+    if (burns(now.mode[boiler_]) && moments_.wants(now.time)) moments_.add(now.time, moment_of(plan_, now, "middle of the longest burn"));
+    if (int const percent = int(100 * now.time / duration_); progress_ && percent > percent_) progress_(now.time / duration_), percent_ = percent;
+  }
+  void tripped(std::vector<Trip> const& trips, State const& now) override {
+    for (auto const& t : trips) {
+      if (t.piece != boiler_) continue;
+      if (burns(t.to) && !burns(t.from)) since_ = now.time, moments_.clear();
+      if (burns(t.from) && !burns(t.to)) end_burn(now.time);
+    }
+    look_for_findings(now);  // what warms up is warmest, what fills is fullest, when a control has just acted
+  }
+  void look_for_findings(State const& now) {
+    found_.clear();
+    for (auto const& b : plan_.batches) b->findings(now.now(plan_), found_);
+    for (auto& f : found_) {
+      f.place = plan_.pieces[f.piece].name;
+      auto [at, is_new] = worst_.try_emplace({f.id, f.place}, f);
+      if (!is_new && beyond(f) > beyond(at->second)) at->second = std::move(f);
+    }
+  }
+  Moment moment(State const& now) {
+    if (burns(now.mode[boiler_])) end_burn(now.time);
+    return longest_ > 0 ? best_ : moment_of(plan_, now, "end of the run");
+  }
+  std::vector<Finding> findings() const {
+    std::vector<Finding> list;
+    for (auto const& [key, f] : worst_) list.push_back(f);
+    return list;
+  }
+
+ private:
+  bool burns(int mode) const {
+    auto const& name = plan_.pieces[boiler_].kind->modes[mode];
+    return name == "igniting" || name == "low fire" || name == "modulating";
+  }
+  /// How far a finding lies from its limit.
+  static double beyond(Finding const& f) { return f.limit && !f.figures.empty() ? std::abs(f.figures[0].value - f.limit->value) : 0; }
+  void end_burn(double time) {
+    auto const& all = moments_.samples();
+    if (time - since_ <= longest_ || all.empty()) return;
+    longest_ = time - since_;
+    double const middle = (since_ + time) / 2;
+    best_ = *std::min_element(all.begin(), all.end(), [&](auto const& a, auto const& b) { return std::abs(a.time - middle) < std::abs(b.time - middle); });
+  }
+
+  Plan const& plan_;
+  int boiler_;
+  double duration_;
+  std::function<void(double)> progress_;
+  int percent_ = -1;
+  Thinned<Moment> moments_{5, 32};
+  Moment best_;
+  double since_ = 0, longest_ = 0;
+  std::vector<Finding> found_;
+  std::map<std::pair<std::string, std::string>, Finding> worst_;
+};
+
+/// The corners of a clamped line through two points, from the coldest to the mildest.
+std::vector<std::pair<double, double>> corners(double cold, double cold_supply, double mild, double mild_supply, double lowest, double highest) {
+  double const slope = (cold_supply - mild_supply) / (mild - cold);
+  if (std::isnan(lowest)) lowest = std::min(cold_supply, mild_supply);
+  if (std::isnan(highest)) highest = std::max(cold_supply, mild_supply);
+  std::vector<double> outdoors{cold, mild};
+  if (slope != 0)
+    for (double const limit : {lowest, highest}) outdoors.push_back(mild + (mild_supply - limit) / slope);
+  std::sort(outdoors.begin(), outdoors.end());
+  std::vector<std::pair<double, double>> curve;
+  for (double const o : outdoors)
+    if (curve.empty() || o > curve.back().first + 1e-6) curve.emplace_back(o, std::min(std::max(mild_supply + slope * (mild - o), lowest), highest));
+  return curve;
+}
+
+double stated(Piece const& piece, std::string_view key) {
+  auto const& numbers = value_under(*piece.kind, piece.values, key).numbers;
+  return numbers.empty() ? Field::none : numbers[0];
+}
+
+std::vector<ResetRecord> resets(Installation const& in) {
+  std::vector<ResetRecord> list;
+  for (auto const& z : in.zones) {
+    if (z.reset < 0) continue;
+    auto const at = [&](char const* key) { return stated(in.pieces[z.reset], key); };
+    double const cold = at("cold_outdoors"), cold_supply = at("cold_supply"), mild = at("mild_outdoors"), mild_supply = at("mild_supply");
+    if (std::isnan(cold + cold_supply + mild + mild_supply)) continue;
+    list.push_back({z.name, corners(cold, cold_supply, mild, mild_supply, at("lowest_supply"), at("highest_supply"))});
+  }
+  return list;
+}
+
+WeatherRecord weather_of(Forcing const& outdoors, double duration, std::string source) {
+  WeatherRecord w;
+  w.source = std::move(source), w.hours = duration / 3600;
+  double constexpr base = 291.4833333333333;  // 65 °F
+  std::vector<double> hours;
+  double day = 0;
+  int in_day = 0;
+  auto const close_day = [&] {
+    if (in_day > 0) w.degree_days_65F += std::max(0.0, base - day / in_day) * in_day / 24;
+    day = 0, in_day = 0;
+  };
+  for (double t = 0; t < duration; t += 3600) {
+    hours.push_back(outdoors.at(t + std::min(3600.0, duration - t) / 2));
+    day += hours.back();
+    if (++in_day == 24) close_day();
+  }
+  close_day();
+  if (hours.empty()) return w;
+  std::sort(hours.begin(), hours.end());
+  w.min = hours.front(), w.max = hours.back();
+  for (double const h : hours) w.mean += h / double(hours.size());
+  w.cold_1_percent = hours[std::size_t(0.01 * double(hours.size()))];
+  return w;
+}
+
+ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const& r, Recorder const& recorder, RunOptions const& options) {
+  ReasonFigures f;
+  auto const& boiler = in.pieces[in.boiler];
+  f.output_least = r.burner.output_least;
+  f.output_most = r.burner.input_least > 0 ? r.burner.output_least * r.burner.input_most / r.burner.input_least : 0;
+  f.differential = stated(boiler, "on_differential") + stated(boiler, "off_differential");
+  f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
+  f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;
+  f.burn_median = r.burner.burn_median, f.duration = r.duration;
+  f.short_burn = options.short_burn, f.note_burn = options.note_burn, f.starts_limit = options.starts_limit;
+  ZoneParts const* smallest = nullptr;
+  for (auto const& z : in.zones) {
+    f.design_load += z.design_load;
+    if (!smallest || z.design_load < smallest->design_load) smallest = &z;
+  }
+  if (!smallest) return f;
+  f.smallest_zone = smallest->name, f.smallest_design_load = smallest->design_load;
+  double const share = (smallest->design_room - recorder.mean_outdoors()) / (smallest->design_room - in.outdoor_design);
+  f.smallest_load = smallest->design_load * std::max(0.0, share);
+  for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
+    auto const& piece = plan.pieces[p];
+    if (!piece.zone.empty() && piece.zone != smallest->name) continue;
+    auto const shape = plan.batches[plan.batch_of[p]]->shape(plan.seat_of[p], plan.fluid);
+    for (std::size_t b = 0; b < piece.kind->branches.size(); ++b)
+      f.water += shape.cells[b].water, f.heat_capacity += shape.cells[b].water * plan.fluid.density * plan.fluid.heat_capacity + shape.cells[b].metal;
+  }
+  return f;
+}
+
+}  // namespace
+
+RunResult run_study(Installation const& in, RunOptions const& options, Forcing const& outdoors, std::function<void(double share)> progress,
+                    std::function<bool()> interrupted) {
+  if (in.boiler < 0) throw InternalError("a run through time needs a boiler");
+  Plan plan = lay_out(in, options.start_water);
+  MarchOptions march_options;
+  march_options.tolerance = options.tolerance;
+  March march{plan, outdoors, march_options};
+  RecorderOptions recorder_options;
+  recorder_options.units = options.units, recorder_options.condensing = options.condensing;
+  Recorder recorder{plan, in, recorder_options};
+  Onlooker onlooker{plan, in.boiler, options.duration, std::move(progress)};
+  march.watch(recorder), march.watch(onlooker);
+  march.interrupted = std::move(interrupted);
+  State& state = march.state();
+  state.clock = options.clock;
+  state.x[given::ground] = options.ground, state.x[given::unheated] = options.unheated;
+
+  RunResult result;
+  std::string incomplete;
+  try {
+    march.run(options.duration);
+    if (state.time < options.duration) incomplete = "interrupted";
+    onlooker.look_for_findings(state);
+  } catch (Stopped const& stop) {
+    incomplete = stop.what();
+    result.stopped = stop;
+  }
+
+  Record& r = result.record;
+  r = recorder.record(state);
+  r.title = options.title.empty() ? in.title : options.title;
+  r.incomplete = std::move(incomplete);
+  r.weather = weather_of(outdoors, state.time, options.weather_source);
+  r.drawing = draw(plan), r.moment = onlooker.moment(state), r.resets = resets(in);
+  r.assumptions = in.assumptions;
+  auto& e = r.energy;
+  if (options.fuel_price || options.electricity_price) e.cost = e.fuel * options.fuel_price.value_or(0) + e.electricity * options.electricity_price.value_or(0);
+  if (options.carbon_per_joule > 0) e.carbon = e.fuel * options.carbon_per_joule;
+
+  auto reasons = explain(figures_of(in, plan, r, recorder, options), options.units);
+  r.reasons = std::move(reasons.words), r.findings = std::move(reasons.findings);
+  for (auto& f : r.findings) f.place = r.burner.name;
+  for (auto& f : onlooker.findings()) r.findings.push_back(std::move(f));
+  std::stable_sort(r.findings.begin(), r.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+  return result;
+}
+
+}  // namespace steadyfire

@@ -33,27 +33,36 @@ struct Room {
   static constexpr Role role = Role::room;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&Room::design_load>("design_load", Btu_per_hour, 1, 5e6, "heat loss at design, infiltration within; the zone's if not given").optional(),
-            field<&Room::design_room>("design_room", degF, 50, 90, "room temperature of the design load").otherwise(70),
-            field<&Room::design_outdoors>("design_outdoors", degF, -70, 65, "outdoor temperature of the design load; the site's if not given").optional(),
-            field<&Room::heat_loss>("heat_loss", Btu_per_hour_degF, 0, 1e6, "heat loss a degree, instead of a design load").optional(),
-            field<&Room::air_changes>("air_changes", per_hour, 0, 20, "infiltration on top of heat_loss; needs volume").optional(),
-            field<&Room::volume>("volume", Unit<Volume::dimension>{"ft3", 0.028316846592}, 1, 1e8, "of the air, for air_changes").optional(),
-            field<&Room::floor_area>("floor_area", square_foot, 10, 1e5, "for capacities by floor area").typical(100, 400, 2500),
-            choice<&Room::construction>("construction", {"light", "medium", "heavy"}, "for capacities by floor area: frame, frame with masonry, concrete").otherwise(0),
-            field<&Room::air_capacity>("air_capacity", Btu_per_degF, 0.1, 1e7, "heat held by air and furniture; by floor area if not given").optional(),
-            field<&Room::mass_capacity>("mass_capacity", Btu_per_degF, 0.1, 1e8, "heat held by the building; by floor area if not given").optional(),
-            field<&Room::coupling>("coupling", Btu_per_hour_degF, 0, 1e7, "air to mass; by floor area if not given").optional(),
-            list<&Room::gains>("gains", Btu_per_hour, 0, 1e6, "heat of people, light and sun: one value, or 24 from midnight on").optional(),
-            field<&Room::start>("start", degF, -40, 120, "temperature at the start").otherwise(70)};
+    return {
+        field<&Room::design_load>("design_load", Btu_per_hour, 1, 5e6, "heat loss at design, infiltration within; the zone's if not given")
+            .optional(),
+        field<&Room::design_room>("design_room", degF, 50, 90, "room temperature of the design load").otherwise(70),
+        field<&Room::design_outdoors>("design_outdoors", degF, -70, 65, "outdoor temperature of the design load; the site's if not given")
+            .optional(),
+        field<&Room::heat_loss>("heat_loss", Btu_per_hour_degF, 0, 1e6, "heat loss a degree, instead of a design load").optional(),
+        field<&Room::air_changes>("air_changes", per_hour, 0, 20, "infiltration on top of heat_loss; needs volume").optional(),
+        field<&Room::volume>("volume", Unit<Volume::dimension>{"ft3", 0.028316846592}, 1, 1e8, "of the air, for air_changes").optional(),
+        field<&Room::floor_area>("floor_area", square_foot, 10, 1e5, "for capacities by floor area").typical(100, 400, 2500),
+        choice<&Room::construction>("construction", {"light", "medium", "heavy"},
+                                    "for capacities by floor area: frame, frame with masonry, concrete")
+            .otherwise(0),
+        field<&Room::air_capacity>("air_capacity", Btu_per_degF, 0.1, 1e7, "heat held by air and furniture; by floor area if not given")
+            .optional(),
+        field<&Room::mass_capacity>("mass_capacity", Btu_per_degF, 0.1, 1e8, "heat held by the building; by floor area if not given")
+            .optional(),
+        field<&Room::coupling>("coupling", Btu_per_hour_degF, 0, 1e7, "air to mass; by floor area if not given").optional(),
+        list<&Room::gains>("gains", Btu_per_hour, 0, 1e6, "heat of people, light and sun: one value, or 24 from midnight on").optional(),
+        field<&Room::start>("start", degF, -40, 120, "temperature at the start").otherwise(70)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &load = value_under(e, "design_load"), &loss = value_under(e, "heat_loss"), &changes = value_under(e, "air_changes"), &volume = value_under(e, "volume"),
-               &gains = value_under(e, "gains");
+    auto const &load = value_under(e, "design_load"), &loss = value_under(e, "heat_loss"), &changes = value_under(e, "air_changes"),
+               &volume = value_under(e, "volume"), &gains = value_under(e, "gains");
     if (load.given && loss.given)
-      faults.add({"E222", loss.at, "room: both a design load and a heat loss", "one of them", "heat_loss is design load over the design temperature difference", load.at});
+      faults.add({"E222", loss.at, "room: both a design load and a heat loss", "one of them",
+                  "heat_loss is design load over the design temperature difference", load.at});
     if (changes.given && !loss.given)
-      faults.add({"E222", changes.at, "room: air_changes without heat_loss", "heat_loss for the walls alone", "a design load contains infiltration already"});
+      faults.add({"E222", changes.at, "room: air_changes without heat_loss", "heat_loss for the walls alone",
+                  "a design load contains infiltration already"});
     if (changes.given && !volume.given) faults.add({"E205", changes.at, "room: air_changes without 'volume'", "volume = \"2400 ft3\"", ""});
     if (auto const n = gains.numbers.size(); gains.given && n != 1 && n != 24)
       faults.add({"E230", gains.at, "room: " + std::to_string(n) + " gains", "one value, or 24, the first from midnight to one", ""});

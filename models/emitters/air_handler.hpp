@@ -39,6 +39,7 @@ struct AirHandler {
   double air_rate = 0, rated_UA = 0;  // [W/K], from prepare() and the first settle()
   double passed = 0;                  // ε·C_min while the fan runs [W/K], from settle()
 
+  static constexpr double air_heat = 1.2041 * 1006;  // of standard air [J/(m³·K)]
   static constexpr std::string_view kind = "air handler", family = "emitter", summary = "Water coil with a fan";
   static constexpr Role role = Role::emitter;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
@@ -46,13 +47,15 @@ struct AirHandler {
     using namespace unit;
     using A = AirHandler;
     return {field<&A::output>("output", Btu_per_hour, 500, 5e6, "heat given at the rated water, air and flows").optional(),
-            field<&A::conductance>("conductance", Btu_per_hour_degF, 1, 1e6, "UA of the coil at the rated flows, instead of an output").optional(),
+            field<&A::conductance>("conductance", Btu_per_hour_degF, 1, 1e6, "UA of the coil at the rated flows, instead of an output")
+                .optional(),
             field<&A::rated_water>("rated_water", degF, 80, 240, "entering water at which the output is stated").otherwise(180),
             field<&A::rated_air>("rated_air", degF, 40, 90, "entering air at which the output is stated").otherwise(70),
             field<&A::rated_flow>("rated_flow", gpm, 0.1, 1000, "water flow at which output and head loss are stated"),
             field<&A::air_flow>("air_flow", cfm, 10, 1e5, "air moved by the fan"),
             field<&A::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of the coil at the rated flow").typical(1, 3, 8),
-            field<&A::water_share>("water_side_share", percent, 0, 90, "of the coil's resistance to heat, at the rated flow").typical(10, 20, 40),
+            field<&A::water_share>("water_side_share", percent, 0, 90, "of the coil's resistance to heat, at the rated flow")
+                .typical(10, 20, 40),
             field<&A::fan_power>("fan_power", watt, 0, 1e5, "electricity of the fan while it runs").typical(100, 250, 600),
             field<&A::water>("water_content", gallon, 0.01, 100, "water in the coil").typical(0.2, 0.5, 1.5),
             field<&A::metal>("metal", Btu_per_degF, 0.01, 1000, "heat held by the coil").typical(1, 2, 5),
@@ -60,16 +63,23 @@ struct AirHandler {
             reference<&A::room>("room", "room", "the room it heats").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"), &air = value_under(e, "rated_air");
+    auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"),
+               &air = value_under(e, "rated_air");
     if (output.given && UA.given)
       faults.add({"E222", UA.at, "air handler: both an output and a conductance", "one of them", "leave out 'conductance'", output.at});
     if (!output.given && !UA.given)
-      faults.add({"E205", e.at, "air handler lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
+      faults.add(
+          {"E205", e.at, "air handler lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
     if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
       faults.add({"E229", water.at, "air handler: the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+    auto const& air_flow = value_under(e, "air_flow");
+    if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
+    if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)
+      faults.add({"E229", output.at, "air handler: this output would heat the air above the rated water",
+                  "less than " + show(most, measure::power, UnitSystem::us), "check air_flow, rated_water and rated_air", air_flow.at});
   }
 
-  /// The UA that gives the rated output. An output above what the flows can carry is met by NTU 20: almost all of it.
+  /// The UA that gives the rated output; NTU 20, almost all that the flows can carry, is the most.
   double conductance_for_output(double water_rate) const {
     double const least = std::min(air_rate, water_rate), C = least / std::max(air_rate, water_rate);
     double const wanted = *output / (least * (*rated_water - *rated_air));
@@ -77,7 +87,7 @@ struct AirHandler {
     for (int i = 0; i < 60; ++i) (crossflow_effectiveness((low + high) / 2, C) < wanted ? low : high) = (low + high) / 2;
     return high * least;
   }
-  void prepare() { air_rate = 1.2041 * 1006 * *air_flow; }
+  void prepare() { air_rate = air_heat * *air_flow; }
   void settle(Site const& s) {
     double const rated_rate = *rated_flow * s.fluid().density * s.fluid().heat_capacity, rate = s.capacity_rate();
     if (rated_UA == 0) rated_UA = std::isnan(*conductance) ? conductance_for_output(rated_rate) : *conductance;
@@ -102,7 +112,8 @@ struct AirHandler {
   static constexpr std::array<std::string_view, 2> modes{"fan off", "fan on"};
   static auto transitions() {
     using T = Transition<AirHandler>;
-    return std::array{T{fan_off, fan_on, &AirHandler::wanted, "fan is called", wordless}, T{fan_on, fan_off, &AirHandler::unwanted, "call of the fan ended", wordless}};
+    return std::array{T{fan_off, fan_on, &AirHandler::wanted, "fan is called", wordless},
+                      T{fan_on, fan_off, &AirHandler::unwanted, "call of the fan ended", wordless}};
   }
   bool wants(Site const& s) const {
     if (calls.empty()) return std::abs(s.flow()) > 0.01 * *rated_flow * s.fluid().density;
@@ -119,8 +130,14 @@ struct AirHandler {
     constexpr double cool = 305.37;  // 90 °F
     double const air = leaving_air(s);
     if (s.mode() == fan_on && air < cool)
-      list.push_back({"air_handler.cool_air", "", "minor", {{"leaving air", air, measure::fine_temperature}}, Figure{"felt as a draft below", cool, measure::temperature},
-                      "common practice, no source", "blows air that is felt as cool: the water is too cold or too little for the air moved", 15});
+      list.push_back({"air_handler.cool_air",
+                      "",
+                      "minor",
+                      {{"leaving air", air, measure::fine_temperature}},
+                      Figure{"felt as a draft below", cool, measure::temperature},
+                      "common practice, no source",
+                      "blows air that is felt as cool: the water is too cold or too little for the air moved",
+                      15});
   }
 };
 

@@ -27,18 +27,21 @@ struct FinTubeBaseboard {
   PipeSize tube{};                     // from prepare()
   double coefficient = 0, share = 0;   // of a cell [W/K^n]; φ: from settle()
 
-  static constexpr std::string_view kind = "fin-tube baseboard", family = "emitter", summary = "Fin-tube baseboard by its rated output per foot";
+  static constexpr std::string_view kind = "fin-tube baseboard", family = "emitter",
+                                    summary = "Fin-tube baseboard by its rated output per foot";
   static constexpr Role role = Role::emitter;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;
     using B = FinTubeBaseboard;
     return {field<&B::length>("length", foot, 0.5, 2000, "active finned length"),
-            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "heat of one foot at the rated water, air and flow").typical(500, 580, 650),
+            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "heat of one foot at the rated water, air and flow")
+                .typical(500, 580, 650),
             field<&B::rated_water>("rated_water", degF, 90, 240, "mean water temperature at which the output is stated").otherwise(180),
             field<&B::rated_air>("rated_air", degF, 40, 80, "entering air at which the output is stated").otherwise(65),
             field<&B::rated_flow>("rated_flow", gpm, 0.1, 50, "flow at which the output is stated").typical(1, 1, 4),
-            number<&B::exponent>("exponent", 1, 1.6, "of the excess; an older trade curve has 1.417").typical(1.2, 1.31, 1.42, "ASHRAE Handbook, from memory"),
+            number<&B::exponent>("exponent", 1, 1.6, "of the excess; an older trade curve has 1.417")
+                .typical(1.2, 1.31, 1.42, "ASHRAE Handbook, from memory"),
             number<&B::flow_exponent>("flow_exponent", 0, 0.3, "of the flow").typical(0, 0.04, 0.06),
             text<&B::size>("tube", "size of the tube; \"3/4 in copper M\" if not given").optional(),
             count<&B::cell_count>("cells", 1, 60, "water cells along it").otherwise(6),
@@ -48,11 +51,12 @@ struct FinTubeBaseboard {
     auto const &size = value_under(e, "tube"), &water = value_under(e, "rated_water"), &air = value_under(e, "rated_air");
     if (!size.text.empty() && !find_pipe_size(size.text)) {
       auto const near = nearest(size.text, pipe_size_names());
-      faults.add({"E221", size.at, "fin-tube baseboard: no tube size \"" + size.text + "\"", "a nominal size, material and type, as \"3/4 in copper M\"",
-                  near.empty() ? "" : "did you mean \"" + near + "\"?"});
+      faults.add({"E221", size.at, "fin-tube baseboard: no tube size \"" + size.text + "\"",
+                  "a nominal size, material and type, as \"3/4 in copper M\"", near.empty() ? "" : "did you mean \"" + near + "\"?"});
     }
     if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
-      faults.add({"E229", water.at, "fin-tube baseboard: the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+      faults.add(
+          {"E229", water.at, "fin-tube baseboard: the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
   }
   static constexpr double fins = 450;  // heat held by fins and hangers [J/(m·K)]: 0.5 kg of aluminium a metre, common practice, no source
 
@@ -60,7 +64,8 @@ struct FinTubeBaseboard {
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return pipe_loss(flow, *length, tube.inside_diameter, tube.roughness, 0, s.local()); }
   Cells cells(int, Fluid const&) const {
-    return {cell_count, std::numbers::pi / 4 * tube.inside_diameter * tube.inside_diameter * *length, (tube.wall_heat_capacity_per_length + fins) * *length};
+    return {cell_count, std::numbers::pi / 4 * tube.inside_diameter * tube.inside_diameter * *length,
+            (tube.wall_heat_capacity_per_length + fins) * *length};
   }
   void settle(Site const& s) {
     double const excess = *rated_water - *rated_air, of_rated = std::abs(s.flow()) / s.local().density / *rated_flow;

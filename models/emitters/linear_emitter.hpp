@@ -19,7 +19,8 @@ struct LinearEmitter {
 
   double share = 0;  // φ, from settle()
 
-  static constexpr std::string_view kind = "linear emitter", family = "emitter", summary = "Emitter of one conductance, for closed-form cases";
+  static constexpr std::string_view kind = "linear emitter", family = "emitter",
+                                    summary = "Emitter of one conductance, for closed-form cases";
   static constexpr Role role = Role::emitter;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
@@ -60,7 +61,8 @@ struct HeatDraw {
   Volume water;
   int cell_count;
 
-  static constexpr std::string_view kind = "heat draw", family = "emitter", summary = "Constant heat taken from the water, for closed-form cases";
+  static constexpr std::string_view kind = "heat draw", family = "emitter",
+                                    summary = "Constant heat taken from the water, for closed-form cases";
   static constexpr Role role = Role::emitter;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {

@@ -34,7 +34,9 @@ struct PanelRadiator {
     using namespace unit;
     using P = PanelRadiator;
     return {field<&P::output>("output", Btu_per_hour, 50, 1e6, "heat given at the rated excess"),
-            field<&P::rated_excess>("rated_excess", degF_change, 18, 180, "mean water above room air at which the output is stated; EN 442 takes 50 K").otherwise(90),
+            field<&P::rated_excess>("rated_excess", degF_change, 18, 180,
+                                    "mean water above room air at which the output is stated; EN 442 takes 50 K")
+                .otherwise(90),
             number<&P::exponent>("exponent", 1, 1.6, "of the excess").typical(1.2, 1.3, 1.4),
             field<&P::water>("water_content", gallon, 0.01, 200, "water in it; 3.5 L a kW of output if not given").optional(),
             field<&P::metal>("metal", Btu_per_degF, 0.01, 2000, "heat held by its metal; 10 kJ/K a kW of output if not given").optional(),

@@ -19,12 +19,15 @@ namespace steadyfire {
 ///         to room: 0.6 % (1.0 % for a 20 mm tube) with a tube diameter or more below the centre, 3 %
 ///         too much with the tube touching an insulated face; the tube counts as a line source.
 /// Source  Fourier series over the spacing, own derivation; its logarithm is ISO 11855-2's, from memory.
-inline double tube_plane_resistance(double spacing, double diameter, double conductivity, double above, double U_above, double below, double U_below) {
+inline double tube_plane_resistance(double spacing, double diameter, double conductivity, double above, double U_above, double below,
+                                    double U_below) {
   using std::numbers::pi;
   double sum = std::log(spacing / (pi * diameter));
   for (int s = 1; s <= 200; ++s) {
     double const k = 2 * pi * s / spacing;
-    auto const reflected = [&](double distance, double U) { return (conductivity * k - U) / (conductivity * k + U) * std::exp(-2 * k * distance); };
+    auto const reflected = [&](double distance, double U) {
+      return (conductivity * k - U) / (conductivity * k + U) * std::exp(-2 * k * distance);
+    };
     double const r1 = reflected(above, U_above), r2 = reflected(below, U_below);
     sum += ((1 + r1) * (1 + r2) / (1 - r1 * r2) - 1) / s;
   }
@@ -73,25 +76,31 @@ struct RadiantSlab {
   static std::vector<Field> schema() {
     using namespace unit;
     using S = RadiantSlab;
-    return {field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor").typical(100, 300, 1500),
-            count<&S::loops>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-            field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop; by area and spacing if not given").optional(),
-            text<&S::size>("tube", "size of the tube; \"1/2 in PEX\" if not given").optional(),
-            field<&S::spacing>("spacing", inch, 2, 36, "tube to tube").typical(6, 9, 12),
-            field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab; half the thickness if not given").optional(),
-            field<&S::thickness>("thickness", inch, 1, 40, "of the slab").typical(1.5, 4, 6),
-            field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "of the slab").typical(0.6, 0.8, 1.0),
-            field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times heat capacity of the slab").typical(1.8e6, 2.1e6, 2.3e6),
-            field<&S::covering>("covering", R_value, 0, 10, "R-value of what lies on the slab").typical(0.1, 0.5, 2),
-            field<&S::surface_coefficient>("surface_coefficient", Btu_per_hour_square_foot_degF, 0.1, 20, "floor to room, constant; by the standard's curve if not given").optional(),
-            field<&S::down_resistance>("down_resistance", R_value, 0.5, 100, "R-value of insulation and soil under the slab").typical(5, 10, 20),
-            reference<&S::below>("below", "room", "the room under the floor; the ground if not given").optional(),
-            number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "sum of K in one loop: its valves and bends").typical(0, 5, 20),
-            choice<&S::use>("use", {"occupied", "bathroom", "perimeter"}, "sets the limit of floor temperature").otherwise(0),
-            count<&S::layers>("layers", 2, 60, "slices of the slab's depth").otherwise(5),
-            count<&S::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
-            field<&S::start>("start", degF, 0, 150, "temperature at the start").otherwise(70),
-            reference<&S::room>("room", "room", "the room it heats").optional()};
+    return {
+        field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor").typical(100, 300, 1500),
+        count<&S::loops>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
+        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop; by area and spacing if not given").optional(),
+        text<&S::size>("tube", "size of the tube; \"1/2 in PEX\" if not given").optional(),
+        field<&S::spacing>("spacing", inch, 2, 36, "tube to tube").typical(6, 9, 12),
+        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab; half the thickness if not given")
+            .optional(),
+        field<&S::thickness>("thickness", inch, 1, 40, "of the slab").typical(1.5, 4, 6),
+        field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "of the slab").typical(0.6, 0.8, 1.0),
+        field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times heat capacity of the slab")
+            .typical(1.8e6, 2.1e6, 2.3e6),
+        field<&S::covering>("covering", R_value, 0, 10, "R-value of what lies on the slab").typical(0.1, 0.5, 2),
+        field<&S::surface_coefficient>("surface_coefficient", Btu_per_hour_square_foot_degF, 0.1, 20,
+                                       "floor to room, constant; by the standard's curve if not given")
+            .optional(),
+        field<&S::down_resistance>("down_resistance", R_value, 0.5, 100, "R-value of insulation and soil under the slab")
+            .typical(5, 10, 20),
+        reference<&S::below>("below", "room", "the room under the floor; the ground if not given").optional(),
+        number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "sum of K in one loop: its valves and bends").typical(0, 5, 20),
+        choice<&S::use>("use", {"occupied", "bathroom", "perimeter"}, "sets the limit of floor temperature").otherwise(0),
+        count<&S::layers>("layers", 2, 60, "slices of the slab's depth").otherwise(5),
+        count<&S::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
+        field<&S::start>("start", degF, 0, 150, "temperature at the start").otherwise(70),
+        reference<&S::room>("room", "room", "the room it heats").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "tube"), &depth = value_under(e, "tube_depth"), &thickness = value_under(e, "thickness");
@@ -103,10 +112,12 @@ struct RadiantSlab {
       return;
     }
     if (thickness.numbers.empty()) return;
-    double const half = tube->outside_diameter / 2, thick = thickness.numbers[0], deep = depth.numbers.empty() ? thick / 2 : depth.numbers[0];
+    double const half = tube->outside_diameter / 2, thick = thickness.numbers[0],
+                 deep = depth.numbers.empty() ? thick / 2 : depth.numbers[0];
     if (deep < half || deep + half > thick)
-      faults.add({"E228", depth.given ? depth.at : thickness.at, "radiant slab: the tube does not lie within the slab", "slab above and below the tube",
-                  "tube_depth is measured from the top of the slab to the tube's centre", depth.given && thickness.given ? thickness.at : Position{}});
+      faults.add({"E228", depth.given ? depth.at : thickness.at, "radiant slab: the tube does not lie within the slab",
+                  "slab above and below the tube", "tube_depth is measured from the top of the slab to the tube's centre",
+                  depth.given && thickness.given ? thickness.at : Position{}});
   }
 
   static constexpr std::string_view usual_tube = "1/2 in PEX";
@@ -118,7 +129,9 @@ struct RadiantSlab {
   void prepare() {
     tube = find_pipe_size(size.empty() ? usual_tube : size).value();
     double const all_tube = *area / *spacing;
-    if (loops == 0) loops = std::isnan(*tube_length) ? std::max(1, int(std::ceil(all_tube / 91.44))) : std::max(1, int(std::lround(all_tube / *tube_length)));
+    if (loops == 0)
+      loops =
+          std::isnan(*tube_length) ? std::max(1, int(std::ceil(all_tube / 91.44))) : std::max(1, int(std::lround(all_tube / *tube_length)));
     loop_length = std::isnan(*tube_length) ? all_tube / loops : *tube_length;
 
     double const above = std::isnan(*tube_depth) ? *thickness / 2 : *tube_depth, under = *thickness - above, A = *area / segments;
@@ -158,7 +171,11 @@ struct RadiantSlab {
     std::vector<OwnState> list;
     for (int s = 0; s < segments; ++s)
       for (int i = 0; i < points(); ++i)
-        list.push_back({(i == points() - 1 ? "floor" : i == tube_point ? "tube plane" : "depth " + std::to_string(i)) + " " + std::to_string(s), capacities[i], *start});
+        list.push_back({(i == points() - 1 ? "floor"
+                         : i == tube_point ? "tube plane"
+                                           : "depth " + std::to_string(i)) +
+                            " " + std::to_string(s),
+                        capacities[i], *start});
     return list;
   }
 
@@ -195,8 +212,15 @@ struct RadiantSlab {
     constexpr std::array limits{302.15, 306.15, 308.15};  // 29, 33, 35 °C
     double const warmest = warmest_floor(s), limit = limits[use];
     if (warmest > limit)
-      list.push_back({"slab.floor_too_warm", "", "serious", {{"floor temperature", warmest, measure::fine_temperature}}, Figure{"limit", limit, measure::fine_temperature},
-                      "EN 1264-2, ISO 11855-2", "the floor is warmer than the standard allows for its use: lower the water temperature, or spread the load over more floor", 40});
+      list.push_back(
+          {"slab.floor_too_warm",
+           "",
+           "serious",
+           {{"floor temperature", warmest, measure::fine_temperature}},
+           Figure{"limit", limit, measure::fine_temperature},
+           "EN 1264-2, ISO 11855-2",
+           "the floor is warmer than the standard allows for its use: lower the water temperature, or spread the load over more floor",
+           40});
   }
 };
 

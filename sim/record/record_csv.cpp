@@ -1,0 +1,54 @@
+#include "sim/record/record_csv.hpp"
+
+#include <fmt/format.h>
+
+#include <fstream>
+
+#include "sim/record/json_parts.hpp"
+
+namespace steadyfire {
+namespace {
+
+std::string quoted(std::string const& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string out = "\"";
+  for (char const c : text) out += c == '"' ? "\"\"" : std::string(1, c);
+  return out + "\"";
+}
+
+std::ofstream table(std::filesystem::path const& file, std::string const& header) {
+  std::ofstream out;
+  out.exceptions(std::ios::failbit | std::ios::badbit);
+  out.open(file, std::ios::binary);
+  out << header << "\r\n";
+  return out;
+}
+
+void series(Track const& t, std::filesystem::path const& file) {
+  std::string header = "time_s";
+  for (auto const& c : t.channels) header += "," + quoted(c.id + json_key("", c.measure));
+  auto out = table(file, header);
+  for (std::size_t i = 0; !t.channels.empty() && i < t.channels[0].mean.size(); ++i) {
+    out << fmt::format("{}", t.start + double(i) * t.step);
+    for (auto const& c : t.channels) out << fmt::format(",{:.7g}", json_value(c.mean[i], c.measure));
+    out << "\r\n";
+  }
+}
+
+}  // namespace
+
+void write_csv(Record const& r, std::filesystem::path const& folder) {
+  std::filesystem::create_directories(folder);
+  series(r.whole, folder / "series.csv");
+  auto events = table(folder / "events.csv", "time_s,place,what,why");
+  for (auto const& e : r.events) events << fmt::format("{:.3f},{},{},{}\r\n", e.time, quoted(e.place), quoted(e.what), quoted(e.why));
+  auto zones = table(folder / "zones.csv",
+                     "zone,emitter,room_min_degC,room_mean_degC,room_max_degC,setting_degC,overshoot_K_s,undershoot_K_s,longest_call_s,call_time_s,heat_J,design_load_W");
+  for (auto const& z : r.zones)
+    zones << fmt::format("{},{},{:.4f},{:.4f},{:.4f},{:.4f},{:.6g},{:.6g},{:.3f},{:.3f},{:.8g},{:.6g}\r\n", quoted(z.name), quoted(z.emitter), celsius(z.room_min),
+                         celsius(z.room_mean), celsius(z.room_max), celsius(z.setting), z.overshoot, z.undershoot, z.longest_call, z.call_time, z.heat, z.design_load);
+  auto burns = table(folder / "burns.csv", "burn,length_s");
+  for (std::size_t i = 0; i < r.burner.burns.size(); ++i) burns << fmt::format("{},{:.3f}\r\n", i + 1, r.burner.burns[i]);
+}
+
+}  // namespace steadyfire

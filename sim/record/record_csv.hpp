@@ -1,0 +1,16 @@
+#pragma once
+/// A record as tables for a spreadsheet.
+
+#include <filesystem>
+
+#include "sim/record/record.hpp"
+
+namespace steadyfire {
+
+/// Writes series.csv (the whole run: mean of each bin), events.csv, zones.csv and burns.csv into
+/// a folder, which is made if need be. SI, temperatures in degC; units in the headers; RFC 4180.
+///
+/// Errors  std::filesystem::filesystem_error or std::ios_base::failure where it cannot write.
+void write_csv(Record const&, std::filesystem::path const& folder);
+
+}  // namespace steadyfire

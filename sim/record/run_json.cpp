@@ -1,0 +1,117 @@
+#include <cmath>
+
+#include "sim/record/json_parts.hpp"
+#include "sim/record/record_json.hpp"
+
+namespace steadyfire {
+namespace {
+
+Json burner_json(BurnerRecord const& b) {
+  bool const has_burns = !b.burns.empty();
+  auto const of_burns = [&](double value) { return has_burns ? Json(value) : Json(); };
+  return {{"name", b.name},
+          {"starts", b.starts},
+          {"starts_per_hour_worst", b.starts_per_hour_worst},
+          {"worst_hour_at_s", b.starts > 0 ? Json(b.worst_hour_at) : Json()},
+          {"starts_by_day", b.starts_by_day},
+          {"burn_s", {{"shortest", of_burns(b.burn_shortest)}, {"median", of_burns(b.burn_median)}, {"longest", of_burns(b.burn_longest)}}},
+          {"burns_s", b.burns},
+          {"time_s", {{"firing", b.time_firing}, {"condensing", b.time_condensing}}},
+          {"input_W", {{"least", b.input_least}, {"most", b.input_most}}},
+          {"output_least_W", b.output_least}};
+}
+
+Json zone_json(ZoneRecord const& z) {
+  return {{"emitter", z.emitter},
+          {"room_degC", {{"min", celsius(z.room_min)}, {"mean", celsius(z.room_mean)}, {"max", celsius(z.room_max)}, {"setting", celsius(z.setting)}}},
+          {"overshoot_K_s", z.overshoot},
+          {"undershoot_K_s", z.undershoot},
+          {"call_s", {{"longest", z.longest_call}, {"all", z.call_time}}},
+          {"heat_J", z.heat},
+          {"design_load_W", z.design_load}};
+}
+
+Json energy_json(EnergyRecord const& e) {
+  Json j{{"fuel_J", e.fuel},     {"electricity_J", e.electricity}, {"useful_J", e.useful},
+         {"losses_J", e.losses}, {"stored_J", e.stored},           {"closure", e.closure}};
+  if (e.cost) j["cost_money"] = *e.cost;
+  if (e.carbon) j["carbon_kg"] = *e.carbon;
+  return j;
+}
+
+Json track_json(Track const& t) {
+  Json channels = Json::object();
+  for (auto const& c : t.channels) {
+    auto const values = [&](std::vector<float> const& of) {
+      Json list = Json::array();
+      for (float const v : of) list.push_back(float(json_value(v, c.measure)));
+      return list;
+    };
+    Json const bins{{"least", values(c.least)}, {"mean", values(c.mean)}, {"most", values(c.most)}};
+    Json channel{{"label", c.label}, {"group", c.group}};
+    auto const group = json_key("", c.measure);
+    channel[group.empty() ? "bins" : "bins" + group] = bins;
+    channels[c.id] = std::move(channel);
+  }
+  return {{"start_s", t.start}, {"step_s", t.step}, {"channels", std::move(channels)}};
+}
+
+Json drawing_json(Drawing const& d, Moment const& m) {
+  Json limbs = Json::array();
+  for (std::size_t i = 0; i < d.limbs.size(); ++i) {
+    auto const& l = d.limbs[i];
+    Json j{{"id", l.id}, {"kind", l.kind}, {"label", l.label}, {"zone", l.zone}, {"from", l.from}, {"to", l.to}, {"limb", l.limb}, {"role", l.role}};
+    if (i < m.flow.size()) j["flow_m3_s"] = m.flow[i], j["leaving_degC"] = celsius(m.temperature[i]);
+    limbs.push_back(std::move(j));
+  }
+  return {{"joints", d.joints}, {"moment", {{"time_s", m.time}, {"words", m.words}}}, {"limbs", std::move(limbs)}};
+}
+
+Json resets_json(std::vector<ResetRecord> const& all) {
+  Json list = Json::array();
+  for (auto const& r : all) {
+    Json points = Json::array();
+    for (auto const& [outdoors, supply] : r.curve) points.push_back({{"outdoors", celsius(outdoors)}, {"supply", celsius(supply)}});
+    list.push_back({{"name", r.name}, {"curve_degC", std::move(points)}});
+  }
+  return list;
+}
+
+}  // namespace
+
+Json run_to_json(Record const& r) {
+  Json zones = Json::object(), events = Json::array(), points = Json::array();
+  for (auto const& z : r.zones) zones[z.name] = zone_json(z);
+  for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why}});
+  for (auto const& p : r.points) points.push_back({{"outdoors_degC", celsius(p.outdoors)}, {"supply_degC", celsius(p.supply)}, {"fire", p.fire}});
+  auto const& w = r.weather;
+  bool const fired = r.burner.time_firing > 0;
+  auto const water = [&](double kelvin) { return fired ? Json(celsius(kelvin)) : Json(); };
+  return {{"format", 1},
+          {"title", r.title},
+          {"program_version", r.program_version},
+          {"duration_s", r.duration},
+          {"incomplete", r.incomplete},
+          {"burner", burner_json(r.burner)},
+          {"supply_degC", {{"min", water(r.supply_min)}, {"mean", water(r.supply_mean)}, {"max", water(r.supply_max)}}},
+          {"return_degC", {{"min", water(r.return_min)}, {"mean", water(r.return_mean)}, {"max", water(r.return_max)}}},
+          {"energy", energy_json(r.energy)},
+          {"zones", std::move(zones)},
+          {"weather",
+           {{"source", w.source},
+            {"outdoors_degC", {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
+            {"degree_days_65F_K_d", w.degree_days_65F},
+            {"hours", w.hours}}},
+          {"reasons", r.reasons},
+          {"findings", findings_to_json(r.findings)},
+          {"assumptions", assumptions_to_json(r.assumptions)},
+          {"cautions", r.cautions},
+          {"resets", resets_json(r.resets)},
+          {"points", std::move(points)},
+          {"drawing", drawing_json(r.drawing, r.moment)},
+          {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
+          {"events", std::move(events)},
+          {"events_left_out", r.events_left_out}};
+}
+
+}  // namespace steadyfire

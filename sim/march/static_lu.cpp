@@ -1,0 +1,100 @@
+#include "sim/march/static_lu.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace steadyfire {
+namespace {
+
+/// Takes out, again and again, the node with the fewest neighbours, and joins those.
+/// `met[k]` are the nodes around the k-th when it went.
+std::vector<int> least_degree_order(std::vector<std::set<int>> next, std::vector<std::set<int>>& met) {
+  int const size = int(next.size());
+  std::vector<int> order;
+  std::vector<bool> gone(size);
+  for (int step = 0; step < size; ++step) {
+    int best = -1;
+    for (int i = 0; i < size; ++i)
+      if (!gone[i] && (best < 0 || next[i].size() < next[best].size())) best = i;
+    gone[best] = true;
+    for (int i : next[best]) {
+      next[i].erase(best);
+      for (int j : next[best])
+        if (i != j) next[i].insert(j);
+    }
+    order.push_back(best), met.push_back(std::move(next[best]));
+  }
+  return order;
+}
+
+}  // namespace
+
+StaticLu::StaticLu(Sparse const& pattern, int first) : first_{first}, size_{int(pattern.row_start.size()) - 1 - first} {
+  std::vector<std::set<int>> next(size_), met, rows(size_);
+  for (int i = 0; i < size_; ++i)
+    for (int k = pattern.row_start[i + first]; k < pattern.row_start[i + first + 1]; ++k)
+      if (int const j = pattern.column[k] - first; j >= 0 && j != i) next[i].insert(j), next[j].insert(i);
+  order_ = least_degree_order(std::move(next), met);
+
+  std::vector<int> pivot(size_);
+  for (int r = 0; r < size_; ++r) pivot[order_[r]] = r;
+  for (int r = 0; r < size_; ++r) {
+    rows[r].insert(r);
+    for (int i : met[r]) rows[r].insert(pivot[i]), rows[pivot[i]].insert(r);
+  }
+  start_.push_back(0);
+  for (int r = 0; r < size_; ++r) {
+    diagonal_.push_back(start_[r] + int(std::distance(rows[r].begin(), rows[r].find(r))));
+    column_.insert(column_.end(), rows[r].begin(), rows[r].end());
+    start_.push_back(int(column_.size()));
+  }
+  auto const position = [&](int row, int column) {
+    return int(std::lower_bound(column_.begin() + start_[row], column_.begin() + start_[row + 1], column) - column_.begin());
+  };
+  for (int r = 0; r < size_; ++r)
+    for (int k = start_[r]; k < diagonal_[r]; ++k)
+      for (int m = diagonal_[column_[k]] + 1; m < start_[column_[k] + 1]; ++m) target_.push_back(position(r, column_[m]));
+  for (int i = 0; i < size_; ++i)
+    for (int k = pattern.row_start[i + first]; k < pattern.row_start[i + first + 1]; ++k)
+      if (int const j = pattern.column[k] - first; j >= 0) loads_.push_back({k, position(pivot[i], pivot[j])});
+  for (int& place : order_) place += first;
+  value_.resize(column_.size()), inverse_.resize(size_), work_.resize(size_);
+}
+
+bool StaticLu::factor(double const* slopes, double gamma) {
+  std::fill(value_.begin(), value_.end(), 0);
+  for (auto const& load : loads_) value_[load.position] = -gamma * slopes[load.slot];
+  int const* target = target_.data();
+  double* const value = value_.data();
+  for (int r = 0; r < size_; ++r) {
+    double& pivot = value[diagonal_[r]];
+    pivot += 1;
+    for (int k = start_[r]; k < diagonal_[r]; ++k) {
+      int const c = column_[k];
+      double const l = value[k] *= inverse_[c];
+      for (int m = diagonal_[c] + 1, end = start_[c + 1]; m < end; ++m) value[*target++] -= l * value[m];
+    }
+    inverse_[r] = 1 / pivot;
+    if (!std::isfinite(inverse_[r])) return false;
+  }
+  return true;
+}
+
+void StaticLu::solve(double* b) const {
+  int const* const column = column_.data();
+  double const* const value = value_.data();
+  double* const work = work_.data();
+  for (int r = 0; r < size_; ++r) {
+    double sum = b[order_[r]];
+    for (int k = start_[r]; k < diagonal_[r]; ++k) sum -= value[k] * work[column[k]];
+    work[r] = sum;
+  }
+  for (int r = size_; r-- > 0;) {
+    double sum = work[r];
+    for (int k = diagonal_[r] + 1; k < start_[r + 1]; ++k) sum -= value[k] * work[column[k]];
+    b[order_[r]] = work[r] = sum * inverse_[r];
+  }
+}
+
+}  // namespace steadyfire

@@ -6,41 +6,11 @@
 
 #include "sim/march/march.hpp"
 #include "sim/record/recorder.hpp"
+#include "sim/study/network_picture.hpp"
 #include "sim/study/reasons.hpp"
 
 namespace steadyfire {
 namespace {
-
-std::string spaced(std::string name) {
-  std::replace(name.begin(), name.end(), '/', ' ');
-  return name;
-}
-
-std::string drawn_as(Piece const& piece) {
-  if (piece.name == "tees/gap") return "tee gap";
-  switch (piece.kind->role) {
-    case Role::pipe: return "pipe";
-    case Role::circulator: return "circulator";
-    case Role::valve: return "valve";
-    case Role::check: return "check";
-    case Role::emitter: return "emitter";
-    case Role::boiler: return "boiler";
-    case Role::tank: return "tank";
-    case Role::exchanger: return "exchanger";
-    default: return "other";
-  }
-}
-
-Drawing draw(Plan const& plan) {
-  Drawing d;
-  auto const joint = [&](int place) { return d.joints[place - plan.first_joint]; };
-  for (int j = 0; j < plan.joints; ++j) d.joints.push_back(plan.names[plan.first_joint + j].substr(6));  // "joint …"
-  for (auto const& run : plan.branches) {
-    auto const& piece = plan.pieces[run.piece];
-    d.limbs.push_back({piece.name, piece.kind->name, spaced(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
-  }
-  return d;
-}
 
 Moment moment_of(Plan const& plan, State const& s, std::string words) {
   Moment m{s.time, std::move(words), {}, {}};
@@ -238,7 +208,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   r.title = options.title.empty() ? in.title : options.title;
   r.incomplete = std::move(incomplete);
   r.weather = weather_of(outdoors, state.time, options.weather_source);
-  r.drawing = draw(plan), r.moment = onlooker.moment(state), r.resets = resets(in);
+  r.drawing = drawing_of(plan), r.moment = onlooker.moment(state), r.resets = resets(in);
   r.assumptions = in.assumptions;
   auto& e = r.energy;
   if (options.fuel_price || options.electricity_price) e.cost = e.fuel * options.fuel_price.value_or(0) + e.electricity * options.electricity_price.value_or(0);

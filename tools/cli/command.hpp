@@ -32,4 +32,16 @@ std::string to_words(std::vector<Finding> const&, UnitSystem);
 
 int flows(Common const&, std::vector<std::string> const& calls);
 
+struct RunFiles { std::string report, csv; };
+int run(Common const&, RunFiles const&);
+
+/// The schematic alone, as SVG.
+int draw(Common const&, std::string const& out);
+
+/// A commented starter scenario.
+int starter(std::string const& out);
+
+/// JSON Schema for editors, or the reference page of all keys, to stdout.
+int describe_format(bool as_schema);
+
 }  // namespace steadyfire::cli

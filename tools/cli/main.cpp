@@ -40,11 +40,33 @@ int main(int argc, char** argv) try {
   add_common(*flows, common);
   flows->add_option("--calls", calls, "only this combination of zones, as bath,kitchen; may be given again");
 
+  cli::RunFiles files;
+  auto* run = app.add_subcommand("run", "march the house through hours, days or a year, and tell what happens and why");
+  add_common(*run, common);
+  run->add_option("--report", files.report, "write a report page (one HTML file that needs no network)");
+  run->add_option("--csv", files.csv, "write series, events, zones and burns as CSV into this folder");
+
+  std::string out = "-";
+  auto* draw = app.add_subcommand("draw", "the piping schematic as SVG");
+  add_common(*draw, common);
+  draw->add_option("--out", out, "file to write; - is standard output");
+
+  std::string starter_file;
+  auto* starter = app.add_subcommand("new", "write a commented starter scenario");
+  starter->add_option("file", starter_file, "file to write; must not exist")->required();
+
+  auto* reference = app.add_subcommand("reference", "every table and key of a scenario, with units and ranges");
+  auto* schema = app.add_subcommand("schema", "JSON Schema of scenarios, for editors");
+
   try {
     app.parse(argc, argv);
   } catch (CLI::ParseError const& e) {
     return app.exit(e) == 0 ? cli::done : cli::bad_input;
   }
+  if (*run) return cli::run(common, files);
+  if (*draw) return cli::draw(common, out);
+  if (*starter) return cli::starter(starter_file);
+  if (*reference || *schema) return cli::describe_format(bool(*schema));
   return cli::flows(common, calls);
 } catch (BadInput const& e) {
   std::cerr << e.what();

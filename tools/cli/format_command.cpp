@@ -1,0 +1,65 @@
+#include <filesystem>
+#include <iostream>
+
+#include "models/catalog.hpp"
+#include "tools/cli/command.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+char const* const starter_text = R"(# A house for Steadyfire. Units are written with each value, US trade or SI as you like.
+# `steadyfire reference` lists every table and key; "unknown" takes a usual value and says so.
+#   steadyfire flows house.toml
+#   steadyfire run house.toml --report report.html
+format = 1
+title = "My house"
+
+[site]
+outdoor_design = "5 degF"
+# Or: weather = { kind = "TMY3 file", file = "weather.csv" }
+weather = { kind = "daily wave", mean = "30 degF", swing = "15 degF" }
+
+[boiler]
+heating_input = "80 kBtu/h"     # the rated heating size
+minimum_input = "16 kBtu/h"     # the lowest steady fire, from its data sheet
+
+[near_boiler]
+arrangement = "closely spaced tees"   # or "direct", "hydraulic separator", "buffer tank"
+size = "1 in copper M"
+
+[[zone]]
+name = "downstairs"
+design_load = "25 kBtu/h"
+floor_area = "900 ft2"
+emitter = { kind = "fin-tube baseboard", length = "60 ft" }
+circulator = { duty = "small" }
+supply_temperature = "170 degF"
+
+[[zone]]
+name = "upstairs"
+design_load = "unknown"         # from the floor area
+floor_area = "600 ft2"
+emitter = { kind = "panel radiator", output = "18 kBtu/h", cv = 2.5 }
+circulator = { duty = "small" }
+supply_temperature = "unknown"
+
+[run]
+duration = "1 d"
+)";
+
+}  // namespace
+
+int starter(std::string const& out) {
+  if (std::filesystem::exists(out))
+    throw BadInput(out + ": error[E242]: the file exists\n  expected  a new name\n  hint      nothing was written\n");
+  write_file(out, starter_text);
+  std::cout << "wrote " << out << "; try: steadyfire run " << out << '\n';
+  return done;
+}
+
+int describe_format(bool as_schema) {
+  std::cout << (as_schema ? editor_schema(catalog()) : reference_page(catalog())) << std::flush;
+  return done;
+}
+
+}  // namespace steadyfire::cli

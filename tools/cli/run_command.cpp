@@ -1,0 +1,141 @@
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <csignal>
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "models/boiler.hpp"
+#include "plots/network_drawing.hpp"
+#include "plots/report.hpp"
+#include "sim/record/record_csv.hpp"
+#include "sim/record/record_json.hpp"
+#include "sim/study/network_picture.hpp"
+#include "sim/study/run_study.hpp"
+#include "tools/cli/command.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+volatile std::sig_atomic_t asked_to_stop = 0;
+
+/// The weather's year as the run meets it: time 0 is midnight of its first day, at its start clock.
+class RunWeather final : public Forcing {
+ public:
+  RunWeather(Weather const& weather, double offset) : weather_{weather}, offset_{offset} {}
+  double at(double time) const override { return weather_.at(time + offset_); }
+  double slope(double time) const override { return weather_.slope(time + offset_); }
+  double next_knot(double time) const override { return weather_.next_knot(time + offset_) - offset_; }
+
+ private:
+  Weather const& weather_;
+  double offset_;
+};
+
+/// A bar with the time left on stderr, once a run takes over a second; none where stderr is no terminal.
+class Progress {
+ public:
+  void operator()(double share) {
+    double const spent = std::chrono::duration<double>(std::chrono::steady_clock::now() - began_).count();
+    if (!shown_ || spent < 1 || share <= 0) return;
+    fmt::print(stderr, "\r{:3.0f} %, {:.0f} s left ", 100 * share, spent / share - spent);
+    std::fflush(stderr);
+    wrote_ = true;
+  }
+  ~Progress() {
+    if (wrote_) fmt::print(stderr, "\r{:30}\r", "");
+  }
+
+ private:
+  bool const shown_ = isatty(STDERR_FILENO);
+  bool wrote_ = false;
+  std::chrono::steady_clock::time_point const began_ = std::chrono::steady_clock::now();
+};
+
+RunOptions options_of(Project const& project, UnitSystem system) {
+  auto const& run = project.run;
+  RunOptions o;
+  o.duration = *run.duration, o.clock = *run.clock, o.start_water = *run.start_water;
+  o.ground = project.ground, o.unheated = project.unheated, o.tolerance = *run.tolerance;
+  o.short_burn = *run.short_burn, o.note_burn = *run.note_burn, o.starts_limit = run.starts_limit;
+  if (!std::isnan(*run.fuel_price)) o.fuel_price = *run.fuel_price;
+  if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
+  o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
+  o.weather_source = project.weather.source;
+  o.units = system;
+  auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
+  boiler.prepare();
+  o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
+  return o;
+}
+
+std::string duration_words(double s) { return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600); }
+
+std::string summary(Record const& r, UnitSystem system) {
+  auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
+  auto const& b = r.burner;
+  std::string text = r.title + "\n\n";
+  if (!r.incomplete.empty()) text += "INCOMPLETE: " + r.incomplete + "\n\n";
+  for (auto const& reason : r.reasons) text += "  " + reason + "\n";
+  text += "\n" + to_words(r.findings, system) + "\n";
+  text += fmt::format("burner   {} starts in {}, most {} in any hour", b.starts, duration_words(r.duration), b.starts_per_hour_worst);
+  if (!b.burns.empty())
+    text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest), duration_words(b.burn_median));
+  text += fmt::format("\n         condensing {:.0f} % of its time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
+  text += fmt::format("water    supply {} to {}, return {} to {} while firing\n", tell(r.supply_min, measure::temperature), tell(r.supply_max, measure::temperature),
+                      tell(r.return_min, measure::temperature), tell(r.return_max, measure::temperature));
+  text += fmt::format("outdoors {} to {}, mean {} ({})\n\n", tell(r.weather.min, measure::temperature), tell(r.weather.max, measure::temperature),
+                      tell(r.weather.mean, measure::temperature), r.weather.source);
+  text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", "zone", "lowest", "mean", "highest", "too warm", "too cold", "longest call");
+  for (auto const& z : r.zones)
+    text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", z.name, tell(z.room_min, measure::fine_temperature), tell(z.room_mean, measure::fine_temperature),
+                        tell(z.room_max, measure::fine_temperature), tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
+  text += fmt::format("\nfuel {}, useful heat {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
+                      r.energy.fuel > 0 ? tell(r.energy.useful / r.energy.fuel, measure::fine_share) : "-");
+  for (auto const& [kind, joules] : r.energy.losses) text += fmt::format(", {} {}", kind, tell(joules, measure::energy));
+  text += fmt::format(", electricity {}", tell(r.energy.electricity, measure::electricity));
+  if (r.energy.cost) text += fmt::format(", cost {:.2f}", *r.energy.cost);
+  if (r.energy.carbon) text += fmt::format(", CO2 {}", tell(*r.energy.carbon, measure::mass));
+  text += fmt::format("\nenergy closes to {:.0e} of what came in\n", std::abs(r.energy.closure));
+  if (!r.assumptions.empty()) text += fmt::format("{} values were not stated and are taken from the middle of a usual range; report and --json list them\n", r.assumptions.size());
+  return text;
+}
+
+}  // namespace
+
+int run(Common const& common, RunFiles const& files) {
+  Project const project = load(common.scenario);
+  if (!project.is_house)
+    throw BadInput(common.scenario + ": error[E241]: a bare network has no boiler and no zones to run through time\n  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n");
+  auto const options = options_of(project, common.system());
+  RunWeather const weather{project.weather, (project.run.start_day - 1) * 86400.0 + *project.run.clock};
+  std::signal(SIGINT, [](int) { asked_to_stop = 1; });
+  auto const result = [&] {
+    Progress progress;
+    return run_study(project.installation, options, weather, std::ref(progress), [] { return asked_to_stop != 0; });
+  }();
+  auto const& record = result.record;
+  if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
+  if (!files.csv.empty()) write_csv(record, files.csv);
+  if (!common.json.empty()) write_file(common.json, run_to_json(record).dump(1) + "\n");
+  if (!common.silent()) {
+    std::cout << summary(record, common.system());
+    if (!files.report.empty()) std::cout << "report: " << files.report << '\n';
+    std::cout << "\nGas, flue, pressure, scald, carbon monoxide and electricity can kill: local code, the appliance's\nmanual and licensed practice decide.\n";
+  }
+  if (result.stopped) {
+    std::cerr << result.stopped->what() << '\n';
+    return stopped;
+  }
+  return asked_to_stop ? interrupted : done;
+}
+
+int draw(Common const& common, std::string const& out) {
+  Project const project = load(common.scenario);
+  write_file(out, draw_network(drawing_of(lay_out(project.installation)), nullptr, common.system()));
+  if (out != "-" && !common.quiet) std::cout << "schematic: " << out << '\n';
+  return done;
+}
+
+}  // namespace steadyfire::cli

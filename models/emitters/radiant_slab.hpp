@@ -115,7 +115,7 @@ struct RadiantSlab {
     double const half = tube->outside_diameter / 2, thick = thickness.numbers[0],
                  deep = depth.numbers.empty() ? thick / 2 : depth.numbers[0];
     if (deep < half || deep + half > thick)
-      faults.add({"E240", depth.given ? depth.at : thickness.at, "radiant slab: the tube does not lie within the slab",
+      faults.add({"E245", depth.given ? depth.at : thickness.at, "radiant slab: the tube does not lie within the slab",
                   "slab above and below the tube", "tube_depth is measured from the top of the slab to the tube's centre",
                   depth.given && thickness.given ? thickness.at : Position{}});
   }

@@ -145,15 +145,15 @@ TEST(AirHandler, RefusesAnOutputThatItsAirCannotCarry) {  // 800 cfm by 110 °F:
   std::map<std::string, double> given{{"output", 27e3}, {"rated_flow", 2.5e-4}, {"air_flow", unit::cfm.to_si(800)}};
   EXPECT_EQ(faults_of("air handler", given), Codes{});
   given["output"] = 29e3;
-  EXPECT_EQ(faults_of("air handler", given), Codes{"E241"});
+  EXPECT_EQ(faults_of("air handler", given), Codes{"E246"});
   given["conductance"] = 300, given["output"] = 9e3;
   EXPECT_EQ(faults_of("air handler", given), Codes{"E222"});
 }
 
 TEST(RadiantSlab, RefusesATubeThatSticksOutOfTheSlab) {
   EXPECT_EQ(faults_of("radiant slab", {{"thickness", 0.1}, {"tube_depth", 0.09}}), Codes{});
-  EXPECT_EQ(faults_of("radiant slab", {{"thickness", 0.1}, {"tube_depth", 0.098}}), Codes{"E240"});
-  EXPECT_EQ(faults_of("radiant slab", {{"thickness", 0.1}, {"tube_depth", 0.005}}), Codes{"E240"});
+  EXPECT_EQ(faults_of("radiant slab", {{"thickness", 0.1}, {"tube_depth", 0.098}}), Codes{"E245"});
+  EXPECT_EQ(faults_of("radiant slab", {{"thickness", 0.1}, {"tube_depth", 0.005}}), Codes{"E245"});
 }
 
 TEST(Room, RefusesTwoHeatLossesAndInfiltrationWithoutVolume) {

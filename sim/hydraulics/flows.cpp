@@ -88,7 +88,8 @@ struct FlowSolver::Parts {
   int vertex(int joint) const { return row[joint] < 0 ? outside : joint; }
   bool takes_part(int b) const { return ways[b] != Way::shut; }
   double fall(int b) const { return pressure[edges[b].inlet] - pressure[edges[b].outlet]; }
-  double negligible() const { return std::max(1e-9 * std::max(1.0, most_flow), rounding / 4 * most_pressure / least_slope); }
+  /// A flow that means nothing: what rounding of the pressures moves through the least slope.
+  double negligible() const { return std::max(1e-9 * std::max(1.0, most_flow), rounding * most_pressure / least_slope); }
 
   void begin(State const&);
   bool is_bridge(int branch);
@@ -306,8 +307,9 @@ double FlowSolver::Parts::content_slope(std::vector<WithSlope> const& at) const 
 bool FlowSolver::Parts::search(Now& now) {
   double change = 0;
   for (int b = 0; b < branches; ++b) change = std::max(change, std::abs(next[b] - flow[b]));
-  bool const is_noise = change < negligible();
   double const start = content_slope(loss);
+  // Not leading down, the step only mends continuity that rounding of larger flows had left.
+  bool const is_noise = change < negligible() || !(start < 0);
   double const noise = rounding * (most_pressure + least_pressure) * most_flow * branches;
   double low = 0, fell = -start, high = 1, t = 1;
   for (int i = 0; i < most_trials; ++i) {
@@ -346,7 +348,7 @@ bool FlowSolver::Parts::is_converged() const {
   for (int b = 0; b < branches; ++b) {
     if (!takes_part(b)) continue;
     double const change = std::abs(next[b] - flow[b]), rest = std::abs(loss[b].value - fall(b));
-    if (held[b] ? change > far : rest > off || (change > far && rest > noise)) return false;
+    if (held[b] ? change > negligible() : rest > off || (change > far && rest > noise)) return false;
   }
   return true;
 }

@@ -4,7 +4,7 @@ namespace steadyfire {
 
 namespace {
 
-/// "m3_s" for m³/s: units below the line follow those above, with their exponents.
+/// "m3_s" for m³/s: units below the line follow those above after a _, with their exponents.
 std::string suffix(Dimension d) {
   struct Named { Dimension dimension; std::string_view suffix; };
   static constexpr Named named[]{{Power::dimension, "W"}, {Energy::dimension, "J"}, {PowerPerArea::dimension, "W_m2"}, {PowerPerLength::dimension, "W_m"},
@@ -21,7 +21,7 @@ std::string suffix(Dimension d) {
     if (exponent != 0) side += symbol;
     if (std::abs(exponent) > 1) side += std::to_string(std::abs(exponent));
   };
-  add("kg", d.kg), add("m", d.m), add("s", d.s), add("K", d.K), add("money", d.money);
+  add("kg", d.kg), add("m", d.m), add("K", d.K), add("s", d.s), add("money", d.money);
   return under.empty() ? over : over + "_" + under;
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 /// Records as JSON, for programs: SI, the unit a suffix on the leaf or on its group;
-/// fractions and counts have none. Temperatures are in degC, differences in K.
+/// fractions and counts have none. A _ divides but in the usual Pa_s: "Ks" is K·s.
+/// Temperatures are in degC, differences in K.
 
 #include <nlohmann/json_fwd.hpp>
 

@@ -24,8 +24,8 @@ Json burner_json(BurnerRecord const& b) {
 Json zone_json(ZoneRecord const& z) {
   return {{"emitter", z.emitter},
           {"room_degC", {{"min", celsius(z.room_min)}, {"mean", celsius(z.room_mean)}, {"max", celsius(z.room_max)}, {"setting", celsius(z.setting)}}},
-          {"overshoot_K_s", z.overshoot},
-          {"undershoot_K_s", z.undershoot},
+          {"overshoot_Ks", z.overshoot},
+          {"undershoot_Ks", z.undershoot},
           {"call_s", {{"longest", z.longest_call}, {"all", z.call_time}}},
           {"heat_J", z.heat},
           {"design_load_W", z.design_load}};
@@ -100,7 +100,7 @@ Json run_to_json(Record const& r) {
           {"weather",
            {{"source", w.source},
             {"outdoors_degC", {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
-            {"degree_days_65F_K_d", w.degree_days_65F},
+            {"degree_days_65F_Kd", w.degree_days_65F},
             {"hours", w.hours}}},
           {"reasons", r.reasons},
           {"findings", findings_to_json(r.findings)},

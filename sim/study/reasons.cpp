@@ -61,14 +61,14 @@ class Writer {
   void warm_up() {
     auto const least = print(f_.output_least, measure::power), load = print(f_.smallest_load, measure::power);
     if (least.si <= load.si) {
-      say("{} leaves the burner at its lowest and the {} zone alone takes {}: it can burn without stopping", least.words, f_.smallest_zone, load.words);
+      say("{} leaves the burner at its lowest and the {} zone, calling alone, takes {}: it can burn without stopping", least.words, f_.smallest_zone, load.words);
       return;
     }
     auto const water = print(f_.water, measure::volume), store = print(f_.heat_capacity, heat_capacity),
                span = print(f_.differential, measure::temperature_change);
     if (!(span.si > 0) || !(store.si > 0)) return;
     auto const time = print(store.si * span.si / (least.si - load.si), measure::minutes);
-    say("{} leaves the burner at its lowest and the {} zone takes {}: the rest warms {} of water and its metal, {} in all, through {} in {}",
+    say("{} leaves the burner at its lowest and the {} zone, calling alone, takes {}: the rest warms {} of water and its metal, {} in all, through {} in {}",
         least.words, f_.smallest_zone, load.words, water.words, store.words, span.words, time.words);
   }
 

@@ -73,7 +73,7 @@ struct Boiler {
             field<&Boiler::least_flow>("least_flow", gpm, 0, 100, "flow below which it will not fire").typical(0.5, 1, 3),
             field<&Boiler::electric_firing>("power_firing", watt, 0, 2000, "electricity while firing, without circulators").typical(30, 60, 120),
             field<&Boiler::electric_standby>("power_standby", watt, 0, 200, "electricity at rest").typical(3, 6, 10),
-            count<&Boiler::cell_count>("cells", 1, 40, "water cells along the heat exchanger").otherwise(8),
+            count<&Boiler::cell_count>("cells", 1, 64, "water cells along the heat exchanger; where one pass raises the water by the whole differential 16 count starts within 2 %").otherwise(16),
             reference<&Boiler::call>("call", "control", "fires only while this calls; always if not given").optional(),
             reference<&Boiler::target>("target_from", "control", "whose wanted temperature is the target").optional(),
             reference<&Boiler::sensor>("sensor", "sensor", "where the water is measured; at its outlet if not given").optional()};

@@ -78,7 +78,7 @@ inline constexpr Sort sorts[]{
     {PowerPerLength::dimension, "a power per length", "Btu/(h.ft), W/m"},
     {PowerPerArea::dimension, "a power per area", "Btu/(h.ft2), W/m2"},
     {Conductance::dimension, "a conductance", "Btu/(h.degF), W/K"},
-    {ConductancePerLength::dimension, "a conductance per length", "Btu/(h.ft.degF), W/(m.K)"},
+    {ConductancePerLength::dimension, "a conductivity", "Btu/(h.ft.degF), W/(m.K)"},
     {ConductancePerArea::dimension, "a conductance per area", "Btu/(h.ft2.degF), W/(m2.K)"},
     {Resistance::dimension, "an R-value", "ft2.degF.h/Btu, m2.K/W"},
     {HeatCapacity::dimension, "a heat capacity", "Btu/degF, kJ/K"},

@@ -51,7 +51,7 @@ std::string otherwise_text(Field const& f) {
   if (f.sort == Sort::choice) return '"' + f.choices.at(std::size_t(f.standard)) + '"';
   if (f.sort == Sort::flag) return f.standard != 0 ? "true" : "false";
   if (f.sort == Sort::clock) return clock_text(f.standard);
-  auto const taken = fmt::format("{:.6g} {}", f.standard, f.unit.symbol);
+  auto const taken = fmt::format("{:.6g}{}{}", f.standard, f.unit.symbol.empty() ? "" : " ", f.unit.symbol);
   return f.has_typical()
              ? fmt::format("{}, assumed; usually {:.6g} to {:.6g} {} ({})", taken, f.low, f.high, f.unit.symbol, f.typical_source)
              : taken;

@@ -35,12 +35,14 @@ void Bins::add(double from, double to, std::vector<double> const& at_from, std::
   while (to > start_ + double(most_) * step_) join_pairs();
   auto const last = std::min(most_ - 1, std::size_t((to - start_) / step_));
   for (auto i = std::size_t((from - start_) / step_); i <= last; ++i) {
-    double const left = std::max(from, start_ + double(i) * step_), right = std::min(to, start_ + double(i + 1) * step_), span = right - left;
+    double const left = std::max(from, start_ + double(i) * step_), right = std::min(to, start_ + double(i + 1) * step_),
+                 span = right - left;
     if (!(span > 0)) continue;
     count_ = std::max(count_, i + 1);
     for (std::size_t c = 0; c < channels_.size(); ++c) {
       double const slope = (at_to[c] - at_from[c]) / (to - from);
-      double const a = left == from ? at_from[c] : at_from[c] + slope * (left - from), b = right == to ? at_to[c] : at_from[c] + slope * (right - from);
+      double const a = left == from ? at_from[c] : at_from[c] + slope * (left - from),
+                   b = right == to ? at_to[c] : at_from[c] + slope * (right - from);
       Bin& here = bin(i, c);
       auto const [low, high] = std::minmax(a, b);
       here.least = here.time > 0 ? std::min(here.least, low) : low;

@@ -7,12 +7,24 @@ namespace {
 /// "m3_s" for m³/s: units below the line follow those above after a _, with their exponents.
 std::string suffix(Dimension d) {
   struct Named { Dimension dimension; std::string_view suffix; };
-  static constexpr Named named[]{{Power::dimension, "W"}, {Energy::dimension, "J"}, {PowerPerArea::dimension, "W_m2"}, {PowerPerLength::dimension, "W_m"},
-                                 {Pressure::dimension, "Pa"}, {Conductance::dimension, "W_K"}, {HeatCapacity::dimension, "J_K"},
-                                 {Resistance::dimension, "m2K_W"}, {Conductivity::dimension, "W_mK"}, {ConductancePerLength::dimension, "W_mK"},
-                                 {ConductancePerArea::dimension, "W_m2K"}, {SpecificHeat::dimension, "J_kgK"}, {Viscosity::dimension, "Pa_s"},
-                                 {HeatPerVolume::dimension, "J_m3K"}, {PricePerEnergy::dimension, "money_J"}, {MassPerEnergy::dimension, "kg_J"},
-                                 {Temperature::dimension, "degC"}, {Rate::dimension, "per_s"}};
+  static constexpr Named named[]{{Power::dimension, "W"},
+                                 {Energy::dimension, "J"},
+                                 {PowerPerArea::dimension, "W_m2"},
+                                 {PowerPerLength::dimension, "W_m"},
+                                 {Pressure::dimension, "Pa"},
+                                 {Conductance::dimension, "W_K"},
+                                 {HeatCapacity::dimension, "J_K"},
+                                 {Resistance::dimension, "m2K_W"},
+                                 {Conductivity::dimension, "W_mK"},
+                                 {ConductancePerLength::dimension, "W_mK"},
+                                 {ConductancePerArea::dimension, "W_m2K"},
+                                 {SpecificHeat::dimension, "J_kgK"},
+                                 {Viscosity::dimension, "Pa_s"},
+                                 {HeatPerVolume::dimension, "J_m3K"},
+                                 {PricePerEnergy::dimension, "money_J"},
+                                 {MassPerEnergy::dimension, "kg_J"},
+                                 {Temperature::dimension, "degC"},
+                                 {Rate::dimension, "per_s"}};
   for (auto const& n : named)
     if (n.dimension == d) return std::string(n.suffix);
   std::string over, under;
@@ -58,8 +70,12 @@ Json assumptions_to_json(std::vector<Assumption> const& all) {
   Json list = Json::array();
   for (auto const& a : all) {
     auto const key = [&](char const* word) { return json_key(word, a.measure); };
-    list.push_back({{"place", a.place}, {"key", a.key}, {key("value"), json_value(a.value, a.measure)}, {key("least"), json_value(a.least, a.measure)},
-                    {key("most"), json_value(a.most, a.measure)}, {"why", a.why}});
+    list.push_back({{"place", a.place},
+                    {"key", a.key},
+                    {key("value"), json_value(a.value, a.measure)},
+                    {key("least"), json_value(a.least, a.measure)},
+                    {key("most"), json_value(a.most, a.measure)},
+                    {"why", a.why}});
   }
   return list;
 }

@@ -43,10 +43,12 @@ void write_csv(Record const& r, std::filesystem::path const& folder) {
   auto events = table(folder / "events.csv", "time_s,place,what,why");
   for (auto const& e : r.events) events << fmt::format("{:.3f},{},{},{}\r\n", e.time, quoted(e.place), quoted(e.what), quoted(e.why));
   auto zones = table(folder / "zones.csv",
-                     "zone,emitter,room_min_degC,room_mean_degC,room_max_degC,setting_degC,overshoot_Ks,undershoot_Ks,longest_call_s,call_time_s,heat_J,design_load_W");
+                     "zone,emitter,room_min_degC,room_mean_degC,room_max_degC,setting_degC,overshoot_Ks,undershoot_Ks,"
+                     "longest_call_s,call_time_s,heat_J,design_load_W");
   for (auto const& z : r.zones)
-    zones << fmt::format("{},{},{:.4f},{:.4f},{:.4f},{:.4f},{:.6g},{:.6g},{:.3f},{:.3f},{:.8g},{:.6g}\r\n", quoted(z.name), quoted(z.emitter), celsius(z.room_min),
-                         celsius(z.room_mean), celsius(z.room_max), celsius(z.setting), z.overshoot, z.undershoot, z.longest_call, z.call_time, z.heat, z.design_load);
+    zones << fmt::format("{},{},{:.4f},{:.4f},{:.4f},{:.4f},{:.6g},{:.6g},{:.3f},{:.3f},{:.8g},{:.6g}\r\n", quoted(z.name),
+                         quoted(z.emitter), celsius(z.room_min), celsius(z.room_mean), celsius(z.room_max), celsius(z.setting), z.overshoot,
+                         z.undershoot, z.longest_call, z.call_time, z.heat, z.design_load);
   auto burns = table(folder / "burns.csv", "burn,length_s");
   for (std::size_t i = 0; i < r.burner.burns.size(); ++i) burns << fmt::format("{},{:.3f}\r\n", i + 1, r.burner.burns[i]);
 }

@@ -23,7 +23,8 @@ Json burner_json(BurnerRecord const& b) {
 
 Json zone_json(ZoneRecord const& z) {
   return {{"emitter", z.emitter},
-          {"room_degC", {{"min", celsius(z.room_min)}, {"mean", celsius(z.room_mean)}, {"max", celsius(z.room_max)}, {"setting", celsius(z.setting)}}},
+          {"room_degC",
+           {{"min", celsius(z.room_min)}, {"mean", celsius(z.room_mean)}, {"max", celsius(z.room_max)}, {"setting", celsius(z.setting)}}},
           {"overshoot_Ks", z.overshoot},
           {"undershoot_Ks", z.undershoot},
           {"call_s", {{"longest", z.longest_call}, {"all", z.call_time}}},
@@ -60,7 +61,8 @@ Json drawing_json(Drawing const& d, Moment const& m) {
   Json limbs = Json::array();
   for (std::size_t i = 0; i < d.limbs.size(); ++i) {
     auto const& l = d.limbs[i];
-    Json j{{"id", l.id}, {"kind", l.kind}, {"label", l.label}, {"zone", l.zone}, {"from", l.from}, {"to", l.to}, {"limb", l.limb}, {"role", l.role}};
+    Json j{{"id", l.id},     {"kind", l.kind}, {"label", l.label}, {"zone", l.zone},
+           {"from", l.from}, {"to", l.to},     {"limb", l.limb},   {"role", l.role}};
     if (i < m.flow.size()) j["flow_m3_s"] = m.flow[i], j["leaving_degC"] = celsius(m.temperature[i]);
     limbs.push_back(std::move(j));
   }
@@ -83,7 +85,8 @@ Json run_to_json(Record const& r) {
   Json zones = Json::object(), events = Json::array(), points = Json::array();
   for (auto const& z : r.zones) zones[z.name] = zone_json(z);
   for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why}});
-  for (auto const& p : r.points) points.push_back({{"outdoors_degC", celsius(p.outdoors)}, {"supply_degC", celsius(p.supply)}, {"fire", p.fire}});
+  for (auto const& p : r.points)
+    points.push_back({{"outdoors_degC", celsius(p.outdoors)}, {"supply_degC", celsius(p.supply)}, {"fire", p.fire}});
   auto const& w = r.weather;
   bool const fired = r.burner.time_firing > 0;
   auto const water = [&](double kelvin) { return fired ? Json(celsius(kelvin)) : Json(); };
@@ -99,7 +102,8 @@ Json run_to_json(Record const& r) {
           {"zones", std::move(zones)},
           {"weather",
            {{"source", w.source},
-            {"outdoors_degC", {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
+            {"outdoors_degC",
+             {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
             {"degree_days_65F_Kd", w.degree_days_65F},
             {"hours", w.hours}}},
           {"reasons", r.reasons},

@@ -5,7 +5,7 @@
 #include <map>
 
 #include "sim/march/march.hpp"
-#include "sim/record/recorder.hpp"
+#include "sim/study/recorder.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/reasons.hpp"
 
@@ -31,7 +31,8 @@ class Onlooker final : public Watcher {
 
   void stepped(double, std::vector<double> const&, State const& now) override {
     if (burns(now.mode[boiler_]) && moments_.wants(now.time)) moments_.add(now.time, moment_of(plan_, now, "middle of the longest burn"));
-    if (int const percent = int(100 * now.time / duration_); progress_ && percent > percent_) progress_(now.time / duration_), percent_ = percent;
+    if (int const percent = int(100 * now.time / duration_); progress_ && percent > percent_)
+      progress_(now.time / duration_), percent_ = percent;
   }
   void tripped(std::vector<Trip> const& trips, State const& now) override {
     for (auto const& t : trips) {
@@ -72,7 +73,8 @@ class Onlooker final : public Watcher {
     if (time - since_ <= longest_ || all.empty()) return;
     longest_ = time - since_;
     double const middle = (since_ + time) / 2;
-    best_ = *std::min_element(all.begin(), all.end(), [&](auto const& a, auto const& b) { return std::abs(a.time - middle) < std::abs(b.time - middle); });
+    best_ = *std::min_element(all.begin(), all.end(),
+                              [&](auto const& a, auto const& b) { return std::abs(a.time - middle) < std::abs(b.time - middle); });
   }
 
   Plan const& plan_;
@@ -88,7 +90,8 @@ class Onlooker final : public Watcher {
 };
 
 /// The corners of a clamped line through two points, from the coldest to the mildest.
-std::vector<std::pair<double, double>> corners(double cold, double cold_supply, double mild, double mild_supply, double lowest, double highest) {
+std::vector<std::pair<double, double>> corners(double cold, double cold_supply, double mild, double mild_supply, double lowest,
+                                               double highest) {
   double const slope = (cold_supply - mild_supply) / (mild - cold);
   if (std::isnan(lowest)) lowest = std::min(cold_supply, mild_supply);
   if (std::isnan(highest)) highest = std::max(cold_supply, mild_supply);
@@ -98,7 +101,8 @@ std::vector<std::pair<double, double>> corners(double cold, double cold_supply, 
   std::sort(outdoors.begin(), outdoors.end());
   std::vector<std::pair<double, double>> curve;
   for (double const o : outdoors)
-    if (curve.empty() || o > curve.back().first + 1e-6) curve.emplace_back(o, std::min(std::max(mild_supply + slope * (mild - o), lowest), highest));
+    if (curve.empty() || o > curve.back().first + 1e-6)
+      curve.emplace_back(o, std::min(std::max(mild_supply + slope * (mild - o), lowest), highest));
   return curve;
 }
 
@@ -167,8 +171,10 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
     auto const& piece = plan.pieces[p];
     if (!piece.zone.empty() && piece.zone != smallest->name) continue;
     auto const shape = plan.batches[plan.batch_of[p]]->shape(plan.seat_of[p], plan.fluid);
-    for (std::size_t b = 0; b < piece.kind->branches.size(); ++b)
-      f.water += shape.cells[b].water, f.heat_capacity += shape.cells[b].water * plan.fluid.density * plan.fluid.heat_capacity + shape.cells[b].metal;
+    for (std::size_t b = 0; b < piece.kind->branches.size(); ++b) {
+      auto const& cells = shape.cells[b];
+      f.water += cells.water, f.heat_capacity += cells.water * plan.fluid.density * plan.fluid.heat_capacity + cells.metal;
+    }
   }
   return f;
 }
@@ -211,7 +217,8 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   r.drawing = drawing_of(plan), r.moment = onlooker.moment(state), r.resets = resets(in);
   r.assumptions = in.assumptions;
   auto& e = r.energy;
-  if (options.fuel_price || options.electricity_price) e.cost = e.fuel * options.fuel_price.value_or(0) + e.electricity * options.electricity_price.value_or(0);
+  if (options.fuel_price || options.electricity_price)
+    e.cost = e.fuel * options.fuel_price.value_or(0) + e.electricity * options.electricity_price.value_or(0);
   if (options.carbon_per_joule > 0) e.carbon = e.fuel * options.carbon_per_joule;
 
   auto reasons = explain(figures_of(in, plan, r, recorder, options), options.units);

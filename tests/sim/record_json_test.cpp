@@ -21,7 +21,8 @@ Record small_record() {
   r.burner.burn_shortest = 100, r.burner.burn_median = 175.25, r.burner.burn_longest = 250.5, r.burner.time_firing = 400;
   r.supply_min = r.supply_mean = r.supply_max = 333.15;
   ZoneRecord z;
-  z.name = "bath", z.emitter = "panel radiator", z.room_min = 292.15, z.room_mean = 293.15, z.room_max = 295.15, z.setting = 294.15, z.heat = 5e6;
+  z.name = "bath", z.emitter = "panel radiator", z.room_min = 292.15, z.room_mean = 293.15, z.room_max = 295.15, z.setting = 294.15,
+  z.heat = 5e6;
   r.zones.push_back(z);
   r.energy.fuel = 1e7, r.energy.useful = 8e6, r.energy.closure = 1e-12, r.energy.losses = {{"flue", 1e6}};
   r.weather.source = "invented", r.weather.min = 263.15, r.weather.mean = 268.15, r.weather.max = 273.15;
@@ -33,8 +34,15 @@ Record small_record() {
   r.points = {{268.15, 333.15, 0.4}};
   r.drawing = {{"a", "b"}, {{"boiler", "boiler", "boiler", "", "a", "b", 0, "boiler"}}};
   r.moment = {1800, "middle of the longest burn", {1e-4}, {333.15}};
-  r.findings = {{"slab.floor_too_warm", "bath/emitter", "serious", {{"floor temperature", 304.15, measure::fine_temperature}, {"flow", 1e-4, measure::flow}},
-                 Figure{"limit", 302.15, measure::fine_temperature}, "EN 1264-2", "too warm", 40, -1}};
+  r.findings = {{"slab.floor_too_warm",
+                 "bath/emitter",
+                 "serious",
+                 {{"floor temperature", 304.15, measure::fine_temperature}, {"flow", 1e-4, measure::flow}},
+                 Figure{"limit", 302.15, measure::fine_temperature},
+                 "EN 1264-2",
+                 "too warm",
+                 40,
+                 -1}};
   r.assumptions = {{"boiler", "rated_head_loss", 1.8, 0.6, 4.3, measure::head, "common practice, no source"}};
   return r;
 }
@@ -79,8 +87,9 @@ TEST(RunJson, WhatDoesNotExistIsNull) {
 /// Every number stands under a key that ends in a unit, or in a group that does; or is a count or fraction.
 void expect_units(Json const& j, std::string const& path, bool has_unit) {
   static std::regex const unit{R"(.*_(s|W|J|K|m|m3_s|degC|kg|money|Ks|Kd|m_s|Pa_s|kg_m3|J_kgK|W_mK)$)"};
-  static std::vector<std::string> const none{"format",  "starts", "starts_per_hour_worst", "starts_by_day", "closure",        "limb", "fire",
-                                             "bins",    "events_left_out", "hours", "reynolds", "friction_factor", "head_gradient", "heat_share"};
+  static std::vector<std::string> const none{
+      "format", "starts",   "starts_per_hour_worst", "starts_by_day", "closure",   "limb", "fire", "bins", "events_left_out",
+      "hours",  "reynolds", "friction_factor",       "head_gradient", "heat_share"};
   if (j.is_object()) {
     for (auto const& [key, value] : j.items())
       expect_units(value, path + "." + key, has_unit || std::regex_match(key, unit) || std::count(none.begin(), none.end(), key) > 0);
@@ -154,7 +163,8 @@ TEST(Csv, HeadersCarryUnitsAndTextIsQuoted) {
   write_csv(small_record(), folder);
   EXPECT_EQ(text_of(folder / "series.csv"), "time_s,boiler/supply_degC,boiler/fire\r\n0,31.85,0.1\r\n1800,41.85,0.5\r\n");
   EXPECT_EQ(text_of(folder / "events.csv"),
-            "time_s,place,what,why\r\n12.500,boiler,igniting,prepurge done: 15 s\r\n40.000,bath/thermostat,calling,\"said \"\"cold\"\", twice\"\r\n");
+            "time_s,place,what,why\r\n12.500,boiler,igniting,prepurge done: 15 s\r\n40.000,bath/thermostat,calling,\"said \"\"cold\"\", "
+            "twice\"\r\n");
   EXPECT_EQ(text_of(folder / "burns.csv"), "burn,length_s\r\n1,100.000\r\n2,250.500\r\n");
   EXPECT_THAT(text_of(folder / "zones.csv"), testing::HasSubstr("bath,panel radiator,19.0000,20.0000,22.0000,21.0000"));
   std::filesystem::remove_all(folder.parent_path());

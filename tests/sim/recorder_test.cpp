@@ -1,4 +1,4 @@
-#include "sim/record/recorder.hpp"
+#include "sim/study/recorder.hpp"
 
 #include <gmock/gmock.h>
 
@@ -103,7 +103,9 @@ struct Burner {
   static constexpr std::string_view kind = "burner", family = "toy", summary = "";
   static constexpr Role role = Role::boiler;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
-  static std::vector<Field> schema() { return {number<&Burner::heating_input>("heating_input", 0, 1e9, ""), number<&Burner::minimum_input>("minimum_input", 0, 1e9, "")}; }
+  static std::vector<Field> schema() {
+    return {number<&Burner::heating_input>("heating_input", 0, 1e9, ""), number<&Burner::minimum_input>("minimum_input", 0, 1e9, "")};
+  }
   template <class Flow>
   Flow loss(int, Flow q, Site const&) const { return q; }
   Cells cells(int, Fluid const&) const { return {2, 2e-3, 0}; }
@@ -136,7 +138,9 @@ struct Caller {
   double setting, differential;
   static constexpr std::string_view kind = "caller", family = "toy", summary = "";
   static constexpr Role role = Role::thermostat;
-  static std::vector<Field> schema() { return {number<&Caller::setting>("setting", 0, 1e9, ""), number<&Caller::differential>("differential", 0, 1e9, "")}; }
+  static std::vector<Field> schema() {
+    return {number<&Caller::setting>("setting", 0, 1e9, ""), number<&Caller::differential>("differential", 0, 1e9, "")};
+  }
   static constexpr std::array<std::string_view, 2> modes{"satisfied", "calling"};
   static auto transitions() {
     using T = Transition<Caller>;
@@ -228,7 +232,8 @@ TEST_F(ByHand, AStepOverMidnightBelongsToBothDays) {
   burn(100);
   auto const r = record();
   ASSERT_EQ(r.closeup.start, 86400);  // the second day has the start
-  auto const& c = *std::find_if(r.closeup.channels.begin(), r.closeup.channels.end(), [](auto const& c) { return c.id == "zone/bath/room"; });
+  auto const& c =
+      *std::find_if(r.closeup.channels.begin(), r.closeup.channels.end(), [](auto const& c) { return c.id == "zone/bath/room"; });
   EXPECT_NEAR(c.least[0], 294.15, 1e-3);  // half of the rise lies before midnight
 }
 

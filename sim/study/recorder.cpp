@@ -1,4 +1,4 @@
-#include "sim/record/recorder.hpp"
+#include "sim/study/recorder.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -28,7 +28,8 @@ double positive_part(double a, double b, double span) {
 /// A number that the file states for a piece [SI], or `otherwise`.
 double stated(Piece const& piece, std::string_view key, double otherwise) {
   for (std::size_t i = 0; i < piece.kind->fields.size(); ++i)
-    if (piece.kind->fields[i].key == key && !piece.values[i].numbers.empty() && !std::isnan(piece.values[i].numbers[0])) return piece.values[i].numbers[0];
+    if (piece.kind->fields[i].key == key && !piece.values[i].numbers.empty() && !std::isnan(piece.values[i].numbers[0]))
+      return piece.values[i].numbers[0];
   return otherwise;
 }
 
@@ -126,13 +127,15 @@ struct Recorder::Parts {
   void watch_boiler(double from, std::vector<double> const& before, State const& now) {
     if (!burns(now)) return;
     double const span = now.time - from;
-    int const branch = plan.first_branch[boiler], out = supply(), in = now.flow[branch] < 0 ? plan.branches[branch].outlet : plan.branches[branch].inlet;
+    int const branch = plan.first_branch[boiler], out = supply(),
+              in = now.flow[branch] < 0 ? plan.branches[branch].outlet : plan.branches[branch].inlet;
     time_firing += span;
     supplies.add(before[out], now.x[out], span), returns.add(before[in], now.x[in], span);
     flow_integral += span * now.flow[branch] / now.local[branch].density;
     if (fire < 0) return;
     if (options.condensing)
-      time_condensing += span / 2 * (double(options.condensing(before[in], before[fire])) + double(options.condensing(now.x[in], now.x[fire])));
+      time_condensing +=
+          span / 2 * (double(options.condensing(before[in], before[fire])) + double(options.condensing(now.x[in], now.x[fire])));
     if (points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[fire]});
   }
 
@@ -289,7 +292,8 @@ Record Recorder::record(State const& now) const {
   auto& b = r.burner;
   b.starts = p.starts, b.starts_per_hour_worst = p.hour.worst(), b.worst_hour_at = p.hour.worst_at();
   b.starts_by_day = p.starts_by_day;
-  if (b.starts_by_day.size() > 1 && now.time <= double(p.day) * 86400) b.starts_by_day.pop_back();  // midnight of the last day begins no other
+  if (b.starts_by_day.size() > 1 && now.time <= double(p.day) * 86400)
+    b.starts_by_day.pop_back();  // midnight of the last day begins no other
   b.burns = p.burns_kept, b.burn_shortest = p.shortest, b.burn_longest = p.longest;
   if (auto sorted = p.burns_kept; !sorted.empty()) {
     std::sort(sorted.begin(), sorted.end());
@@ -303,7 +307,8 @@ Record Recorder::record(State const& now) const {
     b.input_most = stated(piece, "heating_input", 0), b.input_least = stated(piece, "minimum_input", 0);
     b.output_least = e.fuel > 0 ? b.input_least * (1 - e.losses["flue"] / e.fuel) : 0;
   }
-  if (p.ended > long(p.burns_kept.size())) r.cautions.push_back("the median is of the first " + std::to_string(p.burns_kept.size()) + " burns");
+  if (p.ended > long(p.burns_kept.size()))
+    r.cautions.push_back("the median is of the first " + std::to_string(p.burns_kept.size()) + " burns");
   if (p.events_left_out > 0) r.cautions.push_back(std::to_string(p.events_left_out) + " later events are left out of the list");
 
   for (auto const& z : p.zones) {

@@ -1,0 +1,78 @@
+#include "plots/page_text.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace steadyfire {
+namespace {
+
+void replace_all(std::string& text, std::string_view what, std::string_view by) {
+  for (size_t at = 0; (at = text.find(what, at)) != std::string::npos; at += by.size()) text.replace(at, what.size(), by);
+}
+bool starts_character(char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }  // in UTF-8
+size_t characters(std::string_view text) {
+  size_t n = 0;
+  for (char c : text) n += starts_character(c);
+  return n;
+}
+std::string first_characters(std::string_view text, size_t n) {
+  size_t i = 0;
+  for (; i < text.size(); ++i) {
+    if (starts_character(text[i]) && n-- == 0) break;
+  }
+  return std::string{text.substr(0, i)};
+}
+
+}  // namespace
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (char c : text) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      case '\'': out += "&#39;"; break;
+      default: out += static_cast<unsigned char>(c) < 0x20 && c != '\n' ? ' ' : c;
+    }
+  }
+  return out;
+}
+
+std::string printed_unit(std::string_view symbol) {
+  std::string out{symbol};
+  for (auto const& [what, by] :
+       {std::pair{"degF", "°F"}, {"degC", "°C"}, {"m2", "m²"}, {"m3", "m³"}, {"ft2", "ft²"}, {".", "·"}, {"money", ""}})
+    replace_all(out, what, by);
+  return out;
+}
+
+std::string printed(double si, Measure const& m, UnitSystem system) {
+  std::string const plain = show(si, m, system);
+  auto const gap = plain.find(' ');
+  if (gap == std::string::npos) return plain;
+  auto const unit = printed_unit(std::string_view{plain}.substr(gap + 1));
+  return unit.empty() ? plain.substr(0, gap) : plain.substr(0, gap) + "\u00a0" + unit;  // no-break space
+}
+
+std::vector<std::string> lines_of(std::string_view text, size_t width, size_t most) {
+  std::vector<std::string> lines;
+  std::string line;
+  for (size_t at = 0; at < text.size();) {
+    size_t const end = std::min(text.find(' ', at), text.size());
+    auto const word = text.substr(at, end - at);
+    if (!line.empty() && characters(line) + 1 + characters(word) > width) lines.push_back(std::exchange(line, {}));
+    if (!word.empty()) line += (line.empty() ? "" : " ") + std::string{word};
+    at = end + 1;
+  }
+  if (!line.empty()) lines.push_back(line);
+  bool const cut = lines.size() > most;
+  if (cut) lines.resize(most);
+  for (auto& l : lines) {
+    if (characters(l) > width || (cut && &l == &lines.back())) l = first_characters(l, width - 1) + "…";
+  }
+  return lines;
+}
+
+}  // namespace steadyfire

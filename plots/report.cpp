@@ -1,0 +1,254 @@
+#include "plots/report.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include <cctype>
+
+#include "plots/charts.hpp"
+#include "plots/embedded.hpp"
+#include "plots/network_drawing.hpp"
+#include "plots/page_text.hpp"
+
+namespace steadyfire {
+namespace {
+
+constexpr size_t most_numbers = 120'000;  // of one track: about 0.7 MB
+constexpr size_t most_events = 300;
+
+/// "1 d 06:12:05": time since the start of the run.
+std::string clock(double seconds) {
+  long const s = std::lround(seconds);
+  std::string const days = s >= 86400 ? fmt::format("{} d ", s / 86400) : std::string{};
+  return days + fmt::format("{:02}:{:02}:{:02}", s / 3600 % 24, s / 60 % 60, s % 60);
+}
+std::string span(double seconds) {
+  if (seconds < 90) return fmt::format("{:.0f} s", seconds);
+  if (seconds < 5400) return fmt::format("{:.1f} min", seconds / 60);
+  if (seconds < 2 * 86400) return fmt::format("{:.1f} h", seconds / 3600);
+  return fmt::format("{:.1f} d", seconds / 86400);
+}
+std::string spaced(std::string key) {
+  std::replace(key.begin(), key.end(), '_', ' ');
+  return key;
+}
+
+class Table {
+ public:
+  explicit Table(std::vector<std::string> const& heads, std::string_view look = "") {
+    html_ = fmt::format(R"(<div class="wide"><table class="{}">)", look);
+    if (!heads.empty()) {
+      html_ += "<thead><tr>";
+      for (auto const& h : heads) html_ += "<th>" + escaped(h) + "</th>";
+      html_ += "</tr></thead>";
+    }
+    html_ += "<tbody>";
+  }
+  void row(std::vector<std::string> const& cells, std::string_view look = "") {
+    html_ += fmt::format(R"(<tr class="{}">)", look);
+    for (auto const& c : cells) html_ += "<td>" + escaped(c) + "</td>";
+    html_ += "</tr>";
+  }
+  std::string html() const { return html_ + "</tbody></table></div>"; }
+
+ private:
+  std::string html_;
+};
+
+class Page {
+ public:
+  Page(Record const& r, UnitSystem s) : r_{r}, system_{s} {}
+
+  std::string html() {
+    std::string body;  // added one by one: charts are numbered in this order
+    for (auto part : {&Page::answer, &Page::findings, &Page::schematic, &Page::times, &Page::burns, &Page::resets, &Page::heat,
+                      &Page::energy, &Page::weather, &Page::assumptions, &Page::events, &Page::cautions}) {
+      body += (this->*part)();
+    }
+    std::string data = charts_.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+    for (size_t at = 0; (at = data.find('<', at)) != std::string::npos;) data.replace(at, 1, "\\u003c");  // no text can end the script
+    return fmt::format(
+        R"(<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">)"
+        R"(<meta name="color-scheme" content="light dark"><title>{}</title><style>{}{}</style></head><body><main>{}</main>)"
+        R"(<script type="application/json" id="charts">{}</script><script>{}</script><script>{}</script></body></html>)",
+        escaped(r_.title), embedded::uplot_css, embedded::report_css, body, data, embedded::uplot_js, embedded::report_js);
+  }
+
+ private:
+  Record const& r_;
+  UnitSystem system_;
+  nlohmann::json charts_ = nlohmann::json::array();
+
+  std::string told(double si, Measure const& m) const { return printed(si, m, system_); }
+
+  static std::string section(std::string_view title, std::string const& body) {
+    return body.empty() ? body : fmt::format("<section><h2>{}</h2>{}</section>", escaped(title), body);
+  }
+  static std::string note(std::string_view words) { return fmt::format(R"(<p class="note">{}</p>)", escaped(words)); }
+
+  /// A place on the page that report.js fills with a chart.
+  std::string chart(std::string_view kind, nlohmann::json table, std::string_view caption) {
+    charts_.push_back({{"kind", kind}, {"table", std::move(table)}});
+    return fmt::format(R"(<figure><div class="chart" data-chart="{}"></div><figcaption>{}</figcaption></figure>)", charts_.size() - 1,
+                       escaped(caption));
+  }
+
+  std::string answer() {
+    std::string out = fmt::format(R"(<header><h1>{}</h1><p class="note">{} simulated{}</p>)", escaped(r_.title), span(r_.duration),
+                                  r_.program_version.empty() ? "" : " · Steadyfire " + escaped(r_.program_version));
+    if (!r_.incomplete.empty()) out += fmt::format(R"(<p class="alarm">The run ended early: {}</p>)", escaped(r_.incomplete));
+    for (auto why : r_.reasons) {
+      why[0] = char(std::toupper(static_cast<unsigned char>(why[0])));
+      out += R"(<p class="answer">)" + escaped(why) + ".</p>";
+    }
+    return out + key_figures() + "</header>";
+  }
+  std::string key_figures() const {
+    auto const& b = r_.burner;
+    std::string out = R"(<dl class="figures">)";
+    auto const one = [&](std::string_view name, std::string const& value) {
+      out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, escaped(value));
+    };
+    one("burner starts", std::to_string(b.starts));
+    one("most in one hour", std::to_string(b.starts_per_hour_worst));
+    if (!b.burns.empty()) one("middle burn", span(b.burn_median));
+    if (b.time_firing > 0) {
+      one("supply while firing", told(r_.supply_mean, measure::temperature));
+      one("return while firing", told(r_.return_mean, measure::temperature));
+      one("firing time condensing", told(b.time_condensing / b.time_firing, measure::share));
+    }
+    return out + "</dl>";
+  }
+
+  std::string findings() {
+    auto sorted = r_.findings;
+    auto const rank = [](Finding const& f) { return f.weight == "serious" ? 0 : f.weight == "minor" ? 1 : 2; };
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [&](Finding const& a, Finding const& b) { return rank(a) != rank(b) ? rank(a) < rank(b) : a.order > b.order; });
+    if (sorted.empty()) return section("Findings", note("Nothing stood out."));
+    std::string out = R"(<ol class="findings">)";
+    for (auto const& f : sorted) {
+      out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", escaped(f.weight), escaped(f.place),
+                         escaped(f.words));
+      std::string line;
+      auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
+      for (auto const& g : f.figures) add(g.name + " " + told(g.value, g.measure));
+      if (f.limit) add("limit: " + f.limit->name + " " + told(f.limit->value, f.limit->measure));
+      if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose);
+      out += note(line) + "</li>";
+    }
+    return section("Findings", out + "</ol>");
+  }
+
+  std::string schematic() {
+    if (r_.drawing.limbs.empty()) return "";
+    bool const known = r_.moment.flow.size() == r_.drawing.limbs.size() && r_.moment.temperature.size() == r_.drawing.limbs.size();
+    auto const when = known ? fmt::format("At {}{}{}. Pipes take the colour of their water; dashed pipes stand still.",
+                                          clock(r_.moment.time), r_.moment.words.empty() ? "" : ": ", r_.moment.words)
+                            : std::string{"Arrows show the way each piece is meant to flow."};
+    return section("The piping", fmt::format(R"(<figure><div class="wide piping">{}</div><figcaption>{}</figcaption></figure>)",
+                                             draw_network(r_.drawing, known ? &r_.moment : nullptr, system_), escaped(when)));
+  }
+
+  std::string times() {
+    std::string out;
+    auto const add = [&](std::string_view title, Track const& t, std::string_view caption) {
+      if (t.channels.empty() || t.channels[0].mean.empty()) return;
+      out += fmt::format("<h3>{}</h3>", title) + chart("time", chart::over_time(t, system_, most_numbers), caption);
+    };
+    add("The day with most burner starts", r_.closeup,
+        "Each filled step is a burn. Where steps are short and close together, the burner gives more than the zones take. Drag across to "
+        "look closer.");
+    add("The whole run", r_.whole,
+        "Lines are means; the pale bands reach from the lowest to the highest value in each interval. Drag across to look closer.");
+    return section("Burner, water and rooms over time", out);
+  }
+  std::string burns() {
+    auto const& b = r_.burner;
+    if (b.burns.empty()) return "";
+    auto const words = fmt::format("Shortest {}, middle {}, longest {}. Bars at the left are short burns.", span(b.burn_shortest),
+                                   span(b.burn_median), span(b.burn_longest));
+    return section("How long the burns were", chart("bars", chart::burn_lengths(b.burns), words));
+  }
+  std::string resets() {
+    if (r_.resets.empty()) return "";
+    return section("Outdoor reset", chart("reset", chart::resets(r_.resets, r_.points, system_),
+                                          "The line is the water temperature asked for; dots are what the water really had. Dots above the "
+                                          "line were hotter than asked."));
+  }
+  std::string heat() {
+    if (r_.zones.empty()) return "";
+    Table t{{"zone", "emitter", "heat", "design load", "setting", "room, mean", "lowest", "highest", "called for", "longest call"},
+            "numbers"};
+    for (auto const& z : r_.zones) {
+      t.row({z.name, z.emitter, told(z.heat, measure::energy), told(z.design_load, measure::power),
+             told(z.setting, measure::fine_temperature), told(z.room_mean, measure::fine_temperature),
+             told(z.room_min, measure::fine_temperature), told(z.room_max, measure::fine_temperature), span(z.call_time),
+             span(z.longest_call)});
+    }
+    return section(
+        "Heat by zone",
+        chart("bars", chart::zone_heat(r_.zones, system_), "Heat that each zone's emitter gave to its room over the run.") + t.html());
+  }
+
+  std::string energy() {
+    auto const& e = r_.energy;
+    Table t{{"", "energy", "share of fuel"}, "numbers"};
+    auto const share = [&](double v) { return e.fuel > 0 ? told(v / e.fuel, measure::fine_share) : std::string{"–"}; };
+    t.row({"fuel", told(e.fuel, measure::fuel) + " = " + told(e.fuel, measure::energy), share(e.fuel)}, "sum");
+    t.row({"useful heat", told(e.useful, measure::energy), share(e.useful)});
+    for (auto const& [kind, joules] : e.losses) t.row({"lost: " + spaced(kind), told(joules, measure::energy), share(joules)});
+    t.row({"stored more than at the start", told(e.stored, measure::energy), share(e.stored)});
+    t.row({"electricity", told(e.electricity, measure::electricity), ""});
+    t.row({"not accounted for", "", told(e.closure, Measure{unit::percent, unit::percent, 3, 3})});
+    if (e.cost) t.row({"cost", told(*e.cost, measure::money), ""});
+    if (e.carbon) t.row({"carbon dioxide", told(*e.carbon, measure::mass), ""});
+    return section("Energy", t.html());
+  }
+  std::string weather() {
+    auto const& w = r_.weather;
+    if (w.source.empty() && w.hours == 0) return "";
+    Table t{{}, "numbers"};
+    t.row({"source", w.source});
+    t.row({"hours", fmt::format("{:.0f}", w.hours)});
+    t.row({"coldest", told(w.min, measure::fine_temperature)});
+    t.row({"mean", told(w.mean, measure::fine_temperature)});
+    t.row({"warmest", told(w.max, measure::fine_temperature)});
+    t.row({"colder for 1 % of the hours", told(w.cold_1_percent, measure::fine_temperature)});
+    bool const us = system_ == UnitSystem::us;
+    t.row({"heating degree days below 65 °F", fmt::format("{:.0f} {}", w.degree_days_65F * (us ? 1.8 : 1), us ? "°F·d" : "K·d")});
+    return section("Weather", t.html());
+  }
+  std::string assumptions() {
+    if (r_.assumptions.empty()) return "";
+    Table t{{"where", "what", "taken", "usual range", "from"}};
+    for (auto const& a : r_.assumptions) {
+      t.row({a.place, spaced(a.key), told(a.value, a.measure),
+             a.least < a.most ? told(a.least, a.measure) + " to " + told(a.most, a.measure) : "not known", a.why});
+    }
+    return section("Assumptions", note("Values that nobody stated. State them in the scenario where you know better.") + t.html());
+  }
+  std::string events() {
+    if (r_.events.empty()) return "";
+    Table t{{"time", "place", "what", "why"}};
+    size_t const shown = std::min(r_.events.size(), most_events);
+    for (size_t i = 0; i < shown; ++i) t.row({clock(r_.events[i].time), r_.events[i].place, r_.events[i].what, r_.events[i].why});
+    long const rest = long(r_.events.size() - shown) + r_.events_left_out;
+    auto const words =
+        rest > 0 ? fmt::format("The first {} of {} events.", shown, long(shown) + rest) : fmt::format("All {} events.", shown);
+    return section("What happened", fmt::format("<details><summary>{}</summary>{}</details>", words, t.html()));
+  }
+  std::string cautions() {
+    std::string out;
+    for (auto const& c : r_.cautions) out += "<li>" + escaped(c) + "</li>";
+    return section("Cautions", out.empty() ? out : "<ul>" + out + "</ul>");
+  }
+};
+
+}  // namespace
+
+std::string make_report(Record const& record, UnitSystem system) { return Page{record, system}.html(); }
+
+}  // namespace steadyfire

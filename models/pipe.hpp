@@ -50,11 +50,7 @@ struct Pipe {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
-    if (!size.text.empty() && !find_pipe_size(size.text)) {
-      auto const near = nearest(size.text, pipe_size_names());
-      faults.add({"E221", size.at, "pipe '" + e.name + "': no pipe size \"" + size.text + "\"", "a nominal size, material and type, as \"3/4 in copper M\"",
-                  near.empty() ? "or give an inside diameter" : "did you mean \"" + near + "\"?"});
-    }
+    check_pipe_size(size, "pipe '" + e.name + "'", faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add({"E205", e.at, "pipe '" + e.name + "' lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
     for (auto const* key : {"elbows", "tees_through", "tees_branch"})

@@ -54,4 +54,11 @@ std::vector<std::string> pipe_size_names() {
   return names;
 }
 
+void check_pipe_size(Value const& size, std::string const& who, Diagnostics& faults) {
+  if (size.text.empty() || find_pipe_size(size.text)) return;
+  auto const near = nearest(size.text, pipe_size_names());
+  faults.add({"E221", size.at, who + ": no pipe size \"" + size.text + "\"", "a nominal size, material and type, as \"3/4 in copper M\"",
+              near.empty() ? "known are 1/2 to 2 in of copper L, copper M, PEX and steel 40" : "did you mean \"" + near + "\"?"});
+}
+
 }  // namespace steadyfire

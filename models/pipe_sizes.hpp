@@ -7,6 +7,9 @@
 #include <string_view>
 #include <vector>
 
+#include "sim/core/diagnostic.hpp"
+#include "sim/core/schema.hpp"
+
 namespace steadyfire {
 
 inline constexpr std::array<std::string_view, 6> nominal_sizes{"1/2", "3/4", "1", "1-1/4", "1-1/2", "2"};
@@ -32,5 +35,8 @@ std::optional<PipeSize> find_pipe_size(std::string_view name);
 
 /// Every name, for hints.
 std::vector<std::string> pipe_size_names();
+
+/// Adds E221 if a size is stated that is none; `who` opens the message.
+void check_pipe_size(Value const& size, std::string const& who, Diagnostics& faults);
 
 }  // namespace steadyfire

@@ -74,6 +74,7 @@ struct AirHandler {
       faults.add({"E229", water.at, "air handler: the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
     auto const& air_flow = value_under(e, "air_flow");
     if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
+    if (water.numbers[0] <= air.numbers[0]) return;
     if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)
       faults.add({"E246", output.at, "air handler: this output would heat the air above the rated water",
                   "less than " + show(most, measure::power, UnitSystem::us), "check air_flow, rated_water and rated_air", air_flow.at});

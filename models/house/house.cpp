@@ -2,6 +2,7 @@
 
 #include <map>
 #include <set>
+#include <utility>
 
 #include "models/arrangements/near_boiler.hpp"
 #include "models/boiler.hpp"
@@ -28,6 +29,8 @@ S section_of(Document const& document, Catalog catalog) {
     if (!std::isnan(kind.fields[i].standard)) values[i].numbers = {kind.fields[i].unit.to_si(kind.fields[i].standard)};
   return fill<S>(values);
 }
+
+bool is_stated(Value const& v) { return v.given && !v.unknown; }
 
 std::shared_ptr<FluidLaw const> make_fluid(FluidSection const& f) {
   if (f.carrier == 1) return std::make_shared<PropyleneGlycol>(f.mass_fraction);
@@ -108,13 +111,21 @@ class House {
     builder_.installation.assumptions.push_back({std::move(place), std::move(key), value, low, high, m, std::move(why)});
   }
 
+  /// A design load over no difference of temperature is no heat loss.
+  void refuse_warm_outdoors(Entry const& table, Piece const& room) {
+    auto const &inside = value_under(*room.kind, room.values, "design_room"), &outside = value_under(*room.kind, room.values, "design_outdoors");
+    if (value_under(*room.kind, room.values, "heat_loss").given || outside.numbers.at(0) < inside.numbers.at(0)) return;
+    bool const of_site = !inside.at.line && !outside.at.line;
+    if (of_site && std::exchange(told_warm_outdoors_, true)) return;
+    auto const* site = document_.find("site");
+    auto const at = outside.at.line ? outside.at : site ? value_under(*site, "outdoor_design").at : table.at;
+    auto const tell = [](Value const& v) { return show(v.numbers[0], measure::temperature, UnitSystem::us); };
+    faults_.add({"E244", at, (of_site ? "site" : "zone '" + table.name + "'") + ": the outdoor design temperature, " + tell(outside) + ", is not below that of the room, " + tell(inside),
+                 "the outdoor temperature of the coldest days", "", inside.at});
+  }
+
   double design_load(Entry const& table, ZoneSection const& z) {
-    auto const& load = value_under(table, "design_load");
-    if (!load.numbers.empty() && !load.unknown) return *z.design_load;
-    if (std::isnan(*z.floor_area)) {
-      faults_.add({"E234", load.given ? load.at : table.at, "zone '" + table.name + "' has neither a design load nor a floor area", "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
-      return 1000;
-    }
+    if (is_stated(value_under(table, "design_load"))) return *z.design_load;
     auto const& per = load_per_area[z.construction];
     double const scale = *z.floor_area / square_foot.scale * Btu_per_hour.scale;
     assume(table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power, "heat loss per floor area by construction, common practice, no source");
@@ -125,12 +136,6 @@ class House {
     auto const z = fill<ZoneSection>(table.values);
     std::string const name = table.name, at = name + "/";
     builder_.zone = name;
-    if (!z.emitter) {
-      faults_.add({"E235", table.at, "zone '" + name + "' has no emitter", "emitter = { kind = \"radiant slab\", … }", ""});
-      return;
-    }
-    if (z.circulator && z.zone_valve)
-      faults_.add({"E222", value_under(table, "zone_valve").at, "zone '" + name + "' has both a circulator and a zone valve", "one of them", "", value_under(table, "circulator").at});
     ZoneParts parts{name};
     auto const usual = usual_of(z.emitter.kind->name);
     parts.design_load = design_load(table, z), parts.design_room = *site_.indoor_design;
@@ -142,9 +147,11 @@ class House {
     // room, thermostat and curve
     std::vector<Setting> loss;
     if (!z.room || !value_under(z.room, "heat_loss").given)
-      loss = {{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}};
+      for (auto const& [key, si] : {std::pair{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}})
+        if (!z.room || !value_under(z.room, key).given) loss.push_back({key, si});
     if (!std::isnan(*z.floor_area) && (!z.room || !value_under(z.room, "floor_area").given)) loss.push_back({"floor_area", *z.floor_area});
     parts.room = builder_.add("room", at + "room", {}, loss, z.room ? &z.room : nullptr);
+    refuse_warm_outdoors(table, builder_.installation.pieces[parts.room]);
     reset(table, z, usual, at);
     parts.reset = builder_.installation.find(at + "reset");
     std::vector<Setting> wired{{"room", at + "room"}, {"permit", at + "reset"}};
@@ -186,15 +193,14 @@ class House {
 
   /// Every zone has a reset: its own curve, a fixed temperature, or the curve all share.
   void reset(Entry const& table, ZoneSection const& z, Usual const& usual, std::string const& at) {
-    auto const& supply = value_under(table, "supply_temperature");
-    bool const fixed = !supply.numbers.empty();
+    bool const fixed = is_stated(value_under(table, "supply_temperature"));
     Entry const* stated = z.reset ? &z.reset : !fixed && controls_.reset ? &controls_.reset : nullptr;
     double const hot = fixed ? *z.supply_temperature : degF.to_si(usual.supply);
     std::vector<Setting> s;
     auto const fallback = [&](char const* key, double si) {
       if (!stated || value_under(*stated, key).numbers.empty()) s.push_back({key, si});
     };
-    if (!stated && (!fixed || supply.unknown))
+    if (!stated && !fixed)
       assume(table.name, "supply_temperature", hot, degF.to_si(usual.low), degF.to_si(usual.high), measure::temperature, common_practice);
     fallback("cold_outdoors", outdoor_design_), fallback("cold_supply", hot);
     fallback("mild_supply", stated ? degF.to_si(80) : hot);
@@ -207,8 +213,13 @@ class House {
   void overrides() {
     std::set<std::string> const sections{"zone", "joint"};
     for (auto const& t : document_.tables) {
+      if (t.kind->name == "joint")
+        faults_.add({"E243", t.at, "joint '" + t.name + "' is given in a house", "no [[joint]]", "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
       if (t.kind->home != Home::repeated || sections.count(t.kind->name)) continue;
-      if (builder_.override_with(t, faults_)) continue;
+      if (builder_.override_with(t, faults_)) {
+        if (t.kind->check) t.kind->check(t, faults_);  // the reader leaves that out where keys are missing
+        continue;
+      }
       if (!t.ports.empty()) { builder_.zone = "", builder_.add(t); continue; }
       std::vector<std::string> known;
       for (auto const& p : builder_.installation.pieces) known.push_back(p.name);
@@ -227,6 +238,7 @@ class House {
   NearBoilerSection near_{};
   ControlsSection controls_{};
   double outdoor_design_ = 255.37;
+  bool told_warm_outdoors_ = false;
 };
 
 }  // namespace
@@ -240,7 +252,7 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
   in.fluid = make_fluid(fluid), in.fluid_temperature = *fluid.temperature;
   if (in.fluid_temperature < in.fluid->coldest() || in.fluid_temperature > in.fluid->hottest())
     faults.add({"E227", value_under(*document.find("fluid"), "temperature").at, "fluid: " + in.fluid->describe() + " at " + show(in.fluid_temperature, measure::temperature, UnitSystem::us) + " is outside what is known of it",
-                show(in.fluid->coldest(), measure::temperature, UnitSystem::us) + " to " + show(in.fluid->hottest(), measure::temperature, UnitSystem::us), ""});
+                show(in.fluid->coldest(), measure::temperature, UnitSystem::us) + " to " + show(in.fluid->hottest(), measure::temperature, UnitSystem::us), "state the temperature at which the installation runs"});
   project.run = section_of<RunSection>(document, catalog);
   project.is_house = document.find("boiler") || document.find("zone");
   if (project.is_house) {
@@ -253,12 +265,15 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
         if (!std::isnan(*j.head)) g.head = *j.head;
         if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
         in.joints.push_back(g);
+      } else if (t.kind->name == "near boiler" || t.kind->name == "controls") {
+        faults.add({"E233", t.at, t.kind->name + " without a boiler and zones", "[boiler] and [[zone]]", "a bare network has pipes and joints alone"});
       } else if (t.kind->home == Home::repeated) {
         house.builder().add(t);
       }
     }
   }
   if (faults.empty()) project.installation = house.builder().finish(faults);
+  if (faults.empty()) check_references(project.installation, faults);
   if (faults.empty() && !project.is_house) check_network(project.installation, faults);
   return project;
 }

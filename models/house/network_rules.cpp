@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
 
 #include "sim/network/topology.hpp"
@@ -48,9 +49,30 @@ void check_network(Installation const& installation, Diagnostics& faults) {
     Position at;
     for (auto const& g : installation.joints)
       if (g.inflow && met.count(g.name) && !at.line) at = g.at;
-    faults.add({"E237", at, fmt::format("the inflows of the network around joint '{}' sum to {:.6g} m3/s, and no joint has a head", joint_name(plan, island.first), island.inflow),
+    faults.add({"E237", at, fmt::format("the inflows of the network around joint '{}' sum to {}, and no joint has a head", joint_name(plan, island.first),
+                                        show(island.inflow, measure::flow, UnitSystem::us)),
                 "inflows that sum to zero, or one joint with a head instead of an inflow", "outflows are negative inflows"});
   }
+}
+
+void check_references(Installation const& installation, Diagnostics& faults) {
+  std::map<std::string, std::vector<Role>> const roles{{"room", {Role::room}}, {"control", {Role::thermostat, Role::relay, Role::reset}}};
+  for (auto const& piece : installation.pieces)
+    for (std::size_t i = 0; i < piece.values.size(); ++i) {
+      auto const& f = piece.kind->fields[i];
+      auto const& v = piece.values[i];
+      if (f.sort != Field::Sort::reference && f.sort != Field::Sort::references) continue;
+      for (auto const& name : v.texts) {
+        Kind const& named = *installation.pieces[installation.find(name)].kind;
+        auto const as_role = roles.find(f.refers_to);
+        bool const calls = f.refers_to == "control" && named.name == "zone valve";  // by its end switch
+        bool const fits = named.family == f.refers_to || calls ||
+                          (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());
+        if (fits) continue;
+        faults.add({"E231", v.at.line ? v.at : piece.at, piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', which is a " + named.name,
+                    "the name of a " + f.refers_to, ""});
+      }
+    }
 }
 
 std::vector<Finding> lonely_joints(Installation const& installation) {

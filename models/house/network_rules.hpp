@@ -9,6 +9,11 @@ namespace steadyfire {
 ///         E238 a joint with a given head or inflow that nothing meets.
 void check_network(Installation const&, Diagnostics& faults);
 
+/// A reference is read by the place and mode of what it names: another sort has none.
+///
+/// Errors  E231 a piece that is of another sort than its key wants.
+void check_references(Installation const&, Diagnostics& faults);
+
 /// A joint met once, with the nearest name of another: usually a slip of the pen.
 std::vector<Finding> lonely_joints(Installation const&);
 

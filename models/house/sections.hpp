@@ -3,6 +3,7 @@
 /// site, fluid, near-boiler piping, zones, controls and the run. Their help texts are
 /// the reference page.
 
+#include "models/pipe_sizes.hpp"
 #include "sim/component/kind.hpp"
 
 namespace steadyfire {
@@ -113,6 +114,7 @@ struct NearBoilerSection {
             entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
             entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves").optional()};
   }
+  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), "near boiler", faults); }
 };
 
 /// One zone: a room, what heats it, and the pipes between.
@@ -132,7 +134,7 @@ struct ZoneSection {
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "heat loss at design; \"unknown\" takes it from the floor area").optional(),
+    return {field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "heat loss at design; if unknown it is estimated from the floor area instead").typical(2, 12, 60, "floor area and construction, common practice, no source"),
             field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor").optional(),
             choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"}, "for an unknown load").otherwise(1),
             entry<&ZoneSection::room>("room", "room", "what the room is like").optional(),
@@ -146,8 +148,20 @@ struct ZoneSection {
             field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
             count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
             number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi").optional(),
-            field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted; \"unknown\" takes the usual for the emitter").optional(),
+            field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted, if no reset curve says it; if unknown the usual for its emitter instead").typical(100, 140, 180, "by emitter, common practice, no source"),
             field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "water cools this much at design load; usual for the emitter if not given").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    check_pipe_size(value_under(e, "size"), "zone '" + e.name + "'", faults);
+    auto const &circulator = value_under(e, "circulator"), &valve = value_under(e, "zone_valve");
+    if (circulator.given && valve.given)
+      faults.add({"E222", valve.at, "zone '" + e.name + "' has both a circulator and a zone valve", "one of them",
+                  "zones with valves share a circulator: that of [near_boiler]", circulator.at});
+    if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
+      faults.add({"E234", e.at, "zone '" + e.name + "' has neither a design load nor a floor area", "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
+    else if (value_under(e, "design_load").unknown && !value_under(e, "floor_area").given)
+      faults.add({"E234", value_under(e, "design_load").at, "zone '" + e.name + "': an unknown design load is estimated from the floor area, which is not stated",
+                  "floor_area = \"400 ft2\", or the design load", ""});
   }
 };
 

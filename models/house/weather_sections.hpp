@@ -40,7 +40,7 @@ struct NormalsWeather {
   static void check(Entry const& e, Diagnostics& faults) {
     for (auto const* key : {"mean", "daily_range"})
       if (auto const& v = value_under(e, key); v.given && v.numbers.size() != 12)
-        faults.add({"E228", v.at, std::string(key) + " has " + std::to_string(v.numbers.size()) + " values", "twelve, January first", ""});
+        faults.add({"E228", v.at, "weather: " + std::string(key) + " has " + std::to_string(v.numbers.size()) + " values", "twelve, January first", ""});
   }
 };
 
@@ -62,7 +62,7 @@ struct HourlyFile {
   }
 };
 
-/// Errors  BadInput from the file readers; adds E229 where a unit is no temperature.
+/// Errors  BadInput from the file readers; adds E301 where there is no such file and E315 where a unit is no temperature.
 Weather make_weather(Entry const& stated, std::string const& scenario_file, Diagnostics& faults);
 
 }  // namespace steadyfire

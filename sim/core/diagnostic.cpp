@@ -21,12 +21,17 @@ std::vector<std::string_view> lines_of(std::string_view text) {
 }
 
 /// A line as characters of UTF-8: columns count characters. Control characters would
-/// move the caret, or worse the terminal's cursor: they are shown as '?'.
+/// move the caret, or worse the terminal's cursor: they are shown as '?', as is what is no UTF-8.
 std::vector<std::string> characters_of(std::string_view line) {
   std::vector<std::string> characters;
   for (char c : line) {
     if ((static_cast<unsigned char>(c) & 0xC0) == 0x80 && !characters.empty()) characters.back() += c;
     else characters.emplace_back(1, (static_cast<unsigned char>(c) < 0x20 && c != '\t') || c == 0x7F ? '?' : c);
+  }
+  for (auto& c : characters) {
+    auto const lead = static_cast<unsigned char>(c[0]);
+    std::size_t const length = lead < 0x80 ? 1 : lead < 0xC2 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : lead < 0xF5 ? 4 : 0;
+    if (c.size() != length) c = "?";
   }
   return characters;
 }

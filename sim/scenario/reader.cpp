@@ -29,8 +29,10 @@ bool is_text(std::string const& text, Diagnostics& faults) {
   return faults.empty();
 }
 
-/// A quantity without quotes is the likeliest slip of all.
-std::string syntax_hint(std::string const& text, Position at) {
+/// What toml++'s words mean for whoever writes a scenario. A quantity without quotes is the likeliest slip of all.
+std::string syntax_hint(std::string const& text, Position at, std::string const& words) {
+  if (words.find("redefine") != std::string::npos) return "it stands twice";
+  if (words.find("unescaped control characters") != std::string::npos) return "is a quote missing at the end of the line?";
   std::size_t begin = 0;
   for (int line = 1; line < at.line && begin != std::string::npos; ++line) begin = text.find('\n', begin) + 1;
   auto const equals = text.find('=', begin), value = equals == std::string::npos ? equals : text.find_first_not_of(" \t", equals + 1);
@@ -161,7 +163,8 @@ Document read_document(std::string file, std::string text, Catalog catalog, Diag
     DocumentReader{document, catalog, faults, root}.read();
   } catch (toml::parse_error const& error) {
     auto const at = position_of(error.source());
-    faults.add({"E105", at, "not TOML: " + std::string(error.description()), "", syntax_hint(document.text, at)});
+    std::string const words{error.description()};
+    faults.add({"E105", at, "not TOML: " + words, "", syntax_hint(document.text, at, words)});
   }
   return document;
 }

@@ -33,8 +33,8 @@ std::string value_text(Field const& f, Catalog catalog) {
       return fmt::format(
           "curve of {1} over {0}: `{{ {0} = \"{2}\", {1} = \"{3}\", points = [[x, y], …] }}` or `coefficients = [c0, c1, …]`", f.key_x,
           f.key_y, f.unit.symbol, f.unit_y.symbol);
-    case Sort::reference: return "name of a " + f.refers_to;
-    case Sort::references: return "one or several names of a " + f.refers_to;
+    case Sort::reference: return "name of " + with_article(f.refers_to);
+    case Sort::references: return "name of " + with_article(f.refers_to) + ", or a list of names";
     case Sort::entry: {
       std::vector<std::string> names;
       for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back("`" + k->name + "`");
@@ -62,7 +62,7 @@ std::string section(Kind const& kind, Catalog catalog) {
   std::string const heading = kind.name == "scenario"       ? "Above all tables"
                               : kind.home == Home::repeated ? "`[[" + key + "]]`"
                               : kind.home == Home::single   ? "`[" + key + "]`"
-                                                            : "`kind = \"" + kind.name + "\"`, a " + kind.family;
+                                                            : "`kind = \"" + kind.name + "\"`, " + with_article(kind.family);
   std::string out = fmt::format("\n## {}\n\n{}.\n", heading, kind.summary);
   bool const joined = !kind.branches.empty() && kind.home != Home::nested;
   if (kind.fields.empty() && kind.home != Home::repeated && !joined) return out;

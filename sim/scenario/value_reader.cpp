@@ -203,9 +203,9 @@ std::string wanted(Field const& f) {
     case Sort::curve:
       return fmt::format("{{ {} = \"{}\", {} = \"{}\", points = [[x, y], …] }} or coefficients = [c0, c1, …]{}", f.key_x, f.unit.symbol,
                          f.key_y, f.unit_y.symbol, range());
-    case Sort::reference: return "the name of a " + f.refers_to + range();
-    case Sort::references: return "the name of a " + f.refers_to + ", or a list of names" + range();
-    case Sort::entry: return "a table { … } of a " + f.refers_to + range();
+    case Sort::reference: return "the name of " + with_article(f.refers_to) + range();
+    case Sort::references: return "the name of " + with_article(f.refers_to) + ", or a list of names" + range();
+    case Sort::entry: return "a table { … } of " + with_article(f.refers_to) + range();
   }
   throw InternalError("a field of no sort");
 }
@@ -240,6 +240,11 @@ bool same_word(std::string_view a, std::string_view b) {
 std::string did_you_mean(std::string_view word, std::vector<std::string> const& known) {
   auto const near = nearest(word, known);
   return near.empty() ? "" : "did you mean '" + near + "'?";
+}
+
+std::string with_article(std::string const& noun) {
+  bool const vowel = !noun.empty() && std::string_view("aeiou").find(noun[0]) != std::string_view::npos;
+  return (vowel ? "an " : "a ") + noun;
 }
 
 std::string in_quotes(std::string_view s) {

@@ -51,6 +51,9 @@ bool same_word(std::string_view, std::string_view);
 /// "did you mean 'speed'?", or "".
 std::string did_you_mean(std::string_view word, std::vector<std::string> const& known);
 
+/// "an emitter".
+std::string with_article(std::string const& noun);
+
 /// What the user wrote, in quotes and not too long.
 std::string in_quotes(std::string_view);
 

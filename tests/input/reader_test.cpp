@@ -190,7 +190,8 @@ TEST(Reader, WhatIsNotATextIsRefused) {
   EXPECT_EQ(codes_of("format = 1\ntitle = \"\xff\xfe\"\n"), "E105");
   EXPECT_EQ(codes_of("format = 1 #" + std::string(5'000'000, ' ')), "E102");
   EXPECT_EQ(codes_of("x = " + std::string(100'000, '[')), "E105");
-  for (auto const* found_by_fuzzing : {"[[[x]]\n", "[&", "[[=", "title\u03bcm ` 1\n", "\ufcffao\"?\n"}) EXPECT_EQ(codes_of(found_by_fuzzing), "E105");
+  for (auto const* found_by_fuzzing : {"[[[x]]\n", "[&", "[[=", "title\u03bcm ` 1\n", "\ufcffao\"?\n"})
+    EXPECT_EQ(codes_of(found_by_fuzzing), "E105");
 }
 
 TEST(Reader, FilesThatCannotBeReadAreRefused) {
@@ -272,6 +273,11 @@ TEST(Errors, LongLinesShowThePartAroundTheFaultAndNoControlCharacters) {
   std::string heading, source, carets;
   std::getline(lines, heading), std::getline(lines, source), std::getline(lines, carets);
   EXPECT_EQ(source[carets.find('^')], 'X');
+}
+
+TEST(Errors, BytesThatAreNoUtf8AreNotEchoed) {
+  auto const out = faults_of("format = 1\ntitle = \"\xff\xc3\x28 \xc3\xa9\"\n");
+  EXPECT_NE(out.find("title = \"?" "?( \u00e9\""), std::string::npos) << out;
 }
 
 TEST(EditorSchema, DescribesEveryKeyWithTypeAndUnit) {

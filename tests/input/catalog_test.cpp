@@ -20,7 +20,8 @@ TEST(Catalog, EveryUnitShownCanBeWrittenAndMeansTheSame) {
         ASSERT_TRUE(parsed) << k.name << ", " << f.key << ": " << u.symbol;
         EXPECT_NEAR(parsed->scale / u.scale, 1, 1e-13) << k.name << ", " << f.key << ": " << u.symbol;
         EXPECT_NEAR(parsed->offset, u.offset, 1e-12) << k.name << ", " << f.key;
-        EXPECT_FALSE(word_for(u.dimension).starts_with("a quantity in")) << k.name << ", " << f.key << " measures " << word_for(u.dimension);
+        EXPECT_FALSE(word_for(u.dimension).starts_with("a quantity in"))
+            << k.name << ", " << f.key << " measures " << word_for(u.dimension);
       }
 }
 

@@ -150,10 +150,13 @@ class ArkodeStepper final : public Stepper {
     void* user;
     if (ARKStepGetNonlinearSystemData(self.memory_, &t, &predicted, &z, &f, &gamma, &data, &user) != 0) return SUN_NLS_MEM_NULL;
     bool met = false;
-    if (self.smuggler_([&] { met = self.stage_.solve(t, gamma, NV_DATA_S(base), NV_DATA_S(data), tolerance, NV_DATA_S(change)); })) return -1;
+    auto const solve = [&] { met = self.stage_.solve(t, gamma, NV_DATA_S(base), NV_DATA_S(data), tolerance, NV_DATA_S(change)); };
+    if (self.smuggler_(solve) != 0) return -1;
     return met ? SUN_NLS_SUCCESS : SUN_NLS_CONV_RECVR;
   }
-  static void listen(int, char const*, char const*, char* message, void* me) { static_cast<ArkodeStepper*>(me)->said_ = message; }
+  static void listen(int, char const*, char const*, char* message, void* me) {
+    static_cast<ArkodeStepper*>(me)->said_ = message;
+  }
 
   Stage& stage_;
   MarchStatistics& statistics_;

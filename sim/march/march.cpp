@@ -19,7 +19,8 @@ std::vector<double> error_weights(Plan const& plan, MarchOptions const& options)
   // Burner guards look at the water that leaves the boiler: an error there moves events.
   for (auto const& run : plan.branches)
     if (run.cells > 0 && plan.pieces[run.piece].kind->role == Role::boiler)
-      for (int const place : {run.first_cell + run.cells - 1, run.outlet}) allowed[place] = std::min(allowed[place], options.guarded_tolerance);
+      for (int const place : {run.first_cell + run.cells - 1, run.outlet})
+        allowed[place] = std::min(allowed[place], options.guarded_tolerance);
   auto const controlled = std::count_if(allowed.begin(), allowed.end(), [](double a) { return a > 0; });
   double const scale = std::sqrt(plan.places() / std::max(1.0, double(controlled)));
   for (double& a : allowed) a = a > 0 ? scale / a : 0;
@@ -56,14 +57,15 @@ struct March::Parts {
   Balance balance{plan};
   Stage stage{plan, balance, state, error_weights(plan, options), statistics};
   FlowSolver flow_solver{plan};
-  std::unique_ptr<Stepper> stepper = options.by_cvode ? cvode_stepper(stage, options, statistics) : arkode_stepper(stage, options, statistics);
+  std::unique_ptr<Stepper> stepper = (options.by_cvode ? cvode_stepper : arkode_stepper)(stage, options, statistics);
   std::vector<Watcher*> watchers{};
   bool begun = false;
 
   double pace = 0;     // the step that the integrator would take if nothing stopped it [s]
   double look_at = 0;  // where a margin may have passed through zero and back [s]
   std::vector<double> before = std::vector<double>(plan.places()), between = before, rates_before = before, rates_after = before;
-  std::vector<double> margins_before = std::vector<double>(guard_slots(plan)), margins_between = margins_before, margins_after = margins_before;
+  std::vector<double> margins_before = std::vector<double>(guard_slots(plan)), margins_between = margins_before,
+                      margins_after = margins_before;
   std::unique_ptr<bool[]> forced{new bool[guard_slots(plan) + 1]};
   std::vector<WithSlope> losses = std::vector<WithSlope>(plan.branches.size()), losses_now = losses;  // at the flows solved last
   std::vector<Way> ways = std::vector<Way>(plan.branches.size()), ways_now = ways;
@@ -121,8 +123,8 @@ struct March::Parts {
     trips.clear();
     for (int round = 0; change_modes(plan, state, forced_slots, trips); ++round, forced_slots = nullptr) {
       if (round == most_rounds)
-        throw Stopped("E412", state.time, "controls and flows never settle", plan.pieces[trips.back().piece].name, std::string(trips.back().why),
-                      "give what answers to the flow a differential or a delay");
+        throw Stopped("E412", state.time, "controls and flows never settle", plan.pieces[trips.back().piece].name,
+                      std::string(trips.back().why), "give what answers to the flow a differential or a delay");
       if (hydraulics_changed()) solve_flows();
       settle();
     }

@@ -93,11 +93,15 @@ bool Stage::factor(double time, double gamma) {
   return bent_;
 }
 
-/// Solves (I − γ·J)·d = b in place.
-void Stage::correct(double gamma, double* b) const {
-  for (auto const& e : layout_->given) b[e.row] += gamma * slopes_[e.slot] * b[e.column];
-  layout_->lu.solve(b);
-  for (auto const& e : layout_->accounts) b[e.row] += gamma * slopes_[e.slot] * b[e.column];
+/// Accounts hang on everything and nothing on them: what they gain follows at the end.
+void Stage::settle_accounts(double gamma, double* change) const {
+  auto const& entries = layout_->accounts;
+  for (std::size_t k = 0; k < entries.size();) {
+    int const row = entries[k].row;
+    double sum = 0;
+    for (; k < entries.size() && entries[k].row == row; ++k) sum += slopes_[entries[k].slot] * change[entries[k].column];
+    change[row] += gamma * sum;
+  }
 }
 
 bool Stage::solve(double time, double gamma, double const* base, double const* data, double tolerance, double* change) {
@@ -108,9 +112,10 @@ bool Stage::solve(double time, double gamma, double const* base, double const* d
   if (!factor(known_time_, gamma)) return false;
 
   for (std::size_t i = 0; i < n; ++i) change[i] = data[i] + gamma * known_rates_[i];
-  correct(gamma, change);
+  for (auto const& e : layout_->given) change[e.row] += gamma * slopes_[e.slot] * change[e.column];
+  layout_->lu.solve(change);
   ++statistics_.newton;
-  if (bends_.empty()) return std::isfinite(norm(change));
+  if (bends_.empty()) return settle_accounts(gamma, change), std::isfinite(norm(change));
 
   std::memcpy(step_.data(), change, n * sizeof *change);
   curved_before_ = known_curved_;
@@ -124,12 +129,13 @@ bool Stage::solve(double time, double gamma, double const* base, double const* d
     std::swap(step_, z_);  // z_ holds the last correction
     for (std::size_t i = 0; i < n; ++i) step_[i] = gamma * (curved_[i] - curved_before_[i]);
     for (auto const& b : bends_) step_[b.row] -= gamma * b.slope * z_[b.column];
-    correct(gamma, step_.data());
+    layout_->lu.solve(step_.data());
     ++statistics_.newton;
     for (std::size_t i = 0; i < n; ++i) change[i] += step_[i];
     double const size = norm(step_.data());
     // What is still missing is about the next correction, which shrinks as this one did.
-    if (double const rate = last > 0 ? size / last : 0; size * std::min(1.0, rate) <= tolerance) return true;
+    double const rate = last > 0 ? size / last : 0;
+    if (size * std::min(1.0, rate) <= tolerance) return settle_accounts(gamma, change), true;
     if (!(size < 2 * last)) return false;
     last = size;
     std::swap(curved_, curved_before_);

@@ -54,7 +54,7 @@ class Stage {
   };
   void evaluate(double time, double const* x);
   bool factor(double time, double gamma);
-  void correct(double gamma, double* b) const;
+  void settle_accounts(double gamma, double* change) const;
 
   State const& state_;
   MarchStatistics& statistics_;

@@ -3,23 +3,31 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 namespace steadyfire {
 namespace {
 
 /// Takes out, again and again, the node with the fewest neighbours, and joins those.
 /// `met[k]` are the nodes around the k-th when it went.
+///
+/// Among equals, the one behind which the fewest others wait comes first; one neighbour
+/// counts as two. So a chain of cells is taken apart everywhere at once, not from its end:
+/// the sums of a solution then need not wait for each other.
 std::vector<int> least_degree_order(std::vector<std::set<int>> next, std::vector<std::set<int>>& met) {
   int const size = int(next.size());
   std::vector<int> order;
   std::vector<bool> gone(size);
+  std::vector<int> depth(size);
+  auto const cost = [&](int i) { return std::pair{std::max(next[i].size(), std::size_t(2)), depth[i]}; };
   for (int step = 0; step < size; ++step) {
     int best = -1;
     for (int i = 0; i < size; ++i)
-      if (!gone[i] && (best < 0 || next[i].size() < next[best].size())) best = i;
+      if (!gone[i] && (best < 0 || cost(i) < cost(best))) best = i;
     gone[best] = true;
     for (int i : next[best]) {
       next[i].erase(best);
+      depth[i] = std::max(depth[i], depth[best] + 1);
       for (int j : next[best])
         if (i != j) next[i].insert(j);
     }

@@ -37,7 +37,8 @@ struct Coupling {
   double G;
   static constexpr std::string_view kind = "coupling", family = "toy", summary = "";
   static std::vector<Field> schema() {
-    return {reference<&Coupling::from>("from", "toy", ""), reference<&Coupling::to>("to", "toy", ""), number<&Coupling::G>("G", 0, 1e20, "")};
+    return {reference<&Coupling::from>("from", "toy", ""), reference<&Coupling::to>("to", "toy", ""),
+            number<&Coupling::G>("G", 0, 1e20, "")};
   }
   void links(Links& book, Site const& s) const { book.link(s.of(from), s.of(to), G); }
 };
@@ -48,11 +49,13 @@ struct Radiator {
   double k;
   static constexpr std::string_view kind = "radiator", family = "toy", summary = "";
   static std::vector<Field> schema() {
-    return {reference<&Radiator::from>("from", "toy", ""), reference<&Radiator::to>("to", "toy", ""), number<&Radiator::k>("k", 0, 1e20, "")};
+    return {reference<&Radiator::from>("from", "toy", ""), reference<&Radiator::to>("to", "toy", ""),
+            number<&Radiator::k>("k", 0, 1e20, "")};
   }
   void laws(auto& book, Site const& s) const {
     double const k = this->k;
-    book.heat(s.of(from), s.of(to), [k](auto warm, auto cool) { return k * (warm - cool) * pow(abs(warm - cool) + 1e-6, 0.3); }, s.of(from), s.of(to));
+    auto const law = [k](auto warm, auto cool) { return k * (warm - cool) * pow(abs(warm - cool) + 1e-6, 0.3); };
+    book.heat(s.of(from), s.of(to), law, s.of(from), s.of(to));
   }
 };
 
@@ -63,8 +66,8 @@ struct Heater {
   static constexpr std::string_view kind = "heater", family = "toy", summary = "";
   static constexpr std::array<std::string_view, 2> modes{"off", "on"};
   static std::vector<Field> schema() {
-    return {reference<&Heater::lump>("lump", "toy", ""), number<&Heater::power>("power", 0, 1e20, ""), number<&Heater::low>("low", 0, 1e20, ""),
-            number<&Heater::high>("high", 0, 1e20, "")};
+    return {reference<&Heater::lump>("lump", "toy", ""), number<&Heater::power>("power", 0, 1e20, ""),
+            number<&Heater::low>("low", 0, 1e20, ""), number<&Heater::high>("high", 0, 1e20, "")};
   }
   Reading cold(Site const& s) const { return Reading::below(s[s.of(lump)], low); }
   Reading hot(Site const& s) const { return Reading::above(s[s.of(lump)], high); }
@@ -105,7 +108,9 @@ struct Contrarian {
   static constexpr std::array<std::string_view, 2> modes{"yes", "no"};
   static std::vector<Field> schema() { return {number<&Contrarian::unused>("unused", 0, 1, "")}; }
   Reading always(Site const&) const { return Reading::fact(true); }
-  static std::vector<Transition<Contrarian>> transitions() { return {{0, 1, &Contrarian::always, "no"}, {1, 0, &Contrarian::always, "yes"}}; }
+  static std::vector<Transition<Contrarian>> transitions() {
+    return {{0, 1, &Contrarian::always, "no"}, {1, 0, &Contrarian::always, "yes"}};
+  }
 };
 
 /// x' = x²: infinite at t = 1/x₀.
@@ -287,7 +292,9 @@ TEST(March, AStoreLagsBehindRampsOfWeather) {
   options.tolerance = 1e-4;
   auto& march = h.march(options);
   double const tau = 1000;
-  auto const behind = [&](double out0, double T0, double s, double t) { return out0 + s * t - s * tau + (T0 - out0 + s * tau) * std::exp(-t / tau); };
+  auto const behind = [&](double out0, double T0, double s, double t) {
+    return out0 + s * t - s * tau + (T0 - out0 + s * tau) * std::exp(-t / tau);
+  };
   double const at_knot = behind(celsius, celsius, -1 / 360., 3600);
   march.run(3600);
   EXPECT_NEAR(h(room), at_knot, 1e-3);

@@ -18,6 +18,9 @@
 namespace steadyfire::cli {
 namespace {
 
+char const* const caution =
+    "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's manual and licensed practice decide.";
+
 volatile std::sig_atomic_t asked_to_stop = 0;
 
 /// The weather's year as the run meets it: time 0 is midnight of its first day, at its start clock.
@@ -115,14 +118,15 @@ int run(Common const& common, RunFiles const& files) {
     Progress progress;
     return run_study(project.installation, options, weather, std::ref(progress), [] { return asked_to_stop != 0; });
   }();
-  auto const& record = result.record;
+  auto record = result.record;
+  record.cautions.insert(record.cautions.begin(), caution);
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
   if (!files.csv.empty()) write_csv(record, files.csv);
   if (!common.json.empty()) write_file(common.json, run_to_json(record).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << summary(record, common.system());
     if (!files.report.empty()) std::cout << "report: " << files.report << '\n';
-    std::cout << "\nGas, flue, pressure, scald, carbon monoxide and electricity can kill: local code, the appliance's\nmanual and licensed practice decide.\n";
+    std::cout << '\n' << caution << '\n';
   }
   if (result.stopped) {
     std::cerr << result.stopped->what() << '\n';

@@ -69,7 +69,7 @@ void check_references(Installation const& installation, Diagnostics& faults) {
         bool const fits = named.family == f.refers_to || calls ||
                           (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());
         if (fits) continue;
-        faults.add({"E231", v.at.line ? v.at : piece.at, piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', which is a " + named.name,
+        faults.add({"E231", v.at.line ? v.at : piece.at, piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', whose kind is " + named.name,
                     "the name of a " + f.refers_to, ""});
       }
     }

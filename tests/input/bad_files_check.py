@@ -3,7 +3,7 @@
 
 Runs `$STEADYFIRE flows NAME.toml` in tests/input/bad and compares what it says on stderr
 with NAME.expected. Every code of bad scenario input in sim/core/errors.md must be shown
-by one of the files. With --update the messages are rewritten, for a review by eye.
+by one of the files, and several faults of a file are told in its order. With --update the messages are rewritten, for a review by eye.
 """
 
 import os
@@ -17,8 +17,8 @@ BAD = HERE / "bad"
 ERRORS = HERE.parents[1] / "sim" / "core" / "errors.md"
 # Faults that no committed scenario can show, and where they are tested instead.
 ELSEWHERE = {
-    "E101": "no file to commit: reader_test.cpp",
-    "E102": "5 MB: reader_test.cpp",
+    "E101": "no file to commit: findings_check.py",
+    "E102": "5 MB: findings_check.py makes it",
 }
 
 
@@ -34,6 +34,9 @@ def main():
     for file in files:
         run = subprocess.run([program, "flows", file.name], cwd=BAD, capture_output=True, text=True, timeout=60)
         shown.update(re.findall(r"error\[(E\d{3})\]", run.stderr))
+        places = [(int(line), int(column)) for line, column in re.findall(r"^\S+\.toml:(\d+):(\d+): error", run.stderr, re.M)]
+        if places != sorted(places):
+            failures.append(f"{file.name}: faults not in file order: {places}")
         expected = file.with_suffix(".expected")
         if run.returncode != 2:
             failures.append(f"{file.name}: exit code {run.returncode}, not 2")

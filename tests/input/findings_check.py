@@ -1,0 +1,118 @@
+#!/usr/bin/python3
+"""A doubtful installation is a finding and a bad call an error, each with its exit code.
+
+Runs `$STEADYFIRE flows` on the networks below. What is expected of each follows from its
+shape alone: nothing can flow through a joint met once, past a shut valve, or against a
+check valve, whatever the circulator.
+"""
+
+import json
+import os
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+LOOP = """format = 1
+title = "Loop"
+
+[[circulator]]
+name = "P1"
+from = "a"
+to = "b"
+
+[[pipe]]
+name = "loop"
+from = "b"
+to = "{loop_end}"
+length = "60 ft"
+size = "3/4 in copper M"
+
+{more}
+"""
+RETURN = '[[{kind}]]\nname = "{name}"\nfrom = "{a}"\nto = "{b}"\n{keys}\n'
+PIPE = 'length = "5 ft"\nsize = "3/4 in copper M"'
+
+NO_FLOW, LONELY = "circulator.no_flow", "network.lonely_joint"
+# name: (end of the loop, other pieces, findings of these two sorts as (id, place))
+NETWORKS = {
+    "sound loop": ("a", "", set()),
+    "dead leg": ("a", RETURN.format(kind="pipe", name="stub", a="b", b="cap", keys=PIPE), {(LONELY, "cap")}),
+    "slip of the pen": (
+        "far joint",
+        RETURN.format(kind="pipe", name="back", a="far jiont", b="a", keys=PIPE),
+        {(LONELY, "far joint"), (LONELY, "far jiont"), (NO_FLOW, "P1")},
+    ),
+    "shut valve": ("c", RETURN.format(kind="valve", name="V", a="c", b="a", keys="cv = 10.0\nshut = true"), {(NO_FLOW, "P1")}),
+    "open valve": ("c", RETURN.format(kind="valve", name="V", a="c", b="a", keys="cv = 10.0"), set()),
+    "check valve against": ("c", RETURN.format(kind="check_valve", name="V", a="a", b="c", keys="cv = 10.0"), {(NO_FLOW, "P1")}),
+    "check valve along": ("c", RETURN.format(kind="check_valve", name="V", a="c", b="a", keys="cv = 10.0"), set()),
+    "opposed circulators": (
+        "c",
+        RETURN.format(kind="circulator", name="P2", a="a", b="c", keys=""),
+        {(NO_FLOW, "P1"), (NO_FLOW, "P2")},
+    ),
+}
+
+
+def call(program, folder, *arguments):
+    return subprocess.run([program, "flows", *arguments], cwd=folder, capture_output=True, text=True, timeout=60)
+
+
+def check_networks(program, folder, complain):
+    for name, (loop_end, more, expected) in NETWORKS.items():
+        (folder / "net.toml").write_text(LOOP.format(loop_end=loop_end, more=more))
+        run = call(program, folder, "net.toml", "--json", "net.json", "--quiet")
+        if run.returncode != 0:
+            complain(f"{name}: exit code {run.returncode}, not 0\n{run.stderr}")
+            continue
+        record = json.loads((folder / "net.json").read_text())
+        told = {(f["id"], f["place"]) for f in record["findings"] if f["id"] in (NO_FLOW, LONELY)}
+        if told != expected:
+            complain(f"{name}: found {sorted(told)}, not {sorted(expected)}")
+
+
+def check_calls(program, folder, complain):
+    """Exit codes of calls that cannot be served; nothing may be left on the disk."""
+    net = folder / "net.toml"
+    net.write_text(LOOP.format(loop_end="a", more=""))
+    (folder / "bad.toml").write_text(net.read_text().replace("60 ft", "60 psi"))
+    (folder / "large.toml").write_text(net.read_text() + "# padding\n" * 500_000)
+    (folder / "old.json").write_text("kept")
+    before = {p.name: p.stat().st_size for p in folder.iterdir()}
+    # arguments, exit code, words that must be told
+    for arguments, code, words in [
+        ((), 2, "scenario"),
+        (("net.toml", "--units", "furlongs"), 2, "--units"),
+        (("net.toml", "--no-such-option"), 2, "--no-such-option"),
+        (("net.toml", "--calls", "bath"), 2, "'bath'"),
+        (("missing.toml",), 2, "error[E101]"),
+        ((".",), 2, "error[E101]"),
+        (("large.toml",), 2, "error[E102]"),
+        (("bad.toml", "--json", "old.json"), 2, "error[E207]"),
+        (("net.toml", "--quiet", "--json", "no_folder/x.json"), 4, "cannot write no_folder/x.json"),
+    ]:
+        run = call(program, folder, *arguments)
+        if run.returncode != code:
+            complain(f"{arguments}: exit code {run.returncode}, not {code}\n{run.stderr}")
+        if words not in run.stderr:
+            complain(f"{arguments}: '{words}' is not told in\n{run.stderr}")
+        after = {p.name: p.stat().st_size for p in folder.iterdir()}
+        if after != before:
+            complain(f"{arguments}: left {sorted(set(after.items()) ^ set(before.items()))}")
+
+
+def main():
+    program = os.environ.get("STEADYFIRE")
+    if not program:
+        sys.exit("set STEADYFIRE to the program")
+    program = str(pathlib.Path(program).resolve())
+    failures = []
+    for check in check_networks, check_calls:
+        with tempfile.TemporaryDirectory() as folder:
+            check(program, pathlib.Path(folder), failures.append)
+    print("\n".join(failures) or f"{len(NETWORKS)} networks and the exit codes are as they should be")
+    sys.exit(1 if failures else 0)
+
+
+main()

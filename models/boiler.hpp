@@ -44,39 +44,49 @@ struct Boiler {
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&Boiler::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "most input when heating: the rated heating size"),
-            field<&Boiler::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "least steady input: the minimum fire, separate from the rated size"),
-            choice<&Boiler::fuel>("fuel", {"natural gas", "propane"}, "what it burns").otherwise(0),
-            field<&Boiler::excess_air>("excess_air", percent, 5, 150, "combustion air above what burning needs").typical(15, 25, 40),
-            field<&Boiler::approach_full>("approach_full_fire", degF_change, 0, 100, "flue gas above return water at full fire").typical(9, 18, 27),
-            field<&Boiler::approach_low>("approach_low_fire", degF_change, 0, 100, "flue gas above return water at minimum fire").typical(2, 5, 9),
-            field<&Boiler::prepurge>("prepurge", second, 0, 300, "fan runs before ignition").typical(5, 15, 30),
-            field<&Boiler::ignition_fire>("ignition_fire", percent, 1, 100, "fire at ignition, share of heating input").otherwise(40),
-            field<&Boiler::ignition_hold>("ignition_hold", second, 0, 300, "stays at ignition fire").typical(3, 6, 15),
-            field<&Boiler::low_fire_hold>("low_fire_hold", second, 0, 600, "then stays at minimum fire before it modulates").otherwise(30),
-            field<&Boiler::postpurge>("postpurge", second, 0, 600, "fan runs after the burn").typical(10, 30, 60),
-            field<&Boiler::minimum_off>("minimum_off", minute, 0, 60, "rest from the end of a burn to the next start").otherwise(3),
-            field<&Boiler::off_above>("off_differential", degF_change, 1, 60, "stops this far above the target").typical(5, 9, 18),
-            field<&Boiler::on_below>("on_differential", degF_change, 1, 60, "starts this far below the target").typical(5, 9, 18),
-            field<&Boiler::band>("proportional_band", degF_change, 2, 200, "error that alone moves the fire from none to full").otherwise(27),
-            field<&Boiler::integral_time>("integral_time", second, 5, 3600, "of the firing control").otherwise(120),
-            field<&Boiler::ramp>("ramp", Unit<Rate::dimension>{"%/s", 0.01}, 0.05, 100, "fastest change of fire, share of heating input").otherwise(2),
-            field<&Boiler::rise_limit>("rise_limit", degF_change, 5, 150, "rise across the boiler above which fire is cut back").otherwise(40),
-            field<&Boiler::high_limit>("high_limit", degF, 100, 250, "water temperature that stops the burner").otherwise(200),
-            field<&Boiler::high_limit_differential>("high_limit_differential", degF_change, 1, 80, "cools this far before it may start again").otherwise(15),
-            field<&Boiler::fixed_target>("target", degF, 60, 220, "water temperature wanted, where no zone states its own").otherwise(160),
-            field<&Boiler::water>("water_content", gallon, 0.05, 500, "water in its heat exchanger").typical(0.3, 0.8, 3),
-            field<&Boiler::metal>("metal", Btu_per_degF, 0, 5000, "heat held by its metal").typical(2, 5, 15),
-            field<&Boiler::jacket>("jacket_loss", Btu_per_hour_degF, 0, 200, "loss of the casing to the room it stands in").typical(1, 2, 5),
-            field<&Boiler::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which its head loss is stated").otherwise(8),
-            field<&Boiler::rated_head_loss>("rated_head_loss", foot, 0, 100, "head loss of its heat exchanger at that flow").typical(2, 6, 14),
-            field<&Boiler::least_flow>("least_flow", gpm, 0, 100, "flow below which it will not fire").typical(0.5, 1, 3),
-            field<&Boiler::electric_firing>("power_firing", watt, 0, 2000, "electricity while firing, without circulators").typical(30, 60, 120),
-            field<&Boiler::electric_standby>("power_standby", watt, 0, 200, "electricity at rest").typical(3, 6, 10),
-            count<&Boiler::cell_count>("cells", 1, 64, "water cells along the heat exchanger; where one pass raises the water by the whole differential 16 count starts within 2 %").otherwise(16),
-            reference<&Boiler::call>("call", "control", "fires only while this calls; always if not given").optional(),
-            reference<&Boiler::target>("target_from", "control", "whose wanted temperature is the target").optional(),
-            reference<&Boiler::sensor>("sensor", "sensor", "where the water is measured; at its outlet if not given").optional()};
+    return {
+        field<&Boiler::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "most input when heating: the rated heating size"),
+        field<&Boiler::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000,
+                                      "least steady input: the minimum fire, separate from the rated size"),
+        choice<&Boiler::fuel>("fuel", {"natural gas", "propane"}, "what it burns").otherwise(0),
+        field<&Boiler::excess_air>("excess_air", percent, 5, 150, "combustion air above what burning needs").typical(15, 25, 40),
+        field<&Boiler::approach_full>("approach_full_fire", degF_change, 0, 100, "flue gas above return water at full fire")
+            .typical(9, 18, 27),
+        field<&Boiler::approach_low>("approach_low_fire", degF_change, 0, 100, "flue gas above return water at minimum fire")
+            .typical(2, 5, 9),
+        field<&Boiler::prepurge>("prepurge", second, 0, 300, "fan runs before ignition").typical(5, 15, 30),
+        field<&Boiler::ignition_fire>("ignition_fire", percent, 1, 100, "fire at ignition, share of heating input").otherwise(40),
+        field<&Boiler::ignition_hold>("ignition_hold", second, 0, 300, "stays at ignition fire").typical(3, 6, 15),
+        field<&Boiler::low_fire_hold>("low_fire_hold", second, 0, 600, "then stays at minimum fire before it modulates").otherwise(30),
+        field<&Boiler::postpurge>("postpurge", second, 0, 600, "fan runs after the burn").typical(10, 30, 60),
+        field<&Boiler::minimum_off>("minimum_off", minute, 0, 60, "rest from the end of a burn to the next start").otherwise(3),
+        field<&Boiler::off_above>("off_differential", degF_change, 1, 60, "stops this far above the target").typical(5, 9, 18),
+        field<&Boiler::on_below>("on_differential", degF_change, 1, 60, "starts this far below the target").typical(5, 9, 18),
+        field<&Boiler::band>("proportional_band", degF_change, 2, 200, "error that alone moves the fire from none to full").otherwise(27),
+        field<&Boiler::integral_time>("integral_time", second, 5, 3600, "of the firing control").otherwise(120),
+        field<&Boiler::ramp>("ramp", Unit<Rate::dimension>{"%/s", 0.01}, 0.05, 100, "fastest change of fire, share of heating input")
+            .otherwise(2),
+        field<&Boiler::rise_limit>("rise_limit", degF_change, 5, 150, "rise across the boiler above which fire is cut back").otherwise(40),
+        field<&Boiler::high_limit>("high_limit", degF, 100, 250, "water temperature that stops the burner").otherwise(200),
+        field<&Boiler::high_limit_differential>("high_limit_differential", degF_change, 1, 80, "cools this far before it may start again")
+            .otherwise(15),
+        field<&Boiler::fixed_target>("target", degF, 60, 220, "water temperature wanted, where no zone states its own").otherwise(160),
+        field<&Boiler::water>("water_content", gallon, 0.05, 500, "water in its heat exchanger").typical(0.3, 0.8, 3),
+        field<&Boiler::metal>("metal", Btu_per_degF, 0, 5000, "heat held by its metal").typical(2, 5, 15),
+        field<&Boiler::jacket>("jacket_loss", Btu_per_hour_degF, 0, 200, "loss of the casing to the room it stands in").typical(1, 2, 5),
+        field<&Boiler::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which its head loss is stated").otherwise(8),
+        field<&Boiler::rated_head_loss>("rated_head_loss", foot, 0, 100, "head loss of its heat exchanger at that flow").typical(2, 6, 14),
+        field<&Boiler::least_flow>("least_flow", gpm, 0, 100, "flow below which it will not fire").typical(0.5, 1, 3),
+        field<&Boiler::electric_firing>("power_firing", watt, 0, 2000, "electricity while firing, without circulators")
+            .typical(30, 60, 120),
+        field<&Boiler::electric_standby>("power_standby", watt, 0, 200, "electricity at rest").typical(3, 6, 10),
+        count<&Boiler::cell_count>(
+            "cells", 1, 64,
+            "water cells along the heat exchanger; where one pass raises the water by the whole differential 16 count starts within 2 %")
+            .otherwise(16),
+        reference<&Boiler::call>("call", "control", "fires only while this calls; always if not given").optional(),
+        reference<&Boiler::target>("target_from", "control", "whose wanted temperature is the target").optional(),
+        reference<&Boiler::sensor>("sensor", "sensor", "where the water is measured; at its outlet if not given").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
@@ -111,16 +121,20 @@ struct Boiler {
 
   void links(Links& book, Site const& s) const {
     for (int i = 0; i < s.cells(); ++i) book.link(s.water(i), account::jacket, *jacket / s.cells(), s.water(i), given::unheated);
-    book.give(account::electricity, account::motor, burning(s.mode()) || s.mode() == purging || s.mode() == postpurging ? *electric_firing : *electric_standby);
+    book.give(account::electricity, account::motor,
+              burning(s.mode()) || s.mode() == purging || s.mode() == postpurging ? *electric_firing : *electric_standby);
   }
   void laws(auto& book, Site const& s) const {
     double const input = burning(s.mode()) ? *heating_input : 0;
-    Place const I = s.own(), f = s.own(1), in = s.entering(), out = s.outlet_cell(), seen = measured(s), goal = target ? s.of(target) : given::unity;
+    Place const I = s.own(), f = s.own(1), in = s.entering(), out = s.outlet_cell(), seen = measured(s),
+                goal = target ? s.of(target) : given::unity;
     double const fixed = *fixed_target;
     bool const has_target = bool(target);
     if (input > 0) {
-      book.spread(account::fuel, s.water(0), s.cells(), [&](auto fire, auto entering) { return input * fire * efficiency(fire, entering); }, f, in);
-      book.heat(account::fuel, account::flue, [&](auto fire, auto entering) { return input * fire * (1.0 - efficiency(fire, entering)); }, f, in);
+      book.spread(
+          account::fuel, s.water(0), s.cells(), [&](auto fire, auto entering) { return input * fire * efficiency(fire, entering); }, f, in);
+      book.heat(
+          account::fuel, account::flue, [&](auto fire, auto entering) { return input * fire * (1.0 - efficiency(fire, entering)); }, f, in);
     } else {  // the pattern must not know the mode
       book.spread(account::fuel, s.water(0), s.cells(), [](auto fire, auto entering) { return 0.0 * fire + 0.0 * entering; }, f, in);
       book.heat(account::fuel, account::flue, [](auto fire, auto entering) { return 0.0 * fire + 0.0 * entering; }, f, in);
@@ -147,26 +161,35 @@ struct Boiler {
   }
 
   enum Mode { ready, igniting, purging, low_fire, modulating, postpurging, resting, too_hot };
-  static constexpr std::array<std::string_view, 8> modes{"ready", "igniting", "prepurge", "low fire", "modulating", "postpurge", "minimum off", "high limit"};
+  static constexpr std::array<std::string_view, 8> modes{"ready",      "igniting",  "prepurge",    "low fire",
+                                                         "modulating", "postpurge", "minimum off", "high limit"};
   static auto transitions() {
     using T = Transition<Boiler>;
     auto constexpr t = measure::fine_temperature;
-    auto constexpr why_hot = "water rose to the stop point", why_uncalled = "no call left", why_starved = "flow fell below its least", why_limit = "water rose to the high limit";
+    auto constexpr why_hot = "water rose to the stop point", why_uncalled = "no call left", why_starved = "flow fell below its least",
+                   why_limit = "water rose to the high limit";
     auto constexpr off = postpurging;
     return std::array{T{ready, purging, &Boiler::cold, "water fell to the start point", t},
                       T{purging, ready, &Boiler::uncalled, why_uncalled, wordless},
                       T{purging, igniting, &Boiler::purged, "prepurge done", measure::seconds, &Boiler::ignite},
-                      T{igniting, off, &Boiler::limit, why_limit, t}, T{igniting, off, &Boiler::uncalled, why_uncalled, wordless},
-                      T{igniting, off, &Boiler::starved, why_starved, measure::flow}, T{igniting, off, &Boiler::hot, why_hot, t},
+                      T{igniting, off, &Boiler::limit, why_limit, t},
+                      T{igniting, off, &Boiler::uncalled, why_uncalled, wordless},
+                      T{igniting, off, &Boiler::starved, why_starved, measure::flow},
+                      T{igniting, off, &Boiler::hot, why_hot, t},
                       T{igniting, low_fire, &Boiler::lit, "flame stable", measure::seconds, &Boiler::turn_down},
-                      T{low_fire, off, &Boiler::limit, why_limit, t}, T{low_fire, off, &Boiler::uncalled, why_uncalled, wordless},
-                      T{low_fire, off, &Boiler::starved, why_starved, measure::flow}, T{low_fire, off, &Boiler::hot, why_hot, t},
+                      T{low_fire, off, &Boiler::limit, why_limit, t},
+                      T{low_fire, off, &Boiler::uncalled, why_uncalled, wordless},
+                      T{low_fire, off, &Boiler::starved, why_starved, measure::flow},
+                      T{low_fire, off, &Boiler::hot, why_hot, t},
                       T{low_fire, modulating, &Boiler::held, "low-fire hold done", measure::seconds, &Boiler::turn_down},
-                      T{modulating, off, &Boiler::limit, why_limit, t}, T{modulating, off, &Boiler::uncalled, why_uncalled, wordless},
-                      T{modulating, off, &Boiler::starved, why_starved, measure::flow}, T{modulating, off, &Boiler::hot, why_hot, t},
+                      T{modulating, off, &Boiler::limit, why_limit, t},
+                      T{modulating, off, &Boiler::uncalled, why_uncalled, wordless},
+                      T{modulating, off, &Boiler::starved, why_starved, measure::flow},
+                      T{modulating, off, &Boiler::hot, why_hot, t},
                       T{postpurging, too_hot, &Boiler::limit_after_purge, "high limit must cool", t},
                       T{postpurging, resting, &Boiler::postpurged, "postpurge done", measure::seconds},
-                      T{too_hot, resting, &Boiler::cooled, "high limit has cooled", t}, T{resting, ready, &Boiler::rested, "minimum off time over", measure::minutes}};
+                      T{too_hot, resting, &Boiler::cooled, "high limit has cooled", t},
+                      T{resting, ready, &Boiler::rested, "minimum off time over", measure::minutes}};
   }
   Reading cold(Site const& s) const {
     if ((call && !s.calls(call)) || flow(s) < *least_flow) return Reading::never();
@@ -205,7 +228,9 @@ struct SupplySensor {
 
   static constexpr std::string_view kind = "supply sensor", family = "sensor", summary = "Thermometer in the supply pipe";
   static constexpr std::array branches{Branch{"from", "to"}};
-  static std::vector<Field> schema() { return {field<&SupplySensor::lag>("lag", unit::second, 0.5, 300, "of the thermometer in its well").otherwise(5)}; }
+  static std::vector<Field> schema() {
+    return {field<&SupplySensor::lag>("lag", unit::second, 0.5, 300, "of the thermometer in its well").otherwise(5)};
+  }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 100.0 * flow * abs(flow) + flow; }
   std::vector<OwnState> states() const { return {{"reading", 0, 293.15, 0.1}}; }

@@ -35,25 +35,30 @@ struct Circulator {
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed").optional(),
-            choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
-            choice<&Circulator::regulation>("regulation", {"fixed speed", "constant head", "proportional head", "fixed flow"}, "how it is driven").otherwise(0),
-            field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
-            field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
-            field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
-            flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
-            field<&Circulator::overrun>("overrun", minute, 0, 60, "runs on after the call ends").otherwise(0),
-            field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(15, 25, 45),
-            steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt, "electrical power over flow, instead of an efficiency").optional(),
-            reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional()};
+    return {
+        steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed").optional(),
+        choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
+        choice<&Circulator::regulation>("regulation", {"fixed speed", "constant head", "proportional head", "fixed flow"},
+                                        "how it is driven")
+            .otherwise(0),
+        field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
+        field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
+        field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
+        flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
+        field<&Circulator::overrun>("overrun", minute, 0, 60, "runs on after the call ends").otherwise(0),
+        field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(15, 25, 45),
+        steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
+                                                    "electrical power over flow, instead of an efficiency")
+            .optional(),
+        reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const& v = value_under(e, "curve");
     if (!v.given || v.numbers.empty() || v.numbers[0] == 0) return;
     auto const c = Curve::from(v.numbers);
     if (c.y().back() > c.y().front())
-      faults.add({"E224", v.at, "circulator '" + e.name + "': the last head of the curve is above its first", "head that falls from no flow to full flow",
-                  "are the columns or their order exchanged?"});
+      faults.add({"E224", v.at, "circulator '" + e.name + "': the last head of the curve is above its first",
+                  "head that falls from no flow to full flow", "are the columns or their order exchanged?"});
   }
 
   void prepare() {
@@ -76,7 +81,8 @@ struct Circulator {
     }
     set_flow = last_flow;
     double low = 0, high = last_flow;
-    for (int i = 0; i < 60 && curve(last_flow) < *setting_head; ++i) (curve(set_flow = (low + high) / 2) > *setting_head ? low : high) = set_flow;
+    for (int i = 0; i < 60 && curve(last_flow) < *setting_head; ++i)
+      (curve(set_flow = (low + high) / 2) > *setting_head ? low : high) = set_flow;
   }
 
   bool runs(Site const& s) const { return s.mode() != resting; }
@@ -109,7 +115,8 @@ struct Circulator {
     if (!runs(s)) return 0;
     double const Q = std::max(0.0, s.flow() / s.local().density);
     if (!power_curve.empty()) return std::max(0.0, power_curve(Q));
-    double const least = 0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
+    double const least =
+        0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
     return std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q)) / *efficiency);
   }
   void links(Links& book, Site const& s) const { book.give(account::electricity, account::motor, power(s)); }
@@ -118,7 +125,8 @@ struct Circulator {
   static constexpr std::array<std::string_view, 3> modes{"resting", "running", "running on"};
   static auto transitions() {
     using T = Transition<Circulator>;
-    return std::array{T{resting, running, &Circulator::wanted, "called", wordless}, T{running, running_on, &Circulator::unwanted, "call ended", wordless},
+    return std::array{T{resting, running, &Circulator::wanted, "called", wordless},
+                      T{running, running_on, &Circulator::unwanted, "call ended", wordless},
                       T{running_on, running, &Circulator::wanted, "called again", wordless},
                       T{running_on, resting, &Circulator::ran_on, "overrun over", measure::minutes}};
   }
@@ -132,8 +140,14 @@ struct Circulator {
   void findings(Site const& s, std::vector<Finding>& list) const {
     double const Q = s.flow() / s.local().density;
     if (runs(s) && Q > 1.001 * last_flow)
-      list.push_back({"circulator.off_curve", "", "minor", {{"flow", Q, measure::flow}}, Figure{"end of curve", last_flow, measure::flow},
-                      "its curve", "runs beyond the end of its curve: it is too large for so open a circuit, or the circuit lacks resistance", 20});
+      list.push_back({"circulator.off_curve",
+                      "",
+                      "minor",
+                      {{"flow", Q, measure::flow}},
+                      Figure{"end of curve", last_flow, measure::flow},
+                      "its curve",
+                      "runs beyond the end of its curve: it is too large for so open a circuit, or the circuit lacks resistance",
+                      20});
     if (runs(s) && Q < 1e-9)
       list.push_back({"circulator.no_flow", "", "serious", {{"flow", Q, measure::flow}}, std::nullopt, "common practice, no source",
                       "runs against a shut way: nothing flows, and it will overheat", 60});

@@ -28,18 +28,20 @@ struct Thermostat {
     return {reference<&Thermostat::room>("room", "room", "whose air it feels").optional(),
             field<&Thermostat::setting>("setting", degF, 35, 95, "room temperature wanted").otherwise(70),
             field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "between call and rest").otherwise(0.5),
-            field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation, the droop from no load to full load").otherwise(1.5),
+            field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation, the droop from no load to full load")
+                .otherwise(1.5),
             field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "at half load").otherwise(3),
             field<&Thermostat::setback>("setback", degF, 35, 95, "room temperature wanted in the setback hours").optional(),
             clock<&Thermostat::setback_from>("setback_from", "when setback begins").otherwise(22),
             clock<&Thermostat::setback_until>("setback_until", "when it ends").otherwise(6),
-            reference<&Thermostat::permit>("permit", "control", "calls only while this permits: an outdoor reset's warm-weather shut-down").optional()};
+            reference<&Thermostat::permit>("permit", "control", "calls only while this permits: an outdoor reset's warm-weather shut-down")
+                .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &d = value_under(e, "differential"), &a = value_under(e, "anticipation");
     if (!d.numbers.empty() && !a.numbers.empty() && d.numbers[0] >= a.numbers[0])
-      faults.add({"E225", d.given ? d.at : a.at, "thermostat: the differential is not below the anticipation", "a differential below the anticipation",
-                  "the anticipation is the droop from no load to full load, usually 1 to 3 degF"});
+      faults.add({"E225", d.given ? d.at : a.at, "thermostat: the differential is not below the anticipation",
+                  "a differential below the anticipation", "the anticipation is the droop from no load to full load, usually 1 to 3 degF"});
   }
   void prepare() {
     double const a = *anticipation, d = *differential;
@@ -57,13 +59,16 @@ struct Thermostat {
   static auto transitions() {
     using T = Transition<Thermostat>;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{satisfied, calling, &Thermostat::cold, "room fell to the call point", t}, T{calling, satisfied, &Thermostat::warm, "room rose to the rest point", t},
+    return std::array{T{satisfied, calling, &Thermostat::cold, "room fell to the call point", t},
+                      T{calling, satisfied, &Thermostat::warm, "room rose to the rest point", t},
                       T{calling, satisfied, &Thermostat::refused, "warm-weather shut-down", wordless},
                       T{satisfied_setback, calling_setback, &Thermostat::cold, "room fell to the call point", t},
                       T{calling_setback, satisfied_setback, &Thermostat::warm, "room rose to the rest point", t},
                       T{calling_setback, satisfied_setback, &Thermostat::refused, "warm-weather shut-down", wordless},
-                      T{satisfied, satisfied_setback, &Thermostat::evening, "setback begins", wordless}, T{calling, calling_setback, &Thermostat::evening, "setback begins", wordless},
-                      T{satisfied_setback, satisfied, &Thermostat::morning, "setback ends", wordless}, T{calling_setback, calling, &Thermostat::morning, "setback ends", wordless}};
+                      T{satisfied, satisfied_setback, &Thermostat::evening, "setback begins", wordless},
+                      T{calling, calling_setback, &Thermostat::evening, "setback begins", wordless},
+                      T{satisfied_setback, satisfied, &Thermostat::morning, "setback ends", wordless},
+                      T{calling_setback, calling, &Thermostat::morning, "setback ends", wordless}};
   }
   double wanted(Site const& s) const { return s.mode() < satisfied_setback ? *setting : *setback; }
   double felt(Site const& s) const { return s[s.of(room)] + s[s.own()] - *anticipation / 2; }
@@ -99,7 +104,8 @@ struct ZoneRelay {
 
   int highest = 0;  // which source, from settle()
 
-  static constexpr std::string_view kind = "zone relay", family = "control", summary = "Zone relay: one call from many, the highest wanted temperature";
+  static constexpr std::string_view kind = "zone relay", family = "control",
+                                    summary = "Zone relay: one call from many, the highest wanted temperature";
   static constexpr Role role = Role::relay;
   static std::vector<Field> schema() {
     return {reference<&ZoneRelay::callers>("callers", "control", "who may call").optional(),
@@ -129,7 +135,8 @@ struct ZoneRelay {
   static constexpr std::array<std::string_view, 2> modes{"idle", "calling"};
   static auto transitions() {
     using T = Transition<ZoneRelay>;
-    return std::array{T{idle, calling, &ZoneRelay::some, "a zone calls", wordless, &ZoneRelay::take_highest}, T{calling, idle, &ZoneRelay::none, "the last zone is satisfied", wordless}};
+    return std::array{T{idle, calling, &ZoneRelay::some, "a zone calls", wordless, &ZoneRelay::take_highest},
+                      T{calling, idle, &ZoneRelay::none, "the last zone is satisfied", wordless}};
   }
   bool any(Site const& s) const { return std::any_of(callers.begin(), callers.end(), [&](Reference r) { return s.calls(r); }); }
   Reading some(Site const& s) const { return Reading::fact(any(s)); }
@@ -149,24 +156,32 @@ struct OutdoorReset {
   TemperatureChange shut_down_differential;
   Time averaging;
 
-  static constexpr std::string_view kind = "outdoor reset", family = "outdoor reset", summary = "Water temperature by the outdoor temperature";
+  static constexpr std::string_view kind = "outdoor reset", family = "outdoor reset",
+                                    summary = "Water temperature by the outdoor temperature";
   static constexpr Role role = Role::reset;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70, "outdoor end of the cold point; the design temperature if not given").optional(),
+    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70,
+                                                "outdoor end of the cold point; the design temperature if not given")
+                .optional(),
             field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "water wanted there; by the emitter if not given").optional(),
             field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor end of the mild point").otherwise(65),
             field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "water wanted there; by the emitter if not given").optional(),
             field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "never below").optional(),
             field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "never above").optional(),
-            field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120, "no heating above this averaged outdoor temperature").optional(),
-            field<&OutdoorReset::shut_down_differential>("shut_down_differential", degF_change, 0.2, 10, "must cool this far to heat again").otherwise(2),
-            field<&OutdoorReset::averaging>("averaging_time", hour, 0, 72, "of the outdoor temperature: 1 to 2 h for light emitters, 6 to 12 h for slabs").optional()};
+            field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120, "no heating above this averaged outdoor temperature")
+                .optional(),
+            field<&OutdoorReset::shut_down_differential>("shut_down_differential", degF_change, 0.2, 10, "must cool this far to heat again")
+                .otherwise(2),
+            field<&OutdoorReset::averaging>("averaging_time", hour, 0, 72,
+                                            "of the outdoor temperature: 1 to 2 h for light emitters, 6 to 12 h for slabs")
+                .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &cold = value_under(e, "cold_outdoors"), &mild = value_under(e, "mild_outdoors");
     if (!cold.numbers.empty() && !mild.numbers.empty() && cold.numbers[0] >= mild.numbers[0])
-      faults.add({"E226", mild.given ? mild.at : cold.at, "outdoor reset: the mild point is not milder than the cold point", "mild_outdoors above cold_outdoors", ""});
+      faults.add({"E226", mild.given ? mild.at : cold.at, "outdoor reset: the mild point is not milder than the cold point",
+                  "mild_outdoors above cold_outdoors", ""});
   }
   std::vector<OwnState> states() const { return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1}}; }
   template <class N>
@@ -186,10 +201,13 @@ struct OutdoorReset {
   static constexpr std::array<std::string_view, 2> modes{"warm-weather shut-down", "heating"};
   static auto transitions() {
     using T = Transition<OutdoorReset>;
-    return std::array{T{warm, heating, &OutdoorReset::cool_out, "averaged outdoors fell", measure::fine_temperature},
-                      T{heating, warm, &OutdoorReset::warm_out, "averaged outdoors rose to warm-weather shut-down", measure::fine_temperature}};
+    return std::array{
+        T{warm, heating, &OutdoorReset::cool_out, "averaged outdoors fell", measure::fine_temperature},
+        T{heating, warm, &OutdoorReset::warm_out, "averaged outdoors rose to warm-weather shut-down", measure::fine_temperature}};
   }
-  Reading cool_out(Site const& s) const { return std::isnan(*shut_down) ? Reading::fact(true) : Reading::below(s[s.own()], *shut_down - *shut_down_differential); }
+  Reading cool_out(Site const& s) const {
+    return std::isnan(*shut_down) ? Reading::fact(true) : Reading::below(s[s.own()], *shut_down - *shut_down_differential);
+  }
   Reading warm_out(Site const& s) const { return std::isnan(*shut_down) ? Reading::never() : Reading::above(s[s.own()], *shut_down); }
 };
 

@@ -32,32 +32,37 @@ struct Pipe {
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&Pipe::length>("length", foot, 0, 5000, "developed length"),
-            text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"").optional(),
-            field<&Pipe::diameter>("diameter", inch, 0.1, 40, "inside diameter, instead of a size").optional(),
-            field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness; by material if a size is given").optional(),
-            number<&Pipe::loss_coefficient>("loss_coefficient", 0, 1e5, "sum of K of whatever is fitted").otherwise(0),
-            number<&Pipe::friction_factor>("friction_factor", 1e-4, 1, "a fixed Darcy friction factor, for textbook cases").optional(),
-            field<&Pipe::equivalent_length>("equivalent_length", foot, 0, 2000, "fittings as feet of straight pipe").otherwise(0),
-            count<&Pipe::elbows>("elbows", 0, 200, "90 degree elbows").otherwise(0),
-            count<&Pipe::tees_through>("tees_through", 0, 100, "tees passed straight through").otherwise(0),
-            count<&Pipe::tees_branch>("tees_branch", 0, 100, "tees turned through the branch").otherwise(0),
-            choice<&Pipe::fitting_source>("fitting_source", {"screwed K", "equivalent length"}, "whose table for elbows and tees").otherwise(1),
-            field<&Pipe::insulation>("insulation", inch, 0, 4, "thickness around the pipe; 0 is bare").otherwise(0.5),
-            field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "of the insulation").otherwise(0.036),
-            count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0 chooses one every 5 m, at least 1, at most 8").otherwise(0),
-            reference<&Pipe::around>("around", "room", "the room it runs through; the unheated space if not given").optional()};
+    return {
+        field<&Pipe::length>("length", foot, 0, 5000, "developed length"),
+        text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"").optional(),
+        field<&Pipe::diameter>("diameter", inch, 0.1, 40, "inside diameter, instead of a size").optional(),
+        field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness; by material if a size is given").optional(),
+        number<&Pipe::loss_coefficient>("loss_coefficient", 0, 1e5, "sum of K of whatever is fitted").otherwise(0),
+        number<&Pipe::friction_factor>("friction_factor", 1e-4, 1, "a fixed Darcy friction factor, for textbook cases").optional(),
+        field<&Pipe::equivalent_length>("equivalent_length", foot, 0, 2000, "fittings as feet of straight pipe").otherwise(0),
+        count<&Pipe::elbows>("elbows", 0, 200, "90 degree elbows").otherwise(0),
+        count<&Pipe::tees_through>("tees_through", 0, 100, "tees passed straight through").otherwise(0),
+        count<&Pipe::tees_branch>("tees_branch", 0, 100, "tees turned through the branch").otherwise(0),
+        choice<&Pipe::fitting_source>("fitting_source", {"screwed K", "equivalent length"}, "whose table for elbows and tees").otherwise(1),
+        field<&Pipe::insulation>("insulation", inch, 0, 4, "thickness around the pipe; 0 is bare").otherwise(0.5),
+        field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "of the insulation")
+            .otherwise(0.036),
+        count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0 chooses one every 5 m, at least 1, at most 8").otherwise(0),
+        reference<&Pipe::around>("around", "room", "the room it runs through; the unheated space if not given").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
     check_pipe_size(size, "pipe '" + e.name + "'", faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
-      faults.add({"E205", e.at, "pipe '" + e.name + "' lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
+      faults.add(
+          {"E205", e.at, "pipe '" + e.name + "' lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
     for (auto const* key : {"elbows", "tees_through", "tees_branch"})
       if (auto const& n = value_under(e, key); n.given && !diameter.numbers.empty())
-        faults.add({"E222", n.at, "pipe '" + e.name + "': " + key + " needs a nominal size", "size instead of diameter", "or state the fittings as loss_coefficient"});
+        faults.add({"E222", n.at, "pipe '" + e.name + "': " + key + " needs a nominal size", "size instead of diameter",
+                    "or state the fittings as loss_coefficient"});
     if (size.given && diameter.given)
-      faults.add({"E222", diameter.at, "pipe '" + e.name + "' has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
+      faults.add(
+          {"E222", diameter.at, "pipe '" + e.name + "' has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
   }
 
   void prepare() {
@@ -67,7 +72,8 @@ struct Pipe {
     wall_roughness = !std::isnan(*roughness) ? *roughness : nominal ? nominal->roughness : 1.5e-6;
     metal_per_metre = nominal ? nominal->wall_heat_capacity_per_length : 0;
     double constexpr room = 294.15, warm = 333.15, dull = 0.5;  // a bare pipe's coefficient is taken at 60 °C in 21 °C air
-    loss_per_metre = *insulation > 0 ? insulated_loss_per_metre(outside, *insulation, *insulation_conductivity, 9) : bare_loss_per_metre(outside, dull, warm, room);
+    loss_per_metre = *insulation > 0 ? insulated_loss_per_metre(outside, *insulation, *insulation_conductivity, 9)
+                                     : bare_loss_per_metre(outside, dull, warm, room);
     if (cell_count == 0) cell_count = std::clamp(int(std::lround(*length / 5)), 1, 8);
     sum_of_k = loss_coefficient;
     auto const add = [&](int n, std::string_view fitting) {
@@ -81,8 +87,11 @@ struct Pipe {
     return pipe_loss(flow, *length + *equivalent_length, bore, wall_roughness, sum_of_k, s.local(), friction_factor);
   }
   BoreFlow bore_flow(int, Site const& s) const {
-    double const v = std::abs(s.flow()) / s.local().density / (3.14159265358979 / 4 * bore * bore), Re = s.local().density * v * bore / s.local().viscosity;
-    double const f = !std::isnan(friction_factor) ? friction_factor : Re > 0 ? steadyfire::friction_factor(Re, wall_roughness / bore) : Field::none;
+    double const v = std::abs(s.flow()) / s.local().density / (3.14159265358979 / 4 * bore * bore),
+                 Re = s.local().density * v * bore / s.local().viscosity;
+    double const f = !std::isnan(friction_factor) ? friction_factor
+                     : Re > 0                     ? steadyfire::friction_factor(Re, wall_roughness / bore)
+                                                  : Field::none;
     return {bore, v, Re, f};
   }
   Cells cells(int, Fluid const&) const { return {cell_count, 3.14159265358979 / 4 * bore * bore * *length, metal_per_metre * *length}; }

@@ -25,10 +25,11 @@ struct PlateExchanger {
   static constexpr std::array branches{Branch{"hot_inlet", "hot_outlet"}, Branch{"cold_inlet", "cold_outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&PlateExchanger::rated_conductance>("rated_conductance", Btu_per_hour_degF, 1, 1e6, "UA with the rated flow on both sides"),
-            field<&PlateExchanger::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which conductance and head loss are stated"),
-            field<&PlateExchanger::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of a side at that flow"),
-            field<&PlateExchanger::water>("water_content", gallon, 0.01, 50, "water in each side").typical(0.1, 0.3, 1)};
+    return {
+        field<&PlateExchanger::rated_conductance>("rated_conductance", Btu_per_hour_degF, 1, 1e6, "UA with the rated flow on both sides"),
+        field<&PlateExchanger::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which conductance and head loss are stated"),
+        field<&PlateExchanger::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of a side at that flow"),
+        field<&PlateExchanger::water>("water_content", gallon, 0.01, 50, "water in each side").typical(0.1, 0.3, 1)};
   }
   template <class Flow>
   Flow loss(int b, Flow flow, Site const& s) const {

@@ -22,7 +22,8 @@ struct Tank {
   static constexpr std::array branches{Branch{"top", "bottom"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&Tank::volume>("volume", gallon, 0.1, 2000, "water in it"), count<&Tank::layers>("layers", 1, 40, "cells from top to bottom").otherwise(6),
+    return {field<&Tank::volume>("volume", gallon, 0.1, 2000, "water in it"),
+            count<&Tank::layers>("layers", 1, 40, "cells from top to bottom").otherwise(6),
             field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(0.5, 3, 8)};
   }
   template <class Flow>

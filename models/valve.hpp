@@ -50,9 +50,11 @@ struct Valve {
   /// Exactly one of cv and kv; `or_typical` where neither is fine too.
   static void check_cv(Entry const& e, Diagnostics& faults, bool or_typical) {
     auto const &cv = value_under(e, "cv"), &kv = value_under(e, "kv");
-    if (cv.given && kv.given) faults.add({"E222", kv.at, e.kind->name + " '" + e.name + "' has both cv and kv", "one of them", "Kv = 0.865 Cv", cv.at});
+    if (cv.given && kv.given)
+      faults.add({"E222", kv.at, e.kind->name + " '" + e.name + "' has both cv and kv", "one of them", "Kv = 0.865 Cv", cv.at});
     if (!cv.given && !kv.given && !or_typical && !e.ports.empty())
-      faults.add({"E205", e.at, e.kind->name + " '" + e.name + "' lacks 'cv' or 'kv'", "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", ""});
+      faults.add({"E205", e.at, e.kind->name + " '" + e.name + "' lacks 'cv' or 'kv'",
+                  "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", ""});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, std::isnan(kv) ? kv_per_cv * cv : kv, s.local()); }
@@ -69,7 +71,8 @@ struct CheckValve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&CheckValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").optional(), number<&CheckValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
+    return {number<&CheckValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").optional(),
+            number<&CheckValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
             field<&CheckValve::opening_head>("opening_head", unit::foot, 0, 20, "head at which it begins to open").otherwise(0.5)};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, false); }
@@ -95,7 +98,8 @@ struct ZoneValve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").typical(2.5, 5, 8), number<&ZoneValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
+    return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").typical(2.5, 5, 8),
+            number<&ZoneValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
             field<&ZoneValve::opening_time>("opening_time", unit::second, 0, 600, "until the end switch makes").typical(8, 30, 180),
             reference<&ZoneValve::call>("call", "control", "opens while this calls; always open if not given").optional()};
   }
@@ -107,8 +111,10 @@ struct ZoneValve {
   static constexpr std::array<std::string_view, 3> modes{"shut", "open", "opening"};
   static auto transitions() {
     using T = Transition<ZoneValve>;
-    return std::array{T{shut, opening, &ZoneValve::wanted, "called", wordless}, T{opening, open, &ZoneValve::moved, "fully open, end switch made", measure::seconds},
-                      T{opening, shut, &ZoneValve::unwanted, "call ended", wordless}, T{open, shut, &ZoneValve::unwanted, "call ended", wordless}};
+    return std::array{T{shut, opening, &ZoneValve::wanted, "called", wordless},
+                      T{opening, open, &ZoneValve::moved, "fully open, end switch made", measure::seconds},
+                      T{opening, shut, &ZoneValve::unwanted, "call ended", wordless},
+                      T{open, shut, &ZoneValve::unwanted, "call ended", wordless}};
   }
   Reading wanted(Site const& s) const { return Reading::fact(!call || s.calls(call)); }
   Reading unwanted(Site const& s) const { return Reading::fact(call && !s.calls(call)); }

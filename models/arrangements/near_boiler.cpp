@@ -4,10 +4,12 @@ namespace steadyfire {
 
 Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, std::string const& size) {
   auto const pipe = [&](std::string name, double length, std::string from, std::string to, int elbows) {
-    builder.add("pipe", std::move(name), {std::move(from), std::move(to)}, {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
+    builder.add("pipe", std::move(name), {std::move(from), std::move(to)},
+                {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
   };
   auto const circulator = [&](std::string name, Entry const& stated, std::string from, std::string to) {
-    builder.add("circulator", std::move(name), {std::move(from), std::move(to)}, {{"calls", std::vector<std::string>{"relay"}}}, stated ? &stated : nullptr);
+    builder.add("circulator", std::move(name), {std::move(from), std::move(to)}, {{"calls", std::vector<std::string>{"relay"}}},
+                stated ? &stated : nullptr);
   };
   bool const decoupled = near.arrangement != NearBoilerSection::direct;
   bool const system_circulator = near.system_circulator || (decoupled && !zones_have_circulators);
@@ -23,7 +25,8 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   if (near.arrangement == NearBoilerSection::separator || near.arrangement == NearBoilerSection::buffer) {
     bool const buffer = near.arrangement == NearBoilerSection::buffer;
     double const volume = std::isnan(*near.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near.tank_volume;
-    builder.add("tank", "tank", {top, bottom}, {{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}});
+    builder.add("tank", "tank", {top, bottom},
+                {{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}});
   }
   if (near.sensor == 1) builder.add("supply sensor", "system/sensor", {at, "sensed supply"}), at = "sensed supply";
   if (system_circulator) circulator("system/circulator", near.system_circulator, at, "pumped supply"), at = "pumped supply";

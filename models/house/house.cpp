@@ -34,7 +34,8 @@ bool is_stated(Value const& v) { return v.given && !v.unknown; }
 
 std::shared_ptr<FluidLaw const> make_fluid(FluidSection const& f) {
   if (f.carrier == 1) return std::make_shared<PropyleneGlycol>(f.mass_fraction);
-  if (f.carrier == 2) return std::make_shared<CustomFluid>("custom", Fluid{*f.density, *f.viscosity, *f.heat_capacity, *f.conductivity}, 200, 500);
+  if (f.carrier == 2)
+    return std::make_shared<CustomFluid>("custom", Fluid{*f.density, *f.viscosity, *f.heat_capacity, *f.conductivity}, 200, 500);
   return std::make_shared<Water>();
 }
 
@@ -63,7 +64,8 @@ class House {
     std::vector<Entry const*> zones;
     for (auto const& t : document_.tables)
       if (t.kind->name == "zone") zones.push_back(&t);
-    if (!boiler) faults_.add({"E233", zones.front()->at, "zones, but no boiler", "a [boiler] table", "or pipes and joints alone for a bare network"});
+    if (!boiler)
+      faults_.add({"E233", zones.front()->at, "zones, but no boiler", "a [boiler] table", "or pipes and joints alone for a bare network"});
     if (zones.empty()) faults_.add({"E233", boiler->at, "a boiler, but no zone", "at least one [[zone]]", ""});
     if (!boiler || zones.empty()) return;
 
@@ -103,7 +105,8 @@ class House {
     outdoor_design_ = *site_.outdoor_design;
     if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
       outdoor_design_ = statistics(project_.weather).cold_1_percent;
-      assume("site", "outdoor_design", outdoor_design_, outdoor_design_, outdoor_design_, measure::temperature, "the 99 % temperature of the weather used");
+      assume("site", "outdoor_design", outdoor_design_, outdoor_design_, outdoor_design_, measure::temperature,
+             "the 99 % temperature of the weather used");
     }
     builder_.installation.outdoor_design = outdoor_design_;
   }
@@ -113,14 +116,17 @@ class House {
 
   /// A design load over no difference of temperature is no heat loss.
   void refuse_warm_outdoors(Entry const& table, Piece const& room) {
-    auto const &inside = value_under(*room.kind, room.values, "design_room"), &outside = value_under(*room.kind, room.values, "design_outdoors");
+    auto const &inside = value_under(*room.kind, room.values, "design_room"),
+               &outside = value_under(*room.kind, room.values, "design_outdoors");
     if (value_under(*room.kind, room.values, "heat_loss").given || outside.numbers.at(0) < inside.numbers.at(0)) return;
     bool const of_site = !inside.at.line && !outside.at.line;
     if (of_site && std::exchange(told_warm_outdoors_, true)) return;
     auto const* site = document_.find("site");
     auto const at = outside.at.line ? outside.at : site ? value_under(*site, "outdoor_design").at : table.at;
     auto const tell = [](Value const& v) { return show(v.numbers[0], measure::temperature, UnitSystem::us); };
-    faults_.add({"E244", at, (of_site ? "site" : "zone '" + table.name + "'") + ": the outdoor design temperature, " + tell(outside) + ", is not below that of the room, " + tell(inside),
+    faults_.add({"E244", at,
+                 (of_site ? "site" : "zone '" + table.name + "'") + ": the outdoor design temperature, " + tell(outside) +
+                     ", is not below that of the room, " + tell(inside),
                  "the outdoor temperature of the coldest days", "", inside.at});
   }
 
@@ -128,7 +134,8 @@ class House {
     if (is_stated(value_under(table, "design_load"))) return *z.design_load;
     auto const& per = load_per_area[z.construction];
     double const scale = *z.floor_area / square_foot.scale * Btu_per_hour.scale;
-    assume(table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power, "heat loss per floor area by construction, common practice, no source");
+    assume(table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power,
+           "heat loss per floor area by construction, common practice, no source");
     return per[1] * scale;
   }
 
@@ -140,14 +147,17 @@ class House {
     auto const usual = usual_of(z.emitter.kind->name);
     parts.design_load = design_load(table, z), parts.design_room = *site_.indoor_design;
     parts.design_drop = std::isnan(*z.design_drop) ? usual.drop * degF_change.scale : *z.design_drop;
-    if (std::isnan(*z.design_drop)) assume(name, "design_drop", parts.design_drop, 0.5 * parts.design_drop, 1.5 * parts.design_drop, measure::temperature_change, common_practice);
+    if (std::isnan(*z.design_drop))
+      assume(name, "design_drop", parts.design_drop, 0.5 * parts.design_drop, 1.5 * parts.design_drop, measure::temperature_change,
+             common_practice);
     Fluid const fluid = builder_.installation.fluid->at(builder_.installation.fluid_temperature);
     parts.wanted_flow = parts.design_load / (fluid.density * fluid.heat_capacity * parts.design_drop);
 
     // room, thermostat and curve
     std::vector<Setting> loss;
     if (!z.room || !value_under(z.room, "heat_loss").given)
-      for (auto const& [key, si] : {std::pair{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}})
+      for (auto const& [key, si] :
+           {std::pair{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}})
         if (!z.room || !value_under(z.room, key).given) loss.push_back({key, si});
     if (!std::isnan(*z.floor_area) && (!z.room || !value_under(z.room, "floor_area").given)) loss.push_back({"floor_area", *z.floor_area});
     parts.room = builder_.add("room", at + "room", {}, loss, z.room ? &z.room : nullptr);
@@ -167,7 +177,8 @@ class House {
       parts.mover = builder_.add("zone valve", at + "valve", {headers.supply, name + " moved"}, {{"call", call}}, &z.zone_valve);
       callers.push_back(at + "valve");
     } else {
-      parts.mover = builder_.add("circulator", at + "circulator", {headers.supply, name + " moved"}, {{"calls", std::vector{call}}}, z.circulator ? &z.circulator : nullptr);
+      parts.mover = builder_.add("circulator", at + "circulator", {headers.supply, name + " moved"}, {{"calls", std::vector{call}}},
+                                 z.circulator ? &z.circulator : nullptr);
       callers.push_back(call);
     }
     sources.push_back(at + "reset");
@@ -186,7 +197,8 @@ class House {
     std::vector<Setting> s;
     for (auto const& f : z.emitter.kind->fields) {
       if (f.key == "room") s.push_back({"room", at + "room"});
-      if (f.key == "floor_area" && !std::isnan(*z.floor_area) && !value_under(z.emitter, "floor_area").given) s.push_back({"floor_area", *z.floor_area});
+      if (f.key == "floor_area" && !std::isnan(*z.floor_area) && !value_under(z.emitter, "floor_area").given)
+        s.push_back({"floor_area", *z.floor_area});
     }
     return s;
   }
@@ -214,7 +226,8 @@ class House {
     std::set<std::string> const sections{"zone", "joint"};
     for (auto const& t : document_.tables) {
       if (t.kind->name == "joint")
-        faults_.add({"E243", t.at, "joint '" + t.name + "' is given in a house", "no [[joint]]", "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
+        faults_.add({"E243", t.at, "joint '" + t.name + "' is given in a house", "no [[joint]]",
+                     "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
       if (t.kind->home != Home::repeated || sections.count(t.kind->name)) continue;
       if (builder_.override_with(t, faults_)) {
         if (t.kind->check) t.kind->check(t, faults_);  // the reader leaves that out where keys are missing
@@ -224,7 +237,8 @@ class House {
       std::vector<std::string> known;
       for (auto const& p : builder_.installation.pieces) known.push_back(p.name);
       auto const near = nearest(t.name, known);
-      faults_.add({"E236", t.at, "no piece is called '" + t.name + "'", "the name of a piece that the arrangement makes, or ports for a new one",
+      faults_.add({"E236", t.at, "no piece is called '" + t.name + "'",
+                   "the name of a piece that the arrangement makes, or ports for a new one",
                    near.empty() ? "" : "did you mean '" + near + "'?"});
     }
   }
@@ -251,8 +265,12 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
   in.title = value_under(document.root, "title").text;
   in.fluid = make_fluid(fluid), in.fluid_temperature = *fluid.temperature;
   if (in.fluid_temperature < in.fluid->coldest() || in.fluid_temperature > in.fluid->hottest())
-    faults.add({"E227", value_under(*document.find("fluid"), "temperature").at, "fluid: " + in.fluid->describe() + " at " + show(in.fluid_temperature, measure::temperature, UnitSystem::us) + " is outside what is known of it",
-                show(in.fluid->coldest(), measure::temperature, UnitSystem::us) + " to " + show(in.fluid->hottest(), measure::temperature, UnitSystem::us), "state the temperature at which the installation runs"});
+    faults.add({"E227", value_under(*document.find("fluid"), "temperature").at,
+                "fluid: " + in.fluid->describe() + " at " + show(in.fluid_temperature, measure::temperature, UnitSystem::us) +
+                    " is outside what is known of it",
+                show(in.fluid->coldest(), measure::temperature, UnitSystem::us) + " to " +
+                    show(in.fluid->hottest(), measure::temperature, UnitSystem::us),
+                "state the temperature at which the installation runs"});
   project.run = section_of<RunSection>(document, catalog);
   project.is_house = document.find("boiler") || document.find("zone");
   if (project.is_house) {
@@ -266,7 +284,8 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
         if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
         in.joints.push_back(g);
       } else if (t.kind->name == "near boiler" || t.kind->name == "controls") {
-        faults.add({"E233", t.at, t.kind->name + " without a boiler and zones", "[boiler] and [[zone]]", "a bare network has pipes and joints alone"});
+        faults.add({"E233", t.at, t.kind->name + " without a boiler and zones", "[boiler] and [[zone]]",
+                    "a bare network has pipes and joints alone"});
       } else if (t.kind->home == Home::repeated) {
         house.builder().add(t);
       }

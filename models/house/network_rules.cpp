@@ -32,7 +32,11 @@ std::vector<Island> islands_of(Plan const& plan, Topology const& shape) {
 
 void check_network(Installation const& installation, Diagnostics& faults) {
   if (installation.pieces.empty()) {
-    faults.add({"E239", {1, 1, 1}, "the file describes nothing to solve", "[[pipe]], [[resistance]] … for a bare network, or [boiler] and [[zone]] for a house", ""});
+    faults.add({"E239",
+                {1, 1, 1},
+                "the file describes nothing to solve",
+                "[[pipe]], [[resistance]] … for a bare network, or [boiler] and [[zone]] for a house",
+                ""});
     return;
   }
   Plan const plan = lay_out(installation);
@@ -42,15 +46,17 @@ void check_network(Installation const& installation, Diagnostics& faults) {
   for (auto const& g : installation.joints)
     if (!met.count(g.name)) {
       auto const near = nearest(g.name, known);
-      faults.add({"E238", g.at, "joint '" + g.name + "' is met by no pipe", "a name that stands in a 'from' or 'to'", near.empty() ? "" : "did you mean '" + near + "'?"});
+      faults.add({"E238", g.at, "joint '" + g.name + "' is met by no pipe", "a name that stands in a 'from' or 'to'",
+                  near.empty() ? "" : "did you mean '" + near + "'?"});
     }
   for (auto const& island : islands_of(plan, study_topology(plan))) {
     if (island.has_head || std::abs(island.inflow) <= 1e-9 * island.gross) continue;
     Position at;
     for (auto const& g : installation.joints)
       if (g.inflow && met.count(g.name) && !at.line) at = g.at;
-    faults.add({"E237", at, fmt::format("the inflows of the network around joint '{}' sum to {}, and no joint has a head", joint_name(plan, island.first),
-                                        show(island.inflow, measure::flow, UnitSystem::us)),
+    faults.add({"E237", at,
+                fmt::format("the inflows of the network around joint '{}' sum to {}, and no joint has a head",
+                            joint_name(plan, island.first), show(island.inflow, measure::flow, UnitSystem::us)),
                 "inflows that sum to zero, or one joint with a head instead of an inflow", "outflows are negative inflows"});
   }
 }
@@ -66,10 +72,12 @@ void check_references(Installation const& installation, Diagnostics& faults) {
         Kind const& named = *installation.pieces[installation.find(name)].kind;
         auto const as_role = roles.find(f.refers_to);
         bool const calls = f.refers_to == "control" && named.name == "zone valve";  // by its end switch
-        bool const fits = named.family == f.refers_to || calls ||
-                          (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());
+        bool const fits =
+            named.family == f.refers_to || calls ||
+            (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());
         if (fits) continue;
-        faults.add({"E231", v.at.line ? v.at : piece.at, piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', whose kind is " + named.name,
+        faults.add({"E231", v.at.line ? v.at : piece.at,
+                    piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', whose kind is " + named.name,
                     "the name of a " + f.refers_to, ""});
       }
     }
@@ -85,8 +93,15 @@ std::vector<Finding> lonely_joints(Installation const& installation) {
     for (int k = 0; k < plan.joints; ++k)
       if (k != j) others.push_back(joint_name(plan, k));
     auto const near = nearest(joint_name(plan, j), others);
-    list.push_back({"network.lonely_joint", joint_name(plan, j), "minor", {}, std::nullopt, "common practice, no source",
-                    "joint '" + joint_name(plan, j) + "' is met once only, so nothing can flow through it" + (near.empty() ? "" : "; is '" + near + "' meant?"), 30});
+    list.push_back({"network.lonely_joint",
+                    joint_name(plan, j),
+                    "minor",
+                    {},
+                    std::nullopt,
+                    "common practice, no source",
+                    "joint '" + joint_name(plan, j) + "' is met once only, so nothing can flow through it" +
+                        (near.empty() ? "" : "; is '" + near + "' meant?"),
+                    30});
   }
   return list;
 }

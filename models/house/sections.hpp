@@ -16,8 +16,9 @@ struct Opening {
   static constexpr std::string_view kind = "scenario", family = "scenario", summary = "What the file is about";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
-    return {count<&Opening::format>("format", 1, 1, "version of this file format"), text<&Opening::title>("title", "one line that says what it is"),
-            text<&Opening::author>("author", "who made it").optional(), text<&Opening::notes>("notes", "what it shows").optional()};
+    return {count<&Opening::format>("format", 1, 1, "version of this file format"),
+            text<&Opening::title>("title", "one line that says what it is"), text<&Opening::author>("author", "who made it").optional(),
+            text<&Opening::notes>("notes", "what it shows").optional()};
   }
 };
 
@@ -37,7 +38,9 @@ struct FluidSection {
     using namespace unit;
     return {choice<&FluidSection::carrier>("kind", {"water", "propylene glycol", "custom"}, "what fills the pipes").otherwise(0),
             number<&FluidSection::mass_fraction>("mass_fraction", 0, 0.6, "of glycol in the mixture, by mass").otherwise(0.3),
-            field<&FluidSection::temperature>("temperature", degF, 23, 230, "at which heat capacity is taken, and friction where no heat is computed").otherwise(140),
+            field<&FluidSection::temperature>("temperature", degF, 23, 230,
+                                              "at which heat capacity is taken, and friction where no heat is computed")
+                .otherwise(140),
             field<&FluidSection::density>("density", kilogram_per_cubic_metre, 100, 3000, "of a custom fluid").optional(),
             field<&FluidSection::viscosity>("viscosity", centipoise, 1e-3, 1e4, "of a custom fluid").optional(),
             field<&FluidSection::heat_capacity>("heat_capacity", joule_per_kilogram_kelvin, 100, 1e4, "of a custom fluid").otherwise(4180),
@@ -46,7 +49,8 @@ struct FluidSection {
   static void check(Entry const& e, Diagnostics& faults) {
     if (value_under(e, "kind").numbers != std::vector{2.0}) return;
     for (auto const* key : {"density", "viscosity"})
-      if (!value_under(e, key).given) faults.add({"E205", e.at, std::string("fluid: a custom fluid lacks '") + key + "'", std::string(key) + " with its unit", ""});
+      if (!value_under(e, key).given)
+        faults.add({"E205", e.at, std::string("fluid: a custom fluid lacks '") + key + "'", std::string(key) + " with its unit", ""});
   }
 };
 
@@ -65,7 +69,8 @@ struct JointSection {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &head = value_under(e, "head"), &inflow = value_under(e, "inflow");
     if (head.given && inflow.given)
-      faults.add({"E222", inflow.at, "joint '" + e.name + "' has both a head and an inflow", "one of them", "where the head is held the inflow follows", head.at});
+      faults.add({"E222", inflow.at, "joint '" + e.name + "' has both a head and an inflow", "one of them",
+                  "where the head is held the inflow follows", head.at});
   }
 };
 
@@ -78,11 +83,15 @@ struct SiteSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&SiteSection::outdoor_design>("outdoor_design", degF, -70, 65, "design temperature; from the weather file's 99 % if not given").optional(),
+    return {field<&SiteSection::outdoor_design>("outdoor_design", degF, -70, 65,
+                                                "design temperature; from the weather file's 99 % if not given")
+                .optional(),
             field<&SiteSection::indoor_design>("indoor_design", degF, 50, 80, "room temperature of the design load").otherwise(70),
             field<&SiteSection::ground>("ground", degF, 20, 80, "below slabs").typical(45, 52, 60),
-            field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air where boiler and pipes run outside heated rooms").typical(50, 60, 68),
-            entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does; constant at design if not given").optional()};
+            field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air where boiler and pipes run outside heated rooms")
+                .typical(50, 60, 68),
+            entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does; constant at design if not given")
+                .optional()};
   }
 };
 
@@ -101,18 +110,24 @@ struct NearBoilerSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {choice<&NearBoilerSection::arrangement>("arrangement", {"direct", "closely spaced tees", "hydraulic separator", "buffer tank"}, "how boiler and zones meet"),
-            text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
-            field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header").otherwise(6),
-            field<&NearBoilerSection::return_length>("return_length", foot, 0.5, 500, "back to the boiler inlet").otherwise(6),
-            field<&NearBoilerSection::system_length>("system_length", foot, 0.5, 500, "from tees or tank to the headers, each way").otherwise(8),
-            field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
-            count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
-            field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
-            count<&NearBoilerSection::tank_layers>("tank_layers", 1, 40, "layers of its water").otherwise(6),
-            choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures").otherwise(0),
-            entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
-            entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves").optional()};
+    return {
+        choice<&NearBoilerSection::arrangement>("arrangement", {"direct", "closely spaced tees", "hydraulic separator", "buffer tank"},
+                                                "how boiler and zones meet"),
+        text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
+        field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header")
+            .otherwise(6),
+        field<&NearBoilerSection::return_length>("return_length", foot, 0.5, 500, "back to the boiler inlet").otherwise(6),
+        field<&NearBoilerSection::system_length>("system_length", foot, 0.5, 500, "from tees or tank to the headers, each way")
+            .otherwise(8),
+        field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
+        count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
+        field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
+        count<&NearBoilerSection::tank_layers>("tank_layers", 1, 40, "layers of its water").otherwise(6),
+        choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
+            .otherwise(0),
+        entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
+        entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves")
+            .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), "near boiler", faults); }
 };
@@ -134,22 +149,31 @@ struct ZoneSection {
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "heat loss at design; if unknown it is estimated from the floor area instead").typical(2, 12, 60, "floor area and construction, common practice, no source"),
-            field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor").optional(),
-            choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"}, "for an unknown load").otherwise(1),
-            entry<&ZoneSection::room>("room", "room", "what the room is like").optional(),
-            entry<&ZoneSection::emitter>("emitter", "emitter", "what heats it"),
-            entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional(),
-            entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional(),
-            entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional(),
-            entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve; else its fixed supply_temperature or the common curve").optional(),
-            text<&ZoneSection::size>("size", "pipe size of supply and return").optional(),
-            field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
-            field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
-            count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
-            number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi").optional(),
-            field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted, if no reset curve says it; if unknown the usual for its emitter instead").typical(100, 140, 180, "by emitter, common practice, no source"),
-            field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "water cools this much at design load; usual for the emitter if not given").optional()};
+    return {
+        field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000,
+                                         "heat loss at design; if unknown it is estimated from the floor area instead")
+            .typical(2, 12, 60, "floor area and construction, common practice, no source"),
+        field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor").optional(),
+        choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"}, "for an unknown load")
+            .otherwise(1),
+        entry<&ZoneSection::room>("room", "room", "what the room is like").optional(),
+        entry<&ZoneSection::emitter>("emitter", "emitter", "what heats it"),
+        entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional(),
+        entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional(),
+        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional(),
+        entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve; else its fixed supply_temperature or the common curve")
+            .optional(),
+        text<&ZoneSection::size>("size", "pipe size of supply and return").optional(),
+        field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
+        field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
+        count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
+        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi").optional(),
+        field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220,
+                                                "water wanted, if no reset curve says it; if unknown the usual for its emitter instead")
+            .typical(100, 140, 180, "by emitter, common practice, no source"),
+        field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80,
+                                         "water cools this much at design load; usual for the emitter if not given")
+            .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     check_pipe_size(value_under(e, "size"), "zone '" + e.name + "'", faults);
@@ -158,9 +182,11 @@ struct ZoneSection {
       faults.add({"E222", valve.at, "zone '" + e.name + "' has both a circulator and a zone valve", "one of them",
                   "zones with valves share a circulator: that of [near_boiler]", circulator.at});
     if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
-      faults.add({"E234", e.at, "zone '" + e.name + "' has neither a design load nor a floor area", "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
+      faults.add({"E234", e.at, "zone '" + e.name + "' has neither a design load nor a floor area",
+                  "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
     else if (value_under(e, "design_load").unknown && !value_under(e, "floor_area").given)
-      faults.add({"E234", value_under(e, "design_load").at, "zone '" + e.name + "': an unknown design load is estimated from the floor area, which is not stated",
+      faults.add({"E234", value_under(e, "design_load").at,
+                  "zone '" + e.name + "': an unknown design load is estimated from the floor area, which is not stated",
                   "floor_area = \"400 ft2\", or the design load", ""});
   }
 };
@@ -171,7 +197,8 @@ struct ControlsSection {
   static constexpr std::string_view kind = "controls", family = "controls", summary = "What all zones share";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
-    return {entry<&ControlsSection::reset>("reset", "outdoor reset", "one curve for every zone that has no curve or temperature of its own").optional()};
+    return {entry<&ControlsSection::reset>("reset", "outdoor reset", "one curve for every zone that has no curve or temperature of its own")
+                .optional()};
   }
 };
 
@@ -191,17 +218,18 @@ struct RunSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&RunSection::duration>("duration", day, 0.001, 3660, "simulated time").otherwise(1),
-            count<&RunSection::start_day>("start_day", 1, 366, "first day in the weather's year").otherwise(15),
-            steadyfire::clock<&RunSection::clock>("start_clock", "time of day at the start").otherwise(0),
-            field<&RunSection::start_water>("start_water", degF, 33, 200, "water at the start").otherwise(80),
-            field<&RunSection::short_burn>("short_burn", minute, 0.1, 120, "a median burn below this is too short").otherwise(5),
-            field<&RunSection::note_burn>("note_burn", minute, 0.1, 240, "below this it is noted").otherwise(10),
-            count<&RunSection::starts_limit>("starts_per_hour_limit", 1, 60, "more starts in any hour are too many").otherwise(6),
-            field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "of fuel energy (higher heating value)").optional(),
-            field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "of electricity").optional(),
-            field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel; by its chemistry if not given").optional(),
-            field<&RunSection::tolerance>("tolerance", kelvin, 1e-6, 0.2, "local error a step of the integration").otherwise(0.01)};
+    return {
+        field<&RunSection::duration>("duration", day, 0.001, 3660, "simulated time").otherwise(1),
+        count<&RunSection::start_day>("start_day", 1, 366, "first day in the weather's year").otherwise(15),
+        steadyfire::clock<&RunSection::clock>("start_clock", "time of day at the start").otherwise(0),
+        field<&RunSection::start_water>("start_water", degF, 33, 200, "water at the start").otherwise(80),
+        field<&RunSection::short_burn>("short_burn", minute, 0.1, 120, "a median burn below this is too short").otherwise(5),
+        field<&RunSection::note_burn>("note_burn", minute, 0.1, 240, "below this it is noted").otherwise(10),
+        count<&RunSection::starts_limit>("starts_per_hour_limit", 1, 60, "more starts in any hour are too many").otherwise(6),
+        field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "of fuel energy (higher heating value)").optional(),
+        field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "of electricity").optional(),
+        field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel; by its chemistry if not given").optional(),
+        field<&RunSection::tolerance>("tolerance", kelvin, 1e-6, 0.2, "local error a step of the integration").otherwise(0.01)};
   }
 };
 

@@ -27,7 +27,8 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
     auto const h = fill<HourlyFile>(stated.values);
     auto const unit = parse_unit(h.value_unit, Temperature::dimension);
     if (!unit) {
-      faults.add({"E315", value_under(stated, "unit").at, "weather: \"" + h.value_unit + "\" is no unit of temperature", "degF, degC or K", ""});
+      faults.add(
+          {"E315", value_under(stated, "unit").at, "weather: \"" + h.value_unit + "\" is no unit of temperature", "degF, degC or K", ""});
       return constant_weather(273.15);
     }
     WeatherColumns columns;

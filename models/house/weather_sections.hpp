@@ -19,7 +19,8 @@ struct DailyWave {
   static constexpr std::string_view kind = "daily wave", family = "weather", summary = "the same day again and again";
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&DailyWave::mean>("mean", degF, -80, 120, "of the day"), field<&DailyWave::swing>("swing", degF_change, 0, 80, "from the lowest to the highest"),
+    return {field<&DailyWave::mean>("mean", degF, -80, 120, "of the day"),
+            field<&DailyWave::swing>("swing", degF_change, 0, 80, "from the lowest to the highest"),
             clock<&DailyWave::warmest>("warmest", "hour of the highest temperature").otherwise(15)};
   }
 };
@@ -33,14 +34,17 @@ struct NormalsWeather {
   static constexpr std::string_view kind = "normals", family = "weather", summary = "an invented year from monthly normals";
   static std::vector<Field> schema() {
     using namespace unit;
-    return {list<&NormalsWeather::mean>("mean", degF, -80, 120, "twelve monthly means"), list<&NormalsWeather::range>("daily_range", degF_change, 0, 80, "twelve mean daily ranges"),
-            field<&NormalsWeather::fronts>("fronts", degF_change, 0, 40, "standard deviation that passing fronts give the coldest month").otherwise(9),
+    return {list<&NormalsWeather::mean>("mean", degF, -80, 120, "twelve monthly means"),
+            list<&NormalsWeather::range>("daily_range", degF_change, 0, 80, "twelve mean daily ranges"),
+            field<&NormalsWeather::fronts>("fronts", degF_change, 0, 40, "standard deviation that passing fronts give the coldest month")
+                .otherwise(9),
             count<&NormalsWeather::seed>("seed", 0, 1000000, "another seed, another year").otherwise(1)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     for (auto const* key : {"mean", "daily_range"})
       if (auto const& v = value_under(e, key); v.given && v.numbers.size() != 12)
-        faults.add({"E228", v.at, "weather: " + std::string(key) + " has " + std::to_string(v.numbers.size()) + " values", "twelve, January first", ""});
+        faults.add({"E228", v.at, "weather: " + std::string(key) + " has " + std::to_string(v.numbers.size()) + " values",
+                    "twelve, January first", ""});
   }
 };
 
@@ -56,8 +60,10 @@ struct HourlyFile {
   std::string file, time_column, time_format, value_column, value_unit;
   static constexpr std::string_view kind = "hourly file", family = "weather", summary = "hourly values from a CSV file";
   static std::vector<Field> schema() {
-    return {text<&HourlyFile::file>("file", "path, relative to the scenario"), text<&HourlyFile::time_column>("time_column", "heading of the column of times"),
-            text<&HourlyFile::time_format>("time_format", "as in C's strptime: \"%Y-%m-%dT%H:%M\""), text<&HourlyFile::value_column>("temperature_column", "heading of the column of dry-bulb temperatures"),
+    return {text<&HourlyFile::file>("file", "path, relative to the scenario"),
+            text<&HourlyFile::time_column>("time_column", "heading of the column of times"),
+            text<&HourlyFile::time_format>("time_format", "as in C's strptime: \"%Y-%m-%dT%H:%M\""),
+            text<&HourlyFile::value_column>("temperature_column", "heading of the column of dry-bulb temperatures"),
             text<&HourlyFile::value_unit>("unit", "of that column: degF, degC, K")};
   }
 };

@@ -22,7 +22,8 @@ namespace steadyfire {
 using Place = int;
 namespace account {
 enum : Place { fuel, flue, jacket, piping, floor_down, envelope, gains, process, electricity, motor, count };
-inline constexpr std::string_view names[]{"fuel", "flue", "jacket", "piping", "floor_down", "envelope", "gains", "process", "electricity", "motor"};
+inline constexpr std::string_view names[]{"fuel",     "flue",  "jacket",  "piping",      "floor_down",
+                                          "envelope", "gains", "process", "electricity", "motor"};
 }
 namespace given {
 enum : Place { outdoors = account::count, ground, unheated, unity, end };  ///< `unity` is always 1: constants hang on it

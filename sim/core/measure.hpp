@@ -28,7 +28,8 @@ inline constexpr Measure velocity{foot_per_second, metre_per_second, 1, 2};
 inline constexpr Measure temperature{degF, degC, 0, 1}, fine_temperature{degF, degC, 1, 1};
 inline constexpr Measure temperature_change{degF_change, kelvin, 0, 1}, fine_temperature_change{degF_change, kelvin, 1, 1};
 inline constexpr Measure power{kBtu_per_hour, kilowatt, 1, 2}, electric_power{watt, watt, 0, 0};
-inline constexpr Measure energy{kBtu, kilowatt_hour, 0, 1}, fuel{therm, kilowatt_hour, 2, 1}, electricity{kilowatt_hour, kilowatt_hour, 2, 2};
+inline constexpr Measure energy{kBtu, kilowatt_hour, 0, 1}, fuel{therm, kilowatt_hour, 2, 1},
+    electricity{kilowatt_hour, kilowatt_hour, 2, 2};
 inline constexpr Measure flux{Btu_per_hour_square_foot, watt_per_square_metre, 1, 1};
 inline constexpr Measure seconds{second, second, 0, 0}, minutes{minute, minute, 1, 1}, hours{hour, hour, 1, 1};
 inline constexpr Measure share{percent, percent, 0, 0}, fine_share{percent, percent, 1, 1}, count{one, one, 0, 0}, plain{one, one, 2, 2};

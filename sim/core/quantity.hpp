@@ -81,25 +81,33 @@ inline constexpr Unit<Volume::dimension> cubic_metre{"m3"}, litre{"L", 1e-3}, ga
 inline constexpr Unit<Time::dimension> second{"s"}, minute{"min", 60}, hour{"h", 3600}, day{"d", 86400};
 inline constexpr Unit<Rate::dimension> per_hour{"1/h", 1 / 3600.};
 inline constexpr Unit<Velocity::dimension> metre_per_second{"m/s"}, foot_per_second{"ft/s", 0.3048};
-inline constexpr Unit<VolumeFlow::dimension> cubic_metre_per_second{"m3/s"}, cubic_metre_per_hour{"m3/h", 1 / 3600.}, litre_per_second{"L/s", 1e-3}, gpm{"gpm", gallon_m3 / 60}, cfm{"cfm", 0.028316846592 / 60};
+inline constexpr Unit<VolumeFlow::dimension> cubic_metre_per_second{"m3/s"}, cubic_metre_per_hour{"m3/h", 1 / 3600.},
+    litre_per_second{"L/s", 1e-3}, gpm{"gpm", gallon_m3 / 60}, cfm{"cfm", 0.028316846592 / 60};
 inline constexpr Unit<Pressure::dimension> pascal{"Pa"}, kilopascal{"kPa", 1e3}, psi{"psi", 6894.757293168};
 inline constexpr Unit<Density::dimension> kilogram_per_cubic_metre{"kg/m3"};
 inline constexpr Unit<Viscosity::dimension> pascal_second{"Pa.s"}, centipoise{"cP", 1e-3};
 inline constexpr Unit<Energy::dimension> joule{"J"}, kilowatt_hour{"kWh", 3.6e6}, kBtu{"kBtu", 1e3 * Btu}, therm{"therm", 1e5 * Btu};
-inline constexpr Unit<Power::dimension> watt{"W"}, kilowatt{"kW", 1e3}, Btu_per_hour{"Btu/h", Btu / 3600}, kBtu_per_hour{"kBtu/h", Btu / 3.6};
+inline constexpr Unit<Power::dimension> watt{"W"}, kilowatt{"kW", 1e3}, Btu_per_hour{"Btu/h", Btu / 3600},
+    kBtu_per_hour{"kBtu/h", Btu / 3.6};
 inline constexpr Unit<PowerPerLength::dimension> watt_per_metre{"W/m"}, Btu_per_hour_foot{"Btu/(h.ft)", Btu / 3600 / 0.3048};
-inline constexpr Unit<PowerPerArea::dimension> watt_per_square_metre{"W/m2"}, Btu_per_hour_square_foot{"Btu/(h.ft2)", Btu / 3600 / 0.09290304};
+inline constexpr Unit<PowerPerArea::dimension> watt_per_square_metre{"W/m2"},
+    Btu_per_hour_square_foot{"Btu/(h.ft2)", Btu / 3600 / 0.09290304};
 inline constexpr Unit<Conductance::dimension> watt_per_kelvin{"W/K"}, Btu_per_hour_degF{"Btu/(h.degF)", Btu / 2000};
-inline constexpr Unit<ConductancePerLength::dimension> watt_per_metre_kelvin{"W/(m.K)"}, Btu_per_hour_foot_degF{"Btu/(h.ft.degF)", Btu / 2000 / 0.3048};
-inline constexpr Unit<ConductancePerArea::dimension> watt_per_square_metre_kelvin{"W/(m2.K)"}, Btu_per_hour_square_foot_degF{"Btu/(h.ft2.degF)", Btu / 2000 / 0.09290304};
+inline constexpr Unit<ConductancePerLength::dimension> watt_per_metre_kelvin{"W/(m.K)"},
+    Btu_per_hour_foot_degF{"Btu/(h.ft.degF)", Btu / 2000 / 0.3048};
+inline constexpr Unit<ConductancePerArea::dimension> watt_per_square_metre_kelvin{"W/(m2.K)"},
+    Btu_per_hour_square_foot_degF{"Btu/(h.ft2.degF)", Btu / 2000 / 0.09290304};
 inline constexpr Unit<Resistance::dimension> square_metre_kelvin_per_watt{"m2.K/W"}, R_value{"ft2.degF.h/Btu", 0.09290304 * 2000 / Btu};
-inline constexpr Unit<HeatCapacity::dimension> joule_per_kelvin{"J/K"}, kilojoule_per_kelvin{"kJ/K", 1e3}, Btu_per_degF{"Btu/degF", Btu * 1.8};
+inline constexpr Unit<HeatCapacity::dimension> joule_per_kelvin{"J/K"}, kilojoule_per_kelvin{"kJ/K", 1e3},
+    Btu_per_degF{"Btu/degF", Btu * 1.8};
 inline constexpr Unit<SpecificHeat::dimension> joule_per_kilogram_kelvin{"J/(kg.K)"};
 inline constexpr Unit<HeatPerVolume::dimension> joule_per_cubic_metre_kelvin{"J/(m3.K)"};
 inline constexpr Unit<TemperatureChange::dimension> kelvin{"K"}, degF_change{"degF", 5 / 9.};
 inline constexpr Unit<Temperature::dimension> degC{"degC", 1, 273.15}, degF{"degF", 5 / 9., 459.67 * 5 / 9.};
-inline constexpr Unit<PricePerEnergy::dimension> money_per_joule{"money/J"}, money_per_therm{"money/therm", 1 / (1e5 * Btu)}, money_per_kWh{"money/kWh", 1 / 3.6e6};
-inline constexpr Unit<MassPerEnergy::dimension> kilogram_per_joule{"kg/J"}, kilogram_per_million_Btu{"kg/MMBtu", 1e-6 / Btu}, gram_per_kWh{"g/kWh", 1e-3 / 3.6e6};
+inline constexpr Unit<PricePerEnergy::dimension> money_per_joule{"money/J"}, money_per_therm{"money/therm", 1 / (1e5 * Btu)},
+    money_per_kWh{"money/kWh", 1 / 3.6e6};
+inline constexpr Unit<MassPerEnergy::dimension> kilogram_per_joule{"kg/J"}, kilogram_per_million_Btu{"kg/MMBtu", 1e-6 / Btu},
+    gram_per_kWh{"g/kWh", 1e-3 / 3.6e6};
 }  // namespace unit
 
 }  // namespace steadyfire

@@ -7,7 +7,8 @@
 namespace steadyfire {
 namespace {
 bool same_places(std::vector<Matter> const& a, std::vector<Matter> const& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](Matter const& p, Matter const& q) { return p.row == q.row && p.column == q.column; });
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](Matter const& p, Matter const& q) { return p.row == q.row && p.column == q.column; });
 }
 }  // namespace
 

@@ -72,7 +72,7 @@ struct March::Parts {
   std::vector<double> water = std::vector<double>(plan.branches.size());  // mean temperature by branch when its head loss was found [K]
   std::vector<Trip> trips{};
 
-  double constexpr static first_step = 1;   // after equations change [s]
+  double constexpr static first_step = 2;   // after equations change [s]
   double constexpr static instant = 1e-6;   // shorter than what the library resolves at the end of a year [s]
 
   Now now() const { return state.now(plan); }

@@ -38,7 +38,7 @@ std::vector<int> least_degree_order(std::vector<std::set<int>> next, std::vector
 
 }  // namespace
 
-StaticLu::StaticLu(Sparse const& pattern, int first) : first_{first}, size_{int(pattern.row_start.size()) - 1 - first} {
+StaticLu::StaticLu(Sparse const& pattern, int first) : size_{int(pattern.row_start.size()) - 1 - first} {
   std::vector<std::set<int>> next(size_), met, rows(size_);
   for (int i = 0; i < size_; ++i)
     for (int k = pattern.row_start[i + first]; k < pattern.row_start[i + first + 1]; ++k)

@@ -22,7 +22,7 @@ class StaticLu {
 
  private:
   struct Load { int slot, position; };
-  int first_, size_;
+  int size_;
   std::vector<int> order_;                      // place of each pivot
   std::vector<int> start_, diagonal_, column_;  // rows in pivot order, columns rising
   std::vector<int> target_;                     // where each product of the elimination goes

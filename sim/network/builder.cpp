@@ -12,7 +12,8 @@ bool names_pieces(Field const& f) { return f.sort == Field::Sort::reference || f
 
 }  // namespace
 
-int Builder::add(std::string_view kind, std::string name, std::vector<std::string> ports, std::vector<Setting> settings, Entry const* stated) {
+int Builder::add(std::string_view kind, std::string name, std::vector<std::string> ports, std::vector<Setting> settings,
+                 Entry const* stated) {
   Kind const* k = find_kind(catalog_, kind);
   if (!k) throw InternalError("an arrangement asks for the unknown kind '" + std::string(kind) + "'");
   Piece piece{std::move(name), k, {}, std::move(ports), zone, stated ? stated->at : Position{}};
@@ -35,8 +36,8 @@ bool Builder::override_with(Entry const& stated, Diagnostics& faults) {
   if (at < 0) return false;
   Piece& piece = installation.pieces[at];
   if (piece.kind != stated.kind) {
-    faults.add({"E232", stated.at, "'" + stated.name + "' is a " + piece.kind->name + ", not a " + stated.kind->name, "[[" + piece.kind->name + "]]",
-                "the arrangement made it; its table must be of the same kind"});
+    faults.add({"E232", stated.at, "'" + stated.name + "' is a " + piece.kind->name + ", not a " + stated.kind->name,
+                "[[" + piece.kind->name + "]]", "the arrangement made it; its table must be of the same kind"});
     return true;
   }
   for (std::size_t i = 0; i < stated.values.size(); ++i)
@@ -58,13 +59,15 @@ Installation Builder::finish(Diagnostics& faults) {
           int const at = installation.find(name);
           if (at >= 0) { v.numbers.push_back(at); continue; }
           auto const near = nearest(name, known);
-          faults.add({"E231", v.at.line ? v.at : piece.at, piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', which nothing is called",
+          faults.add({"E231", v.at.line ? v.at : piece.at,
+                      piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', which nothing is called",
                       "the name of a " + f.refers_to, near.empty() ? "" : "did you mean '" + near + "'?"});
         }
       }
       if (f.has_typical() && (!v.given || v.unknown) && !v.numbers.empty()) {
         Measure const shown{f.unit, f.unit, 2, 2};
-        installation.assumptions.push_back({piece.name, f.key, v.numbers[0], f.unit.to_si(f.low), f.unit.to_si(f.high), shown, f.typical_source});
+        installation.assumptions.push_back(
+            {piece.name, f.key, v.numbers[0], f.unit.to_si(f.low), f.unit.to_si(f.high), shown, f.typical_source});
       }
     }
   return installation;

@@ -23,7 +23,8 @@ class Builder {
 
   /// A piece of a kind with its defaults, then `stated` by the user, then `settings`.
   /// Returns its number.
-  int add(std::string_view kind, std::string name, std::vector<std::string> ports, std::vector<Setting> settings = {}, Entry const* stated = nullptr);
+  int add(std::string_view kind, std::string name, std::vector<std::string> ports, std::vector<Setting> settings = {},
+          Entry const* stated = nullptr);
   /// A piece as a table of the file states it.
   int add(Entry const& stated);
   std::string zone;  ///< of the pieces that follow

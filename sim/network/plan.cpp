@@ -69,8 +69,8 @@ Plan lay_out(Installation const& installation, double start_water) {
 }
 
 State::State(Plan const& plan)
-    : x{plan.start}, flow(plan.branches.size()), since(plan.pieces.size()), mode(plan.pieces.size()), local(plan.branches.size(), plan.fluid),
-      pressure(plan.joints) {}
+    : x{plan.start}, flow(plan.branches.size()), since(plan.pieces.size()), mode(plan.pieces.size()),
+      local(plan.branches.size(), plan.fluid), pressure(plan.joints) {}
 
 Now State::now(Plan const& plan) const {
   return {time, clock, plan.fluid, x.data(), flow.data(), local.data(), mode.data(), since.data(), plan.own.data()};

@@ -36,7 +36,8 @@ Topology study_topology(Plan const& plan, std::vector<bool> const& open) {
   t.loops += t.islands - plan.joints;  // the cycle rank: branches − joints + islands
 
   std::vector<std::size_t> block(edges);
-  auto const count = boost::biconnected_components(halves, boost::make_iterator_property_map(block.begin(), get(boost::edge_index, halves)));
+  auto const count =
+      boost::biconnected_components(halves, boost::make_iterator_property_map(block.begin(), get(boost::edge_index, halves)));
   std::vector<int> size(count);
   for (auto k : block) ++size[k];
   for (int b = 0; b < branches; ++b)

@@ -15,7 +15,9 @@ char const* const common_practice = "common practice, no source";
 struct SpeedLimit { double speed; char const* whose; };
 SpeedLimit speed_limit(double kelvin) {
   bool const hot = kelvin > 333.15;  // 140 °F
-  return hot ? SpeedLimit{4 * 0.3048, "4 ft/s in pipes up to 2 in for noise, ASHRAE (from memory); copper above 140 degF wears from 2 to 3 ft/s on, a copper trade handbook says"}
+  return hot ? SpeedLimit{4 * 0.3048,
+                          "4 ft/s in pipes up to 2 in for noise, ASHRAE (from memory); copper above 140 degF wears from 2 to 3 ft/s on, a "
+                          "copper trade handbook says"}
              : SpeedLimit{5 * 0.3048, "5 ft/s up to 140 degF, a copper trade handbook"};
 }
 
@@ -27,40 +29,68 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
     if (share < 0.9) {
       auto const setting = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room;
       bool const cold = z.room < setting - 0.5;
-      list.push_back({"zone.short_of_flow", z.name, cold ? "serious" : "minor",
-                      {{"flow", z.got, measure::flow}, {"flow_share", share, measure::share}, {"heat_share", z.heat_share, measure::share}, {"room", z.room, measure::temperature}},
-                      Figure{"wanted", z.wanted, measure::flow}, "design load over design drop",
-                      fmt::format("gets {} of {} wanted, {:.0f} % of the flow; that is {:.0f} % of the heat, and on a design day the room {} {}",
-                                  show(z.got, measure::flow, us), show(z.wanted, measure::flow, us), 100 * share, 100 * z.heat_share,
-                                  cold ? "sinks to" : "can still reach", show(z.room, measure::temperature, us)),
-                      cold ? 80 + std::min(15.0, setting - z.room) : 25});
+      list.push_back(
+          {"zone.short_of_flow",
+           z.name,
+           cold ? "serious" : "minor",
+           {{"flow", z.got, measure::flow},
+            {"flow_share", share, measure::share},
+            {"heat_share", z.heat_share, measure::share},
+            {"room", z.room, measure::temperature}},
+           Figure{"wanted", z.wanted, measure::flow},
+           "design load over design drop",
+           fmt::format("gets {} of {} wanted, {:.0f} % of the flow; that is {:.0f} % of the heat, and on a design day the room {} {}",
+                       show(z.got, measure::flow, us), show(z.wanted, measure::flow, us), 100 * share, 100 * z.heat_share,
+                       cold ? "sinks to" : "can still reach", show(z.room, measure::temperature, us)),
+           cold ? 80 + std::min(15.0, setting - z.room) : 25});
     }
   }
   if (s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)
-    list.push_back({"tees.mixing", "tees", s.boiler_supply - s.system_supply > 5 ? "serious" : "minor",
-                    {{"zones_flow", s.zones_flow, measure::flow}, {"boiler_flow", s.boiler_flow, measure::flow}, {"reaching_zones", s.system_supply, measure::temperature}},
-                    Figure{"boiler_supply", s.boiler_supply, measure::temperature}, common_practice,
-                    fmt::format("the zones move {} and the boiler only {}: return water mixes in, and of {} at the boiler {} reaches the zones", show(s.zones_flow, measure::flow, us),
-                                show(s.boiler_flow, measure::flow, us), show(s.boiler_supply, measure::temperature, us), show(s.system_supply, measure::temperature, us)),
-                    50 + std::min(20.0, s.boiler_supply - s.system_supply)});
+    list.push_back(
+        {"tees.mixing",
+         "tees",
+         s.boiler_supply - s.system_supply > 5 ? "serious" : "minor",
+         {{"zones_flow", s.zones_flow, measure::flow},
+          {"boiler_flow", s.boiler_flow, measure::flow},
+          {"reaching_zones", s.system_supply, measure::temperature}},
+         Figure{"boiler_supply", s.boiler_supply, measure::temperature},
+         common_practice,
+         fmt::format("the zones move {} and the boiler only {}: return water mixes in, and of {} at the boiler {} reaches the zones",
+                     show(s.zones_flow, measure::flow, us), show(s.boiler_flow, measure::flow, us),
+                     show(s.boiler_supply, measure::temperature, us), show(s.system_supply, measure::temperature, us)),
+         50 + std::min(20.0, s.boiler_supply - s.system_supply)});
   double const water = in.zones.empty() ? in.fluid_temperature : s.boiler_supply;
   for (auto const& e : s.edges) {
     if (!e.velocity) continue;
     auto const limit = speed_limit(water);
     if (*e.velocity > limit.speed)
-      list.push_back({"pipe.fast", e.name, "minor", {{"velocity", *e.velocity, measure::velocity}}, Figure{"limit", limit.speed, measure::velocity}, limit.whose,
-                      fmt::format("runs at {}: above {} it is heard, and in time it wears the wall", show(*e.velocity, measure::velocity, us), show(limit.speed, measure::velocity, us)),
+      list.push_back({"pipe.fast",
+                      e.name,
+                      "minor",
+                      {{"velocity", *e.velocity, measure::velocity}},
+                      Figure{"limit", limit.speed, measure::velocity},
+                      limit.whose,
+                      fmt::format("runs at {}: above {} it is heard, and in time it wears the wall",
+                                  show(*e.velocity, measure::velocity, us), show(limit.speed, measure::velocity, us)),
                       15 + *e.velocity / limit.speed});
     if (e.reynolds && *e.reynolds > 1 && *e.reynolds < 2300 && !e.zone.empty()) {
       auto const zone = std::find_if(s.zones.begin(), s.zones.end(), [&](auto const& z) { return z.name == e.zone; });
       if (zone != s.zones.end() && zone->heat_share < 0.9 && zone->heat_share > 0)
-        list.push_back({"pipe.laminar", e.name, "note", {{"reynolds", *e.reynolds, measure::count}}, Figure{"limit", 2300, measure::count}, "Re 2300, onset of turbulence",
-                        fmt::format("runs laminar (Re {:.0f}) where its zone gives only {:.0f} % of its heat", *e.reynolds, 100 * zone->heat_share), 8});
+        list.push_back(
+            {"pipe.laminar",
+             e.name,
+             "note",
+             {{"reynolds", *e.reynolds, measure::count}},
+             Figure{"limit", 2300, measure::count},
+             "Re 2300, onset of turbulence",
+             fmt::format("runs laminar (Re {:.0f}) where its zone gives only {:.0f} % of its heat", *e.reynolds, 100 * zone->heat_share),
+             8});
     }
   }
 }
 
-void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls, std::size_t states) {
+void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,
+                    std::size_t states) {
   for (auto f : of_state) {
     if (states > 1) f.words += fmt::format(" (with {} calling)", fmt::join(calls, ", "));
     auto const same = std::find_if(all.begin(), all.end(), [&](auto const& o) { return o.id == f.id && o.place == f.place; });

@@ -11,6 +11,7 @@ void add_flow_findings(FlowState const&, Installation const&, std::vector<Findin
 
 /// Joins findings of one state into those of all: of the same id and place the worst is
 /// kept, with the calls at which it shows.
-void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls, std::size_t states);
+void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,
+                    std::size_t states);
 
 }  // namespace steadyfire

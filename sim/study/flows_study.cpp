@@ -31,28 +31,30 @@ std::vector<Calls> combinations(std::size_t zones, std::string& sample) {
   for (std::size_t z = 0; z < zones; ++z) all.push_back({z}), every.push_back(z);
   for (std::size_t z = 0; z + 1 < zones; ++z) all.push_back({z, z + 1});
   all.push_back(every);
-  sample = fmt::format("{} zones make more than 64 combinations: solved are each alone, each pair of neighbours in the file, and all", zones);
+  sample =
+      fmt::format("{} zones make more than 64 combinations: solved are each alone, each pair of neighbours in the file, and all", zones);
   return all;
 }
 
 class Study {
  public:
-  Study(Installation const& in, FlowsOptions const& options)
-      : in_{in}, options_{options}, plan_{lay_out(in, in.zones.empty() ? in.fluid_temperature : in.design_supply + 30)}, solver_{plan_}, balance_{plan_} {}
+   Study(Installation const& in, FlowsOptions const& options)
+       : in_{in}, options_{options}, plan_{lay_out(in, in.zones.empty() ? in.fluid_temperature : in.design_supply + 30)}, solver_{plan_},
+         balance_{plan_} {}
 
-  FlowState solve(Calls const& calls) {
-    State state{plan_};
-    state.clock = 12 * 3600;
-    state.x[given::outdoors] = in_.outdoor_design, state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
-    FlowState result;
-    for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
-    set_modes(state, calls);
-    refresh_local_fluid(plan_, state);
-    solver_.solve(state);
-    if (!in_.zones.empty()) heat(state, calls, result);
-    edges(state, result);
-    for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
-    return result;
+   FlowState solve(Calls const& calls) {
+     State state{plan_};
+     state.clock = 12 * 3600;
+     state.x[given::outdoors] = in_.outdoor_design, state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
+     FlowState result;
+     for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
+     set_modes(state, calls);
+     refresh_local_fluid(plan_, state);
+     solver_.solve(state);
+     if (!in_.zones.empty()) heat(state, calls, result);
+     edges(state, result);
+     for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
+     return result;
   }
   std::vector<Finding> result_findings;
   Plan const& plan() const { return plan_; }
@@ -87,7 +89,9 @@ class Study {
     for (int pass = 0; pass < 2; ++pass) {  // flows hang on the temperature, weakly
       refresh_local_fluid(plan_, state), solver_.solve(state);
       balance_.settle(state.now(plan_));
-      if (!rest(plan_, balance_, state, held)) throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation", "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
+      if (!rest(plan_, balance_, state, held))
+        throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation",
+                      "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
     }
     double const rho = plan_.fluid.density, cp = plan_.fluid.heat_capacity;
     result.boiler_flow = state.flow[boiler.branch] / rho, result.boiler_supply = supply;
@@ -100,11 +104,13 @@ class Study {
       zone.wanted = parts.wanted_flow, zone.got = m / rho;
       result.zones_flow += zone.got;
       zone.drop = m > 1e-9 ? parts.design_load / (m * cp) : 0;
-      zone.head = std::abs(state.pressure[emitter.inlet[0] - plan_.first_joint] - state.pressure[emitter.outlet[0] - plan_.first_joint]) / (rho * gravity);
+      zone.head = std::abs(state.pressure[emitter.inlet[0] - plan_.first_joint] - state.pressure[emitter.outlet[0] - plan_.first_joint]) /
+                  (rho * gravity);
       zone.supply = state.x[emitter.inlet[0]];
       result.system_supply = std::max(result.system_supply, zone.supply);
       // The emitter as an exchanger against its room: UA from this flow, then heat at the wanted flow.
-      double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1], T_room = parts.design_room;
+      double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1],
+                   T_room = parts.design_room;
       double const left = (T_out - T_room) / (T_in - T_room);
       if (m > 1e-9 && left > 0 && left < 1) {
         double const UA = -m * cp * std::log(left), W = parts.wanted_flow * rho * cp;

@@ -33,7 +33,8 @@ Drawing drawing_of(Plan const& plan) {
   for (int j = 0; j < plan.joints; ++j) d.joints.push_back(plan.names[plan.first_joint + j].substr(6));  // "joint …"
   for (auto const& run : plan.branches) {
     auto const& piece = plan.pieces[run.piece];
-    d.limbs.push_back({piece.name, piece.kind->name, spaced(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
+    d.limbs.push_back(
+        {piece.name, piece.kind->name, spaced(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
   }
   return d;
 }

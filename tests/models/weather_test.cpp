@@ -246,7 +246,9 @@ TEST(WeatherTable, LineEndsAndMarksOfOtherSystemsDoNotMatter) {
 TEST(WeatherTable, ShorterStepsAreKept) {
   auto columns = hourly;
   columns.step = 1800;
-  auto const half_hours = [](int h) { return "2021-03-0" + std::to_string(1 + h / 48) + "T" + std::to_string(h / 2 % 24) + (h % 2 ? ":30" : ":00"); };
+  auto const half_hours = [](int h) {
+    return "2021-03-0" + std::to_string(1 + h / 48) + "T" + std::to_string(h / 2 % 24) + (h % 2 ? ":30" : ":00");
+  };
   std::string text = "time,temperature\n";
   for (int h = 0; h < 48; ++h) text += half_hours(h) + "," + std::to_string(h) + "\n";
   auto const w = parse_weather(text, "t", columns);

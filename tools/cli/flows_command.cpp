@@ -17,17 +17,20 @@ std::string state_words(FlowState const& s, UnitSystem system, bool all_edges) {
   std::string text;
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
   if (!s.calls.empty())
-    text += fmt::format("\n{} calling: boiler {}, zones {}; {} leaves the boiler, {} reaches the zones\n", fmt::join(s.calls, ", "), tell(s.boiler_flow, measure::flow),
-                        tell(s.zones_flow, measure::flow), tell(s.boiler_supply, measure::temperature), tell(s.system_supply, measure::temperature));
+    text += fmt::format("\n{} calling: boiler {}, zones {}; {} leaves the boiler, {} reaches the zones\n", fmt::join(s.calls, ", "),
+                        tell(s.boiler_flow, measure::flow), tell(s.zones_flow, measure::flow), tell(s.boiler_supply, measure::temperature),
+                        tell(s.system_supply, measure::temperature));
   if (!s.zones.empty()) {
     text += fmt::format("  {:<14}{:>10}{:>10}{:>10}{:>10}{:>8}{:>12}\n", "zone", "wanted", "gets", "drop", "head", "heat", "room");
     for (auto const& z : s.zones)
-      text += fmt::format("  {:<14}{:>10}{:>10}{:>10}{:>10}{:>8}{:>12}\n", z.name, tell(z.wanted, measure::flow), tell(z.got, measure::flow), tell(z.drop, measure::temperature_change),
-                          tell(z.head, measure::head), tell(z.heat_share, measure::share), tell(z.room, measure::temperature));
+      text += fmt::format("  {:<14}{:>10}{:>10}{:>10}{:>10}{:>8}{:>12}\n", z.name, tell(z.wanted, measure::flow),
+                          tell(z.got, measure::flow), tell(z.drop, measure::temperature_change), tell(z.head, measure::head),
+                          tell(z.heat_share, measure::share), tell(z.room, measure::temperature));
   }
   for (auto const& c : s.circulators)
     if (c.power > 0 || s.calls.empty())
-      text += fmt::format("  circulator {}: {} at {}, {}\n", c.name, tell(c.flow, measure::flow), tell(c.head, measure::head), tell(c.power, measure::electric_power));
+      text += fmt::format("  circulator {}: {} at {}, {}\n", c.name, tell(c.flow, measure::flow), tell(c.head, measure::head),
+                          tell(c.power, measure::electric_power));
   if (all_edges) {
     text += fmt::format("  {:<20}{:>12}{:>12}{:>12}{:>10}{:>16}\n", "branch", "flow", "head loss", "velocity", "Reynolds", "head loss per");
     for (auto const& e : s.edges)
@@ -48,8 +51,8 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
     for (std::string name; std::getline(list, name, ',');) {
       if (std::find(known.begin(), known.end(), name) == known.end()) {
         auto const near = nearest(name, known);
-        throw BadInput(fmt::format("error[E240]: --calls: no zone is called '{}'\n  expected  names of zones, joined by commas: {}\n{}", name, fmt::join(known, ", "),
-                                   near.empty() ? "" : "  hint      did you mean '" + near + "'?\n"));
+        throw BadInput(fmt::format("error[E240]: --calls: no zone is called '{}'\n  expected  names of zones, joined by commas: {}\n{}",
+                                   name, fmt::join(known, ", "), near.empty() ? "" : "  hint      did you mean '" + near + "'?\n"));
       }
       zones.push_back(name);
     }
@@ -76,7 +79,9 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
     std::string text = record.title + "\n\n" + to_words(record.findings, common.system());
     if (!record.sample.empty()) text += "  note: " + record.sample + "\n";
     for (auto const& s : record.states) text += state_words(s, common.system(), !project.is_house || record.states.size() == 1);
-    if (!record.assumptions.empty()) text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; --json lists them.\n", record.assumptions.size());
+    if (!record.assumptions.empty())
+      text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; --json lists them.\n",
+                          record.assumptions.size());
     std::cout << text;
   }
   return done;

@@ -19,7 +19,8 @@ namespace steadyfire::cli {
 namespace {
 
 char const* const caution =
-    "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's manual and licensed practice decide.";
+    "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's "
+    "manual and licensed practice decide.";
 
 volatile std::sig_atomic_t asked_to_stop = 0;
 
@@ -73,7 +74,9 @@ RunOptions options_of(Project const& project, UnitSystem system) {
   return o;
 }
 
-std::string duration_words(double s) { return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600); }
+std::string duration_words(double s) {
+  return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600);
+}
 
 std::string summary(Record const& r, UnitSystem system) {
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
@@ -84,24 +87,32 @@ std::string summary(Record const& r, UnitSystem system) {
   text += "\n" + to_words(r.findings, system) + "\n";
   text += fmt::format("burner   {} starts in {}, most {} in any hour", b.starts, duration_words(r.duration), b.starts_per_hour_worst);
   if (!b.burns.empty())
-    text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest), duration_words(b.burn_median));
+    text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
+                        duration_words(b.burn_median));
   text += fmt::format("\n         condensing {:.0f} % of its time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
-  text += fmt::format("water    supply {} to {}, return {} to {} while firing\n", tell(r.supply_min, measure::temperature), tell(r.supply_max, measure::temperature),
-                      tell(r.return_min, measure::temperature), tell(r.return_max, measure::temperature));
-  text += fmt::format("outdoors {} to {}, mean {} ({})\n\n", tell(r.weather.min, measure::temperature), tell(r.weather.max, measure::temperature),
-                      tell(r.weather.mean, measure::temperature), r.weather.source);
-  text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", "zone", "lowest", "mean", "highest", "too warm", "too cold", "longest call");
+  text += fmt::format("water    supply {} to {}, return {} to {} while firing\n", tell(r.supply_min, measure::temperature),
+                      tell(r.supply_max, measure::temperature), tell(r.return_min, measure::temperature),
+                      tell(r.return_max, measure::temperature));
+  text += fmt::format("outdoors {} to {}, mean {} ({})\n\n", tell(r.weather.min, measure::temperature),
+                      tell(r.weather.max, measure::temperature), tell(r.weather.mean, measure::temperature), r.weather.source);
+  text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", "zone", "lowest", "mean", "highest", "too warm", "too cold",
+                      "longest call");
   for (auto const& z : r.zones)
-    text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", z.name, tell(z.room_min, measure::fine_temperature), tell(z.room_mean, measure::fine_temperature),
-                        tell(z.room_max, measure::fine_temperature), tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
-  text += fmt::format("\nfuel {}, useful heat {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
-                      r.energy.fuel > 0 ? tell(r.energy.useful / r.energy.fuel, measure::fine_share) : "-");
+    text +=
+        fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", z.name, tell(z.room_min, measure::fine_temperature),
+                    tell(z.room_mean, measure::fine_temperature), tell(z.room_max, measure::fine_temperature),
+                    tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
+  text +=
+      fmt::format("\nfuel {}, useful heat {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
+                  r.energy.fuel > 0 ? tell(r.energy.useful / r.energy.fuel, measure::fine_share) : "-");
   for (auto const& [kind, joules] : r.energy.losses) text += fmt::format(", {} {}", kind, tell(joules, measure::energy));
   text += fmt::format(", electricity {}", tell(r.energy.electricity, measure::electricity));
   if (r.energy.cost) text += fmt::format(", cost {:.2f}", *r.energy.cost);
   if (r.energy.carbon) text += fmt::format(", CO2 {}", tell(*r.energy.carbon, measure::mass));
   text += fmt::format("\nenergy closes to {:.0e} of what came in\n", std::abs(r.energy.closure));
-  if (!r.assumptions.empty()) text += fmt::format("{} values were not stated and are taken from the middle of a usual range; report and --json list them\n", r.assumptions.size());
+  if (!r.assumptions.empty())
+    text += fmt::format("{} values were not stated and are taken from the middle of a usual range; report and --json list them\n",
+                        r.assumptions.size());
   return text;
 }
 
@@ -110,7 +121,9 @@ std::string summary(Record const& r, UnitSystem system) {
 int run(Common const& common, RunFiles const& files) {
   Project const project = load(common.scenario);
   if (!project.is_house)
-    throw BadInput(common.scenario + ": error[E241]: a bare network has no boiler and no zones to run through time\n  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n");
+    throw BadInput(common.scenario +
+                   ": error[E241]: a bare network has no boiler and no zones to run through time\n  expected  [boiler] and [[zone]]\n  "
+                   "hint      steadyfire flows solves its flows\n");
   auto const options = options_of(project, common.system());
   RunWeather const weather{project.weather, (project.run.start_day - 1) * 86400.0 + *project.run.clock};
   std::signal(SIGINT, [](int) { asked_to_stop = 1; });

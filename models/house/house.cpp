@@ -142,6 +142,10 @@ class House {
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
     auto const z = fill<ZoneSection>(table.values);
     std::string const name = table.name, at = name + "/";
+    static std::set<std::string> const of_arrangement{"boiler", "system", "tees"};
+    if (of_arrangement.count(name))
+      faults_.add({"E215", table.at, "zone: the name '" + name + "' is taken by the arrangement", "a name of its own",
+                   "its pieces are called '" + name + "/supply' and so on"});
     builder_.zone = name;
     ZoneParts parts{name};
     auto const usual = usual_of(z.emitter.kind->name);
@@ -218,7 +222,10 @@ class House {
     fallback("mild_supply", stated ? degF.to_si(80) : hot);
     bool const slab = z.emitter.kind->name == "radiant slab";
     fallback("averaging_time", slab ? 8 * 3600 : 1.5 * 3600);
-    builder_.add("outdoor reset", at + "reset", {}, s, stated);
+    auto const& made = builder_.installation.pieces[builder_.add("outdoor reset", at + "reset", {}, s, stated)];
+    bool const is_common = stated == &controls_.reset;  // told once, though every zone has it
+    if (stated && !(is_common && std::exchange(told_common_reset_, true)))  // the site's cold point may not fit a stated mild one
+      made.kind->check({made.kind, made.name, stated->at, made.values, {}, {}}, faults_);
     builder_.installation.design_supply = std::max(builder_.installation.design_supply, hot);
   }
 
@@ -229,6 +236,11 @@ class House {
         faults_.add({"E243", t.at, "joint '" + t.name + "' is given in a house", "no [[joint]]",
                      "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
       if (t.kind->home != Home::repeated || sections.count(t.kind->name)) continue;
+      if (!t.ports.empty() && builder_.installation.find(t.name) >= 0) {
+        faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes", "a name of its own",
+                     "without joints at its ends the table changes that piece"});
+        continue;
+      }
       if (builder_.override_with(t, faults_)) {
         if (t.kind->check) t.kind->check(t, faults_);  // the reader leaves that out where keys are missing
         continue;
@@ -252,7 +264,7 @@ class House {
   NearBoilerSection near_{};
   ControlsSection controls_{};
   double outdoor_design_ = 255.37;
-  bool told_warm_outdoors_ = false;
+  bool told_warm_outdoors_ = false, told_common_reset_ = false;
 };
 
 }  // namespace

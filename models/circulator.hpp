@@ -54,11 +54,15 @@ struct Circulator {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const& v = value_under(e, "curve");
-    if (!v.given || v.numbers.empty() || v.numbers[0] == 0) return;
+    if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
-    if (c.y().back() > c.y().front())
+    double const last = c.is_polynomial() ? 10 : c.x().back();  // 10 m³/s: what a polynomial does in the end
+    if (c(last) > c(0))
       faults.add({"E224", v.at, "circulator '" + e.name + "': the last head of the curve is above its first",
                   "head that falls from no flow to full flow", "are the columns or their order exchanged?"});
+    else if (c(0) <= 0)
+      faults.add({"E224", v.at, "circulator '" + e.name + "': the curve has no head at no flow", "a head above 0 where nothing flows",
+                  "are the columns exchanged?"});
   }
 
   void prepare() {

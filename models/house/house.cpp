@@ -106,7 +106,7 @@ class House {
     if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
       outdoor_design_ = statistics(project_.weather).cold_1_percent;
       assume("site", "outdoor_design", outdoor_design_, outdoor_design_, outdoor_design_, measure::temperature,
-             "the 99 % temperature of the weather used");
+             site_.weather ? "the 99 % temperature of the weather used" : "nothing is said of the place: 0 degF, no source");
     }
     builder_.installation.outdoor_design = outdoor_design_;
   }
@@ -237,8 +237,8 @@ class House {
                      "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
       if (t.kind->home != Home::repeated || sections.count(t.kind->name)) continue;
       if (!t.ports.empty() && builder_.installation.find(t.name) >= 0) {
-        faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes", "a name of its own",
-                     "without joints at its ends the table changes that piece"});
+        faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes",
+                     "a name of its own", "without joints at its ends the table changes that piece"});
         continue;
       }
       if (builder_.override_with(t, faults_)) {

@@ -19,6 +19,9 @@ ERRORS = HERE.parents[1] / "sim" / "core" / "errors.md"
 ELSEWHERE = {
     "E101": "no file to commit: findings_check.py",
     "E102": "5 MB: findings_check.py makes it",
+    "E240": "a fault of the call: findings_check.py",
+    "E241": "a fault of the call: findings_check.py",
+    "E242": "a fault of the call: findings_check.py",
 }
 
 

@@ -79,13 +79,15 @@ def check_calls(program, folder, complain):
     (folder / "bad.toml").write_text(net.read_text().replace("60 ft", "60 psi"))
     (folder / "large.toml").write_text(net.read_text() + "# padding\n" * 500_000)
     (folder / "old.json").write_text("kept")
+    (folder / "folder").mkdir()
     before = {p.name: p.stat().st_size for p in folder.iterdir()}
     # arguments, exit code, words that must be told
     for arguments, code, words in [
         ((), 2, "scenario"),
         (("net.toml", "--units", "furlongs"), 2, "--units"),
         (("net.toml", "--no-such-option"), 2, "--no-such-option"),
-        (("net.toml", "--calls", "bath"), 2, "'bath'"),
+        (("net.toml", "--calls", "bath"), 2, "error[E240]"),
+        (("net.toml", "--quiet", "--json", "folder"), 4, "cannot write folder"),
         (("missing.toml",), 2, "error[E101]"),
         ((".",), 2, "error[E101]"),
         (("large.toml",), 2, "error[E102]"),
@@ -100,6 +102,10 @@ def check_calls(program, folder, complain):
         after = {p.name: p.stat().st_size for p in folder.iterdir()}
         if after != before:
             complain(f"{arguments}: left {sorted(set(after.items()) ^ set(before.items()))}")
+    for arguments, words in [(("run", "net.toml"), "error[E241]"), (("new", "net.toml"), "error[E242]")]:
+        run = subprocess.run([program, *arguments], cwd=folder, capture_output=True, text=True)
+        if run.returncode != 2 or words not in run.stderr:
+            complain(f"{arguments}: exit code {run.returncode}, and it says\n{run.stderr}")
 
 
 def main():

@@ -40,7 +40,13 @@ void write_file(std::string const& path, std::string const& content) {
       throw std::system_error(why, std::generic_category(), path);
     }
   }
-  std::filesystem::rename(beside, path);
+  std::error_code refused;
+  std::filesystem::rename(beside, path, refused);
+  if (refused) {
+    std::error_code ignored;
+    std::filesystem::remove(beside, ignored);
+    throw std::system_error(refused, path);
+  }
 }
 
 std::string to_words(std::vector<Finding> const& findings, UnitSystem) {

@@ -51,8 +51,8 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
     for (std::string name; std::getline(list, name, ',');) {
       if (std::find(known.begin(), known.end(), name) == known.end()) {
         auto const near = nearest(name, known);
-        throw BadInput(fmt::format("error[E240]: --calls: no zone is called '{}'\n  expected  names of zones, joined by commas: {}\n{}",
-                                   name, fmt::join(known, ", "), near.empty() ? "" : "  hint      did you mean '" + near + "'?\n"));
+        throw BadInput(fmt::format("error[{}]: --calls: no zone is called '{}'\n  expected  names of zones, joined by commas: {}\n{}",
+                                   "E240", name, fmt::join(known, ", "), near.empty() ? "" : "  hint      did you mean '" + near + "'?\n"));
       }
       zones.push_back(name);
     }

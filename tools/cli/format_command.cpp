@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <filesystem>
 #include <iostream>
 
@@ -51,7 +53,7 @@ duration = "1 d"
 
 int starter(std::string const& out) {
   if (std::filesystem::exists(out))
-    throw BadInput(out + ": error[E242]: the file exists\n  expected  a new name\n  hint      nothing was written\n");
+    throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", out, "E242"));
   write_file(out, starter_text);
   std::cout << "wrote " << out << "; try: steadyfire run " << out << '\n';
   return done;

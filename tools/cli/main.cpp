@@ -77,6 +77,9 @@ int main(int argc, char** argv) try {
 } catch (std::system_error const& e) {
   std::cerr << "error: cannot write " << e.what() << '\n';
   return cli::machine_fault;
+} catch (InternalError const& e) {
+  std::cerr << "error: a fault of this program, not of your file: " << e.what() << '\n';
+  return cli::machine_fault;
 } catch (std::bad_alloc const&) {
   std::cerr << "error: not enough memory\n";
   return cli::machine_fault;

@@ -121,9 +121,9 @@ std::string summary(Record const& r, UnitSystem system) {
 int run(Common const& common, RunFiles const& files) {
   Project const project = load(common.scenario);
   if (!project.is_house)
-    throw BadInput(common.scenario +
-                   ": error[E241]: a bare network has no boiler and no zones to run through time\n  expected  [boiler] and [[zone]]\n  "
-                   "hint      steadyfire flows solves its flows\n");
+    throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to run through time\n"
+                               "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
+                               common.scenario, "E241"));
   auto const options = options_of(project, common.system());
   RunWeather const weather{project.weather, (project.run.start_day - 1) * 86400.0 + *project.run.clock};
   std::signal(SIGINT, [](int) { asked_to_stop = 1; });

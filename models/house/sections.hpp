@@ -229,7 +229,9 @@ struct RunSection {
         field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "of fuel energy (higher heating value)").optional(),
         field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "of electricity").optional(),
         field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel; by its chemistry if not given").optional(),
-        field<&RunSection::tolerance>("tolerance", kelvin, 1e-6, 0.2, "local error a step of the integration").otherwise(0.01)};
+        field<&RunSection::tolerance>("tolerance", kelvin, 5e-4, 0.2,
+                                      "local error a step of the integration; finer than that it stops at sharp fronts")
+            .otherwise(0.01)};
   }
 };
 

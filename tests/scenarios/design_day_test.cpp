@@ -1,0 +1,43 @@
+#include <gtest/gtest.h>
+
+#include "tests/scenarios/whole_run.hpp"
+
+namespace steadyfire {
+namespace {
+
+// The independent check: the same equations by another method (variable-order BDF with KLU) a hundred times finer.
+TEST(FourZoneDay, StartsAreExactAndRoomsWithinTwoHundredthsOfAKelvinOfCvode) {
+  auto const project = whole_run::shipped("four_zone_house");
+  MarchOptions fine;
+  fine.by_cvode = true, fine.tolerance = fine.guarded_tolerance = 1e-4;
+  auto const got = whole_run::march(project, 24, {}), wanted = whole_run::march(project, 24, fine);
+  EXPECT_EQ(got.starts, wanted.starts);
+  EXPECT_NEAR(got.fuel, wanted.fuel, 5e-4 * wanted.fuel);
+  for (std::size_t hour = 0; hour < wanted.hourly.size(); ++hour)
+    for (std::size_t z = 0; z < wanted.hourly[hour].size(); ++z)
+      EXPECT_NEAR(got.hourly[hour][z], wanted.hourly[hour][z], 0.02) << "zone " << z << " after " << hour + 1 << " h";
+}
+
+class Shipped : public testing::TestWithParam<char const*> {};
+
+// Energy is entered with both its ends, so it closes to rounding.
+TEST_P(Shipped, EnergyClosesToRounding) {
+  auto const out = whole_run::march(whole_run::shipped(GetParam()), 24, {});
+  EXPECT_LT(std::abs(out.closure), 1e-10);
+  EXPECT_GT(out.fuel, 1e6);
+}
+INSTANTIATE_TEST_SUITE_P(Scenarios, Shipped,
+                         testing::Values("four_zone_house", "oversized_burner", "workshop_slab", "workshop_slab_reset",
+                                         "workshop_slab_gains", "workshop_slab_gains_reset", "cold_coast_year"),
+                         [](auto const& info) { return std::string(info.param); });
+
+// Same input, same output: two runs agree to the last digit.
+TEST(FourZoneDay, RepeatsToTheLastDigit) {
+  auto const project = whole_run::shipped("four_zone_house");
+  auto const once = whole_run::march(project, 6, {}), again = whole_run::march(project, 6, {});
+  EXPECT_EQ(once.fuel, again.fuel);
+  EXPECT_EQ(once.hourly, again.hourly);
+}
+
+}  // namespace
+}  // namespace steadyfire

@@ -206,7 +206,7 @@ struct OutdoorReset {
         T{heating, warm, &OutdoorReset::warm_out, "averaged outdoors rose to warm-weather shut-down", measure::fine_temperature}};
   }
   Reading cool_out(Site const& s) const {
-    return std::isnan(*shut_down) ? Reading::fact(true) : Reading::below(s[s.own()], *shut_down - *shut_down_differential);
+    return std::isnan(*shut_down) ? Reading::fact(true, s[s.own()]) : Reading::below(s[s.own()], *shut_down - *shut_down_differential);
   }
   Reading warm_out(Site const& s) const { return std::isnan(*shut_down) ? Reading::never() : Reading::above(s[s.own()], *shut_down); }
 };

@@ -231,7 +231,7 @@ struct RunSection {
         field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel; by its chemistry if not given").optional(),
         field<&RunSection::tolerance>("tolerance", kelvin, 5e-4, 0.2,
                                       "local error a step of the integration; finer than that it stops at sharp fronts")
-            .otherwise(0.01)};
+            .otherwise(0.005)};
   }
 };
 

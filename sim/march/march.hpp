@@ -21,7 +21,7 @@ class Watcher {
 };
 
 struct MarchOptions {
-  double tolerance = 1e-2;        ///< [K] local error a step; see OwnState::tolerance for signals
+  double tolerance = 5e-3;        ///< [K] local error a step; see OwnState::tolerance for signals
   double guarded_tolerance = 1e-3;///< [K] for water at the boiler's outlet and signals that guards read
   double longest_step = 900;      ///< [s]
   double flow_refresh = 4;        ///< [K] of change in a branch's water after which its head loss is found anew

@@ -15,7 +15,7 @@ struct RunOptions {
   double duration = 86400, clock = 0;     ///< [s]; time of day at the start
   double start_water = 300;               ///< [K]
   double ground = 284, unheated = 289;    ///< [K]
-  double tolerance = 1e-2;                ///< [K] local error a step
+  double tolerance = 5e-3;                ///< [K] local error a step
   double short_burn = 300, note_burn = 600;  ///< [s] see ReasonFigures
   int starts_limit = 6;
   std::optional<double> fuel_price, electricity_price;  ///< [money/J]

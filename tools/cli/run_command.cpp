@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <chrono>
 #include <csignal>
 #include <iostream>
@@ -11,6 +12,7 @@
 #include "plots/report.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/record_json.hpp"
+#include "sim/study/flows_study.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/run_study.hpp"
 #include "tools/cli/command.hpp"
@@ -133,6 +135,11 @@ int run(Common const& common, RunFiles const& files) {
   }();
   auto record = result.record;
   record.cautions.insert(record.cautions.begin(), caution);
+  FlowsOptions at_design;
+  at_design.ground = project.ground, at_design.unheated = project.unheated;
+  for (auto const& f : study_flows(project.installation, at_design).findings)
+    if (f.weight == "serious") record.findings.push_back(f);  // what the rooms will feel; `flows` tells the rest
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
   if (!files.csv.empty()) write_csv(record, files.csv);
   if (!common.json.empty()) write_file(common.json, run_to_json(record).dump(1) + "\n");

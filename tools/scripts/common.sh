@@ -47,12 +47,12 @@ install_packages() {
   echo "Installing ${#missing[@]} Debian packages and what they need (log: build/packages.log)" >&2
   local apt=("${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -q -o Acquire::Retries=3 -o Acquire::http::Timeout=30)
   { "${apt[@]}" update && "${apt[@]}" install -y --no-install-recommends "${missing[@]}"; } >"$log" 2>&1 </dev/null ||
-    fail "the Debian packages could not be installed, is there a network? (last words: $(grep '^E:' "$log" | tail -n 1 || tail -n 1 "$log"))"
+    fail "the Debian packages could not be installed, is there a network? ($(grep -m 1 -E '^(W: Failed|E:)' "$log" || tail -n 1 "$log"))"
 }
 
 # npm_ci FOLDER: installs exactly what the folder's lock file says; runs no package's scripts.
 npm_ci() {
-  (cd "$1" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error >npm.log 2>&1) ||
+  (cd "$1" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error --fetch-retry-maxtimeout=10000 >npm.log 2>&1) ||
     fail "npm could not fetch the packages of $1, is there a network? (log: $1/npm.log)"
 }
 

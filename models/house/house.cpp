@@ -132,6 +132,15 @@ class House {
 
   double design_load(Entry const& table, ZoneSection const& z) {
     if (is_stated(value_under(table, "design_load"))) return *z.design_load;
+    if (!std::isnan(*site_.winter_fuel)) {
+      // UA = fuel·η/degree-days: base 65 °F stands for what sun and people give (ASHRAE degree-day method, from memory)
+      double const efficiency = *site_.winter_efficiency;
+      double const load = *site_.winter_fuel * efficiency / *site_.winter_degree_days * (*site_.indoor_design - outdoor_design_) *
+                          *z.floor_area / *site_.heated_area;
+      assume(table.name, "design_load", load, load * 0.65 / efficiency, load * 0.92 / efficiency, measure::power,
+             "a winter's fuel over its degree-days, by floor area; the range is that of usual efficiencies, 65 to 92 %");
+      return load;
+    }
     auto const& per = load_per_area[z.construction];
     double const scale = *z.floor_area / square_foot.scale * Btu_per_hour.scale;
     assume(table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power,

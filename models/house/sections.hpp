@@ -78,6 +78,10 @@ struct JointSection {
 struct SiteSection {
   Temperature outdoor_design, indoor_design, ground, unheated;
   Entry weather;
+  Energy winter_fuel;
+  DegreeTime winter_degree_days;
+  Fraction winter_efficiency;
+  Area heated_area;
 
   static constexpr std::string_view kind = "site", family = "site", summary = "The place and its weather";
   static constexpr Home home = Home::single;
@@ -91,7 +95,23 @@ struct SiteSection {
             field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air where boiler and pipes run outside heated rooms")
                 .typical(50, 60, 68),
             entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does; constant at design if not given")
+                .optional(),
+            field<&SiteSection::winter_fuel>("winter_fuel", therm, 1, 1e6, "fuel burnt for heating in a known winter, for unknown loads")
+                .optional(),
+            field<&SiteSection::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF")
+                .optional(),
+            field<&SiteSection::winter_efficiency>("winter_efficiency", percent, 30, 100, "of the heating system that burnt it")
+                .typical(65, 80, 92),
+            field<&SiteSection::heated_area>("heated_area", square_foot, 50, 1e6, "of the whole house, among which its loss is shared")
                 .optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const& fuel = value_under(e, "winter_fuel");
+    if (!fuel.given) return;
+    for (auto const* key : {"winter_degree_days", "heated_area"})
+      if (!value_under(e, key).given)
+        faults.add({"E205", fuel.at, std::string("site: winter_fuel lacks '") + key + "'",
+                    "winter_fuel, winter_degree_days and heated_area together", "a winter's fuel tells a loss only with all three"});
   }
 };
 

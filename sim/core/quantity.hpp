@@ -50,6 +50,7 @@ using SpecificHeat      = Quantity<Dimension{.m = 2, .s = -2, .K = -1}>;
 using HeatPerVolume     = Quantity<Dimension{.m = -1, .kg = 1, .s = -2, .K = -1}>;  ///< J/(m³·K)
 using TemperatureChange = Quantity<Dimension{.K = 1}>;
 using Temperature       = Quantity<Dimension{.K = 1, .point = true}>;
+using DegreeTime        = Quantity<Dimension{.s = 1, .K = 1}>;  ///< degree-days
 using PricePerEnergy    = Quantity<Dimension{.m = -2, .kg = -1, .s = 2, .money = 1}>;
 using MassPerEnergy     = Quantity<Dimension{.m = -2, .s = 2}>;
 
@@ -103,6 +104,7 @@ inline constexpr Unit<HeatCapacity::dimension> joule_per_kelvin{"J/K"}, kilojoul
 inline constexpr Unit<SpecificHeat::dimension> joule_per_kilogram_kelvin{"J/(kg.K)"};
 inline constexpr Unit<HeatPerVolume::dimension> joule_per_cubic_metre_kelvin{"J/(m3.K)"};
 inline constexpr Unit<TemperatureChange::dimension> kelvin{"K"}, degF_change{"degF", 5 / 9.};
+inline constexpr Unit<DegreeTime::dimension> degF_day{"degF.d", 48000}, kelvin_day{"K.d", 86400};
 inline constexpr Unit<Temperature::dimension> degC{"degC", 1, 273.15}, degF{"degF", 5 / 9., 459.67 * 5 / 9.};
 inline constexpr Unit<PricePerEnergy::dimension> money_per_joule{"money/J"}, money_per_therm{"money/therm", 1 / (1e5 * Btu)},
     money_per_kWh{"money/kWh", 1 / 3.6e6};

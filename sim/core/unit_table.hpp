@@ -84,6 +84,7 @@ inline constexpr Sort sorts[]{
     {HeatCapacity::dimension, "a heat capacity", "Btu/degF, kJ/K"},
     {SpecificHeat::dimension, "a specific heat", "Btu/(lb.degF), J/(kg.K)"},
     {HeatPerVolume::dimension, "a heat capacity per volume", "Btu/(ft3.degF), J/(m3.K)"},
+    {DegreeTime::dimension, "degree-days", "degF.d, K.d"},
     {TemperatureChange::dimension, "a temperature difference", "degF, K"},
     {Temperature::dimension, "a temperature", "degF, degC"},
     {PricePerEnergy::dimension, "a price of energy", "USD/therm, USD/kWh"},

@@ -98,7 +98,6 @@ class Site {
   Place leaving_cell(int branch = 0) const { return flow(branch) < 0 ? water(0, branch) : outlet_cell(branch); }
   Place own(int i = 0) const { return seat_.own + i; }
   Place of(Reference r, int i = 0) const { return now_.own[r.piece] + i; }
-  Place of_or(Reference r, Place otherwise) const { return r ? now_.own[r.piece] : otherwise; }
   double operator[](Place p) const { return now_.x[p]; }
 
   int mode() const { return now_.mode[seat_.piece]; }

@@ -74,6 +74,9 @@ inline Value const& value_under(Kind const& kind, std::span<Value const> values,
     if (kind.fields[i].key == key) return values[i];
   throw InternalError("kind '" + kind.name + "' has no key '" + std::string(key) + "'");
 }
+inline Value& value_under(Kind const& kind, std::span<Value> values, std::string_view key) {
+  return values[&value_under(kind, std::span<Value const>{values}, key) - values.data()];
+}
 inline Value const& value_under(Entry const& e, std::string_view key) { return value_under(*e.kind, e.values, key); }
 
 inline Kind const* find_kind(Catalog catalog, std::string_view name) {

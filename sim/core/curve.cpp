@@ -55,14 +55,6 @@ Curve Curve::from(std::vector<double> const& numbers) {
   return through(std::move(x), std::move(y));
 }
 
-std::vector<double> Curve::numbers() const {
-  if (empty()) return {};
-  std::vector<double> n{by_points_ ? 1.0 : 0.0};
-  if (!by_points_) n.insert(n.end(), coefficients_.begin(), coefficients_.end());
-  for (std::size_t i = 0; i < x_.size(); ++i) n.push_back(x_[i]), n.push_back(y_[i]);
-  return n;
-}
-
 WithSlope Curve::at(double x) const {
   if (!by_points_) {
     WithSlope p;

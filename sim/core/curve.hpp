@@ -23,7 +23,6 @@ class Curve {
 
   /// As a Value carries it: {0, c0, c1, …} or {1, x0, y0, x1, y1, …}; {} is no curve.
   static Curve from(std::vector<double> const& numbers);
-  std::vector<double> numbers() const;
 
   bool empty() const { return !by_points_ && coefficients_.empty(); }
   bool is_polynomial() const { return !by_points_; }

@@ -19,7 +19,7 @@ int Builder::add(std::string_view kind, std::string name, std::vector<std::strin
   Piece piece{std::move(name), k, {}, std::move(ports), zone, stated ? stated->at : Position{}};
   for (std::size_t i = 0; i < k->fields.size(); ++i) piece.values.push_back(stated ? stated->values.at(i) : default_of(k->fields[i]));
   for (auto& s : settings) {
-    auto& v = const_cast<Value&>(value_under(*k, piece.values, s.key));
+    auto& v = value_under(*k, std::span<Value>{piece.values}, s.key);
     v.given = true;
     if (auto const* x = std::get_if<double>(&s.value)) v.numbers = {*x};
     else if (auto const* t = std::get_if<std::string>(&s.value)) v.text = *t, v.texts = {*t};

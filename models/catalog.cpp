@@ -9,6 +9,7 @@
 #include "models/emitters/linear_emitter.hpp"
 #include "models/emitters/panel_radiator.hpp"
 #include "models/emitters/radiant_slab.hpp"
+#include "models/expansion_tank.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/pipe.hpp"
@@ -44,6 +45,7 @@ Catalog catalog() {
       kind<Circulator>(),
       kind<PlateExchanger>(),
       kind<Tank>(),
+      kind<ExpansionTank>(),
       kind<Thermostat>(),
       kind<ZoneRelay>(),
       kind<OutdoorReset>(),

@@ -201,6 +201,7 @@ class House {
     pipe("supply", *z.supply_length, name + " moved", name + " in");
     parts.emitter = builder_.add(z.emitter.kind->name, at + "emitter", {name + " in", name + " out"}, emitter_settings(z, at), &z.emitter);
     bool const balanced = !std::isnan(z.balancing_cv);
+    for (auto const* joint : {" in", " out"}) builder_.installation.heights[name + joint] = *z.height;
     pipe("return", back, name + " out", balanced ? name + " balanced" : headers.return_);
     if (balanced) builder_.add("valve", at + "balancing", {name + " balanced", headers.return_}, {{"cv", z.balancing_cv}});
     builder_.installation.zones.push_back(parts);
@@ -303,7 +304,7 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
         GivenJoint g{t.name, {}, {}, t.at};
         if (!std::isnan(*j.head)) g.head = *j.head;
         if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
-        in.joints.push_back(g);
+        in.joints.push_back(g), in.heights[t.name] = *j.height;
       } else if (t.kind->name == "near boiler" || t.kind->name == "controls") {
         faults.add({"E233", t.at, t.kind->name + " without a boiler and zones", "[boiler] and [[zone]]",
                     "a bare network has pipes and joints alone"});

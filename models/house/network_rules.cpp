@@ -12,6 +12,13 @@ namespace {
 
 std::string joint_name(Plan const& plan, int joint) { return plan.names[plan.first_joint + joint].substr(6); }  // after "joint "
 
+/// An expansion tank ends its pipe, as it should.
+bool is_inside_tank(Plan const& plan, int joint) {
+  return std::any_of(plan.branches.begin(), plan.branches.end(), [&](auto const& run) {
+    return run.outlet == plan.first_joint + joint && plan.pieces[run.piece].kind->role == Role::expansion;
+  });
+}
+
 struct Island {
   bool has_head = false;
   double inflow = 0, gross = 0;
@@ -88,7 +95,7 @@ std::vector<Finding> lonely_joints(Installation const& installation) {
   auto const shape = study_topology(plan);
   std::vector<Finding> list;
   for (int j = 0; j < plan.joints; ++j) {
-    if (!shape.lonely[j] || plan.joint_head[j] || plan.joint_inflow[j] != 0) continue;
+    if (!shape.lonely[j] || plan.joint_head[j] || plan.joint_inflow[j] != 0 || is_inside_tank(plan, j)) continue;
     std::vector<std::string> others;
     for (int k = 0; k < plan.joints; ++k)
       if (k != j) others.push_back(joint_name(plan, k));

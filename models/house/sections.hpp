@@ -56,7 +56,7 @@ struct FluidSection {
 
 /// What is prescribed at a joint of a bare network.
 struct JointSection {
-  Length head;
+  Length head, height;
   VolumeFlow inflow;
 
   static constexpr std::string_view kind = "joint", family = "joint", summary = "A joint with a given head or inflow";
@@ -64,7 +64,8 @@ struct JointSection {
   static std::vector<Field> schema() {
     using namespace unit;
     return {field<&JointSection::head>("head", foot, -1e5, 1e5, "piezometric head held there").optional(),
-            field<&JointSection::inflow>("inflow", gpm, -1e7, 1e7, "flow brought in from outside; negative is taken out").optional()};
+            field<&JointSection::inflow>("inflow", gpm, -1e7, 1e7, "flow brought in from outside; negative is taken out").optional(),
+            field<&JointSection::height>("height", foot, -1000, 1000, "of the joint above a level of your choice").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &head = value_under(e, "head"), &inflow = value_under(e, "inflow");
@@ -160,6 +161,7 @@ struct ZoneSection {
   Entry room, emitter, circulator, zone_valve, thermostat, reset;
   std::string size;
   Length supply_length, return_length;
+  Length height;
   int elbows;
   double balancing_cv;
   Temperature supply_temperature;
@@ -186,6 +188,7 @@ struct ZoneSection {
         text<&ZoneSection::size>("size", "pipe size of supply and return").optional(),
         field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
         field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
+        field<&ZoneSection::height>("height", foot, -100, 300, "of the emitter above the boiler: warm water rises").otherwise(0),
         count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
         number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi").optional(),
         field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220,

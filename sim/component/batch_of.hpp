@@ -10,6 +10,8 @@ template <class K> concept HasBranches = requires { K::branches.size(); };
 template <class K> concept HasWays = requires(K k, Site s) { { k.way(0, s) } -> std::same_as<Way>; };
 template <class K> concept HasBores = requires(K k, Site s) { { k.bore_flow(0, s) } -> std::same_as<BoreFlow>; };
 template <class K> concept HasCells = requires(K k, Fluid f) { { k.cells(0, f) } -> std::same_as<Cells>; };
+/// Water of its own at its ports, as the layer of a tank that pipes open into [m³]; port 2b is the inlet of branch b.
+template <class K> concept HasPortWater = requires(K k) { { k.port_water(0) } -> std::same_as<double>; };
 template <class K> concept HasStates = requires(K k) { { k.states() } -> std::same_as<std::vector<OwnState>>; };
 template <class K> concept Begins = requires(K k, Site s, std::span<double> own) { k.begin(s, own); };
 template <class K> concept Settles = requires(K k, Site s) { k.settle(s); };
@@ -32,6 +34,8 @@ class BatchOf final : public Batch {
     Shape s;
     if constexpr (HasCells<K>)
       for (std::size_t b = 0; b < K::branches.size(); ++b) s.cells[b] = pieces_[i].cells(int(b), fluid);
+    if constexpr (HasPortWater<K>)
+      for (int port = 0; port < 2 * int(K::branches.size()); ++port) s.port_water[port] = pieces_[i].port_water(port);
     if constexpr (HasStates<K>) s.own = pieces_[i].states();
     return s;
   }

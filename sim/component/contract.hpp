@@ -31,7 +31,7 @@ enum : Place { outdoors = account::count, ground, unheated, unity, end };  ///< 
 inline constexpr Place first_free_place = given::end;
 
 /// What a picture or a summary takes a piece for.
-enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset };
+enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset, expansion };
 
 struct Branch { std::string_view inlet, outlet; };  ///< the names of its two ports
 inline constexpr int most_branches = 4;
@@ -46,7 +46,8 @@ struct OwnState {
   std::string name;
   double capacity;  ///< [J/K]; 0: no heat store but a signal, of which a law gives the rate
   double start;
-  double tolerance = 1;  ///< error allowed, as a multiple of the run's [K]; signals in fractions want less
+  double tolerance = 1;   ///< error allowed, as a multiple of the run's [K]; signals in fractions want less
+  double moves_flow = 0;  ///< a head loss hangs on it: flows are solved anew when it has changed by this much; 0 if none does
 };
 
 /// How water runs through a round bore; NaN where a branch has none.
@@ -70,7 +71,7 @@ struct Seat {
 struct Now {
   double time = 0;                 // [s] from the start of the run
   double clock = 0;                // [s] time of day at time 0
-  Fluid fluid{};                   // for heat: one constant density and heat capacity a run
+  Fluid const* fluid = nullptr;    // by branch, for heat: constant density and heat capacity in a run
   double const* x = nullptr;       // by place
   double const* flow = nullptr;    // by branch [kg/s]
   Fluid const* local = nullptr;    // by branch, at its own temperature: for head loss and films
@@ -84,10 +85,10 @@ class Site {
  public:
   Site(Seat const& seat, Now const& now) : seat_{seat}, now_{now} {}
 
-  Fluid const& fluid() const { return now_.fluid; }
+  Fluid const& fluid(int branch = 0) const { return now_.fluid[seat_.branch + branch]; }
   Fluid const& local(int branch = 0) const { return now_.local[seat_.branch + branch]; }
   double flow(int branch = 0) const { return now_.flow[seat_.branch + branch]; }                          ///< [kg/s]
-  double capacity_rate(int branch = 0) const { return std::abs(flow(branch)) * now_.fluid.heat_capacity; }  ///< [W/K]
+  double capacity_rate(int branch = 0) const { return std::abs(flow(branch)) * fluid(branch).heat_capacity; }  ///< [W/K]
   Place water(int cell, int branch = 0) const { return seat_.first_cell[branch] + cell; }
   int cells(int branch = 0) const { return seat_.cells[branch]; }
   Place entering(int branch = 0) const { return flow(branch) < 0 ? seat_.outlet[branch] : seat_.inlet[branch]; }

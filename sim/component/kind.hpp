@@ -9,6 +9,7 @@ namespace steadyfire {
 
 struct Shape {
   std::array<Cells, most_branches> cells;
+  std::array<double, 2 * most_branches> port_water{};  ///< held by the joint at each port on this piece's account [m³]
   std::vector<OwnState> own;
 };
 struct Trip {

@@ -15,7 +15,7 @@ bool same_places(std::vector<Matter> const& a, std::vector<Matter> const& b) {
 void Balance::carry_water(Now const& now, Links& book) const {
   for (std::size_t b = 0; b < plan_.branches.size(); ++b) {
     auto const& run = plan_.branches[b];
-    double const W = std::abs(now.flow[b]) * plan_.fluid.heat_capacity;
+    double const W = std::abs(now.flow[b]) * plan_.fluids[b].heat_capacity;
     bool const back = now.flow[b] < 0;
     Place from = back ? run.outlet : run.inlet;
     for (int i = 0; i < run.cells; ++i) {

@@ -77,6 +77,7 @@ struct FlowSolver::Parts {
   std::vector<double> flow, next, trial, pressure, spare;
   std::vector<WithSlope> loss, other;
   std::vector<double> conductance;  // by branch: 1/slope as used in the step
+  std::vector<double> lift;         // by branch: weight of its column of water beyond that at reference density [Pa]
   Meeting meeting;
   double most_flow = 0, most_pressure = 0;  // of the last linear solution
 
@@ -112,7 +113,7 @@ struct FlowSolver::Parts {
 FlowSolver::Parts::Parts(Plan const& p)
     : plan{p}, joints{p.joints}, branches{int(p.branches.size())}, outside{p.joints}, row(joints, -1), diagonal(joints, -1),
       given(joints), source(joints), ways(branches), held(branches), reference(joints, -1), flow(branches), next(branches), trial(branches),
-      pressure(joints), spare(branches), loss(branches), other(branches), conductance(branches) {
+      pressure(joints), spare(branches), loss(branches), other(branches), conductance(branches), lift(branches) {
   double const density = plan.fluid.density;
   int unknowns = 0;
   for (int j = 0; j < joints; ++j) {
@@ -166,6 +167,8 @@ FlowSolver::Parts::Parts(Plan const& p)
 void FlowSolver::Parts::begin(State const& state) {
   auto const now = state.now(plan);
   for (auto const& batch : plan.batches) batch->ways(now, ways.data());
+  for (int b = 0; b < branches; ++b)
+    lift[b] = (state.local[b].density - plan.fluids[b].density) * gravity * plan.rise(plan.branches[b]);
   meeting.reset(joints + 1);
   for (int b = 0; b < branches; ++b)
     if (takes_part(b)) meeting.join(vertex(edges[b].inlet), vertex(edges[b].outlet));
@@ -194,7 +197,7 @@ bool FlowSolver::Parts::is_bridge(int branch) {
 void FlowSolver::Parts::evaluate(Now& now, std::vector<double> const& at, std::vector<WithSlope>& result) const {
   now.flow = at.data();
   for (auto const& batch : plan.batches) batch->losses(now, result.data());
-  for (int b = 0; b < branches; ++b) result[b].value += least_slope * at[b], result[b].slope += least_slope;
+  for (int b = 0; b < branches; ++b) result[b].value += least_slope * at[b] + lift[b], result[b].slope += least_slope;
 }
 
 /// Losses to start from. Where nothing flows yet the slope there says little (none at all
@@ -471,8 +474,8 @@ int FlowSolver::solve(State& state) {
 }
 
 void refresh_local_fluid(Plan const& plan, State& state) {
-  auto const& law = *plan.fluid_law;
   for (std::size_t b = 0; b < plan.branches.size(); ++b) {
+    auto const& law = *plan.fluid_laws[b];
     auto const& run = plan.branches[b];
     double sum = state.x[run.inlet] + state.x[run.outlet];
     int count = 2;

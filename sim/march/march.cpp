@@ -70,6 +70,7 @@ struct March::Parts {
   std::vector<WithSlope> losses = std::vector<WithSlope>(plan.branches.size()), losses_now = losses;  // at the flows solved last
   std::vector<Way> ways = std::vector<Way>(plan.branches.size()), ways_now = ways;
   std::vector<double> water = std::vector<double>(plan.branches.size());  // mean temperature by branch when its head loss was found [K]
+  std::vector<double> moved_by = std::vector<double>(plan.flow_movers.size());  // own states on which head losses hang, then
   std::vector<Trip> trips{};
 
   double constexpr static first_step = 2;   // after equations change [s]
@@ -82,7 +83,10 @@ struct March::Parts {
     for (int i = 0; i < run.cells; ++i) sum += state.x[run.first_cell + i];
     return sum / run.cells;
   }
-  bool water_moved() const {
+  /// Water has warmed or cooled, or something between two modes has moved, by so much that flows are no longer these.
+  bool flows_drifted() const {
+    for (std::size_t i = 0; i < moved_by.size(); ++i)
+      if (auto const [place, matters] = plan.flow_movers[i]; std::abs(state.x[place] - moved_by[i]) > matters) return true;
     for (std::size_t b = 0; b < water.size(); ++b)
       if (plan.branches[b].cells > 0 && std::abs(mean_water(plan.branches[b]) - water[b]) > options.flow_refresh) return true;
     return false;
@@ -106,6 +110,7 @@ struct March::Parts {
     ask_losses(losses, ways);
     for (std::size_t b = 0; b < water.size(); ++b)
       if (plan.branches[b].cells > 0) water[b] = mean_water(plan.branches[b]);
+    for (std::size_t i = 0; i < moved_by.size(); ++i) moved_by[i] = state.x[plan.flow_movers[i].first];
   }
   void settle() {
     balance.settle(now());
@@ -234,7 +239,7 @@ struct March::Parts {
         tell_trips();
       }
     }
-    if (water_moved()) {
+    if (flows_drifted()) {
       solve_flows();
       settle();
       again = true;

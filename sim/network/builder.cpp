@@ -29,7 +29,11 @@ int Builder::add(std::string_view kind, std::string name, std::vector<std::strin
   return int(installation.pieces.size()) - 1;
 }
 
-int Builder::add(Entry const& stated) { return add(stated.kind->name, stated.name, stated.ports, {}, &stated); }
+int Builder::add(Entry const& stated) {
+  auto ports = stated.ports;
+  if (ports.size() == 1) ports.push_back(stated.name + " inside");
+  return add(stated.kind->name, stated.name, std::move(ports), {}, &stated);
+}
 
 bool Builder::override_with(Entry const& stated, Diagnostics& faults) {
   int const at = installation.find(stated.name);

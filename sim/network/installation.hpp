@@ -2,6 +2,7 @@
 /// The installation as pieces that meet in joints: what was stated, what an
 /// arrangement added, and who plays which part. Knows no time and no arrays.
 
+#include <map>
 #include <optional>
 
 #include "sim/component/kind.hpp"
@@ -36,10 +37,19 @@ struct ZoneParts {
   double design_drop = 0;         ///< [K]
 };
 
+/// A heat carrier of its own in the part of the network that hangs together with a joint.
+struct OwnFluid {
+  std::string joint;
+  std::shared_ptr<FluidLaw const> fluid;
+  double temperature = 333.15;  ///< [K]
+};
+
 struct Installation {
   std::string title;
   std::shared_ptr<FluidLaw const> fluid;
   double fluid_temperature = 333.15;  ///< [K] for heat capacity, and for head loss where no cell tells
+  std::vector<OwnFluid> own_fluids;
+  std::map<std::string, double> heights;  ///< [m] of joints above the boiler; 0 if not named
   std::vector<Piece> pieces;
   std::vector<GivenJoint> joints;
   std::vector<ZoneParts> zones;

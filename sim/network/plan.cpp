@@ -2,6 +2,8 @@
 
 #include <map>
 
+#include "sim/network/topology.hpp"
+
 namespace steadyfire {
 
 int Installation::find(std::string_view piece) const {
@@ -10,14 +12,47 @@ int Installation::find(std::string_view piece) const {
   return -1;
 }
 
-Plan lay_out(Installation const& installation, double start_water) {
+namespace {
+
+/// Every part of the network has its liquid, and with it what joints and cells can hold.
+void fill(Plan& plan, Installation const& in, std::vector<Cells> const& cells, std::vector<double> const& port_water) {
   double constexpr joint_water = 0.005;  // [kg]
+  std::vector<std::shared_ptr<FluidLaw const>> law(plan.joints, plan.fluid_law);
+  std::vector<Fluid> fluid(plan.joints, plan.fluid);
+  if (!in.own_fluids.empty()) {
+    auto const island = study_topology(plan).island;
+    for (auto const& own : in.own_fluids)
+      for (int j = 0; j < plan.joints; ++j)
+        if (island[j] == island[plan.joint_named(own.joint)]) law[j] = own.fluid, fluid[j] = own.fluid->at(own.temperature);
+  }
+  auto const hold = [&](int place, double heat_capacity) {
+    plan.capacity[place] = heat_capacity, plan.per_heat[place] = 1 / heat_capacity;
+  };
+  for (int j = 0; j < plan.joints; ++j)
+    hold(plan.first_joint + j, (joint_water + fluid[j].density * port_water[j]) * fluid[j].heat_capacity);
+  for (std::size_t b = 0; b < plan.branches.size(); ++b) {
+    auto const& run = plan.branches[b];
+    int const j = run.inlet - plan.first_joint;
+    plan.fluid_laws.push_back(law[j]), plan.fluids.push_back(fluid[j]);
+    for (int i = 0; i < run.cells; ++i)
+      hold(run.first_cell + i, (cells[b].water * fluid[j].density * fluid[j].heat_capacity + cells[b].metal) / run.cells);
+  }
+}
+
+}  // namespace
+
+int Plan::joint_named(std::string_view joint) const {
+  for (int j = 0; j < joints; ++j)
+    if (std::string_view{names[first_joint + j]}.substr(6) == joint) return j;  // "joint …"
+  throw InternalError("no joint is called '" + std::string(joint) + "'");
+}
+
+Plan lay_out(Installation const& installation, double start_water) {
   Plan plan;
   plan.fluid_law = installation.fluid;
   plan.fluid_temperature = installation.fluid_temperature;
   plan.fluid = plan.fluid_law->at(plan.fluid_temperature);
   plan.pieces = installation.pieces;
-  double const cp = plan.fluid.heat_capacity, water_heat = plan.fluid.density * cp;
   auto const place = [&](std::string name, double capacity, double start, double tolerance = 1) {
     plan.names.push_back(std::move(name));
     plan.capacity.push_back(capacity);
@@ -32,7 +67,10 @@ Plan lay_out(Installation const& installation, double start_water) {
   std::map<std::string, int> joint;
   for (auto const& piece : plan.pieces)
     for (auto const& name : piece.ports)
-      if (!joint.count(name)) joint[name] = place("joint " + name, joint_water * cp, start_water), ++plan.joints;
+      if (!joint.count(name)) joint[name] = place("joint " + name, 0, start_water), ++plan.joints;
+  plan.joint_height.resize(plan.joints);
+  for (auto const& [name, height] : installation.heights)
+    if (auto const at = joint.find(name); at != joint.end()) plan.joint_height[at->second - plan.first_joint] = height;
   plan.joint_head.resize(plan.joints), plan.joint_inflow.resize(plan.joints);
   for (auto const& g : installation.joints)
     if (auto const at = joint.find(g.name); at != joint.end()) {
@@ -41,6 +79,8 @@ Plan lay_out(Installation const& installation, double start_water) {
     }
 
   // Pieces keep the order of the file within their batch; batches that of first use.
+  std::vector<Cells> cells;                      // by branch
+  std::vector<double> port_water(plan.joints);  // by joint [m³]
   std::map<Kind const*, int> batch;
   plan.own.assign(plan.pieces.size(), given::outdoors);
   plan.batch_of.resize(plan.pieces.size()), plan.seat_of.resize(plan.pieces.size()), plan.first_branch.resize(plan.pieces.size());
@@ -54,26 +94,32 @@ Plan lay_out(Installation const& installation, double start_water) {
 
     Seat& seat = home.seats.back();
     seat.piece = int(p), seat.branch = plan.first_branch[p] = int(plan.branches.size()), seat.own = plan.places();
-    for (auto const& s : shape.own) place(name + " " + s.name, s.capacity, s.start, s.tolerance);
+    for (auto const& s : shape.own) {
+      int const own = place(name + " " + s.name, s.capacity, s.start, s.tolerance);
+      if (s.moves_flow > 0) plan.flow_movers.emplace_back(own, s.moves_flow);
+    }
     if (!shape.own.empty()) plan.own[p] = seat.own;
     for (std::size_t b = 0; b < kind->branches.size(); ++b) {
-      auto const& cells = shape.cells[b];
+      cells.push_back(shape.cells[b]);
+      int const count = shape.cells[b].count;
       seat.inlet[b] = joint.at(ports.at(2 * b)), seat.outlet[b] = joint.at(ports.at(2 * b + 1));
-      seat.cells[b] = cells.count, seat.first_cell[b] = plan.places();
-      plan.branches.push_back({seat.inlet[b], seat.outlet[b], seat.first_cell[b], cells.count, int(p), int(b)});
-      for (int i = 0; i < cells.count; ++i)
-        place(name + " cell " + std::to_string(i), (cells.water * water_heat + cells.metal) / cells.count, start_water);
+      seat.cells[b] = count, seat.first_cell[b] = plan.places();
+      plan.branches.push_back({seat.inlet[b], seat.outlet[b], seat.first_cell[b], count, int(p), int(b)});
+      port_water[seat.inlet[b] - plan.first_joint] += shape.port_water[2 * b];
+      port_water[seat.outlet[b] - plan.first_joint] += shape.port_water[2 * b + 1];
+      for (int i = 0; i < count; ++i) place(name + " cell " + std::to_string(i), 0, start_water);
     }
   }
+  fill(plan, installation, cells, port_water);
   return plan;
 }
 
 State::State(Plan const& plan)
     : x{plan.start}, flow(plan.branches.size()), since(plan.pieces.size()), mode(plan.pieces.size()),
-      local(plan.branches.size(), plan.fluid), pressure(plan.joints) {}
+      local(plan.fluids), pressure(plan.joints) {}
 
 Now State::now(Plan const& plan) const {
-  return {time, clock, plan.fluid, x.data(), flow.data(), local.data(), mode.data(), since.data(), plan.own.data()};
+  return {time, clock, plan.fluids.data(), x.data(), flow.data(), local.data(), mode.data(), since.data(), plan.own.data()};
 }
 
 double stored_heat(Plan const& plan, std::vector<double> const& x) {

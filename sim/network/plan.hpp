@@ -13,6 +13,8 @@ struct Plan {
   std::shared_ptr<FluidLaw const> fluid_law;
   double fluid_temperature = 333.15;  ///< [K]
   Fluid fluid{};                      ///< at that temperature
+  std::vector<std::shared_ptr<FluidLaw const>> fluid_laws;  // by branch: parts of the network may hold fluids of their own
+  std::vector<Fluid> fluids;                                // by branch, at the temperature stated for its part
   std::vector<Piece> pieces;
   std::vector<std::unique_ptr<Batch>> batches;
   std::vector<int> batch_of, seat_of;  // by piece
@@ -21,18 +23,24 @@ struct Plan {
   std::vector<std::string> names;      // by place
   std::vector<double> capacity, per_heat, start, tolerance;  // by place; per_heat is 1/capacity
   int first_joint = first_free_place, joints = 0;
+  std::vector<double> joint_height;               // by joint, above the boiler [m]
+  std::vector<std::pair<int, double>> flow_movers;  // own states on which a head loss hangs, with the change that matters
   std::vector<std::optional<double>> joint_head;  // by joint [m]
   std::vector<double> joint_inflow;               // by joint [m³/s]
 
   int places() const { return int(start.size()); }
+  /// A joint by its name. Errors: InternalError if there is none.
+  int joint_named(std::string_view) const;
+  /// How far a branch rises from inlet to outlet [m].
+  double rise(Run const& run) const { return joint_height[run.outlet - first_joint] - joint_height[run.inlet - first_joint]; }
   Seat const& seat(int piece) const { return batches[batch_of[piece]]->seats[seat_of[piece]]; }
 };
 
 /// Lays the pieces out. Cells and joints start at `start_water`, rooms and slabs where
 /// their kinds say.
 ///
-/// Shape  a joint is a mixing point that holds 5 g of water: a state, so that mixing and
-///        stagnation need no special case; the lag it adds is 0.05 s at 0.1 kg/s.
+/// Shape  a joint is a mixing point that holds 5 g of water, and what a tank keeps there: a state,
+///        so that mixing and stagnation need no special case; the lag of 5 g is 0.05 s at 0.1 kg/s.
 /// Errors InternalError for names that the reader should have refused.
 Plan lay_out(Installation const&, double start_water = 293.15);
 

@@ -116,6 +116,7 @@ std::string table_key(Kind const& kind) {
 }
 
 std::vector<std::string> port_keys(Kind const& kind) {
+  if (kind.branches.size() == 1 && kind.branches[0].outlet.empty()) return {"joint"};  // what it leads to is its own
   if (kind.branches.size() == 1) return {"from", "to"};
   std::vector<std::string> keys;
   for (auto const& b : kind.branches) keys.emplace_back(b.inlet), keys.emplace_back(b.outlet);

@@ -164,7 +164,7 @@ struct Recorder::Parts {
       if (run.cells == 0) continue;
       double const flow = now.flow[branch];
       int const in = flow < 0 ? run.outlet : run.inlet, out = flow < 0 ? run.first_cell : outlet_cell(branch);
-      z.heat += std::abs(flow) * plan.fluid.heat_capacity * span * (before[in] - before[out] + now.x[in] - now.x[out]) / 2;
+      z.heat += std::abs(flow) * plan.fluids[branch].heat_capacity * span * (before[in] - before[out] + now.x[in] - now.x[out]) / 2;
     }
   }
 

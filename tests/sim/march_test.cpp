@@ -503,6 +503,35 @@ TEST(March, FlowsAreRefreshedWhenTheWaterWarms) {
   EXPECT_LE(march.statistics().flow_solves - solves, 7);
 }
 
+/// Opens from 0 to 1 in 100 s; r·q·|q|/opening.
+struct Opening {
+  double r;
+  static constexpr std::string_view kind = "opening", family = "toy", summary = "";
+  static constexpr std::array branches{Branch{"from", "to"}};
+  static std::vector<Field> schema() { return {number<&Opening::r>("r", 0, 1e20, "")}; }
+  template <class Flow>
+  Flow loss(int, Flow q, Site const& s) const { return r / (s[s.own()] * s[s.own()]) * q * abs(q); }
+  std::vector<OwnState> states() const { return {{"opening", 0, 0.1, 0.01, 0.05}}; }
+  void links(Links& book, Site const& s) const { book.drift(s.own(), 0.01); }
+};
+
+TEST(March, FlowsAreSolvedAnewWhenAStateBehindALossHasMoved) {
+  House h;
+  int const valve = h.add<Opening>({1e5}, {"b", "a"}).piece;
+  int const pump = h.network.add<Pump>("a", "b", {1e4, 0});
+  MarchOptions options;
+  options.longest_step = 0.5;
+  auto& march = h.march(options);
+  march.state().mode[pump] = 1;
+  march.begin();
+  auto const solves = march.statistics().flow_solves;
+  auto const flow = [&] { return march.state().flow[h.plan->first_branch[valve]]; };
+  EXPECT_NEAR(flow(), 0.1 * std::sqrt(0.1), 1e-5);  // √(p₀/r)·opening
+  march.run(60);
+  EXPECT_EQ(march.statistics().flow_solves - solves, 11);  // 0.6 in steps of more than 0.05, a step at a time
+  EXPECT_NEAR(flow(), 0.7 * std::sqrt(0.1), 0.055 * std::sqrt(0.1));
+}
+
 TEST(March, StopsEarlyWhenAsked) {
   Row h{10};
   auto& march = h.march();

@@ -8,8 +8,9 @@
 namespace steadyfire {
 
 /// Solves  Σ flow into each joint = its outflow,  p_inlet − p_outlet = loss(flow) + (ρ − ρ_ref)·g·rise
-/// for all branches, the last term being what drives a thermosiphon: unknowns are the mass flow of each branch [kg/s] and the piezometric pressure
-/// of each joint [Pa] (head is pressure over ρ·g at the reference density).
+/// for all branches, the last term being what drives a thermosiphon: unknowns are the mass
+/// flow of each branch [kg/s] and the piezometric pressure of each joint [Pa] (head is pressure
+/// over ρ·g at the reference density).
 ///
 /// Shape   reads `state.mode`, `state.local`; starts from `state.flow`; writes `state.flow` and
 ///         `state.pressure`. A branch that is shut, or a check held shut, carries exactly 0.

@@ -3,34 +3,67 @@
 
 namespace steadyfire {
 
-/// Vertical vessel that decouples boiler and zones: a hydraulic separator, or with more
-/// water a buffer tank with four pipes. Boiler supply and zone supply meet at its top
-/// joint, both returns at its bottom joint; the difference of the flows runs through it.
+/// Upright vessel of water in layers: a hydraulic separator, or with more water a buffer tank.
 ///
-///   layers carried by the flow, T' = W·(T_above − T)/C, first-order upwind; loss = UA·(T − T_unheated)
+///   layer carried by the flow   C·T' = W·(T_above − T)           (below, where the flow rises)
+///   conduction                  q = k·A·(T_upper − T_lower)/d    A = volume/height, d: between middles
+///   warm water below cool       q = C/60 s·(T_lower − T_upper), only where T_lower > T_upper
+///   standby loss                UA·(T − T_unheated), shared by volume
 ///
-/// Shape   one branch, top to bottom; `layers` cells.
-/// Valid   full stratification: inflow does not stir the layers; conduction between layers
-///         is left out (0.6 W/(m·K) of water: hours, where draws take minutes).
+/// Shape   one branch, top to bottom. The joints at its ends hold the top and the bottom layer: whatever
+///         pipes open there mix in it, and `stirred` says how much of the vessel the inflow stirs.
+/// Valid   first-order upwind: as many stirred vessels in a row as there are layers, so that a front
+///         widens as 1/√layers. An overturn takes about a minute, where nature takes seconds.
+/// Source  stirred vessels in series, Fourier conduction; `stirred` and standby loss: common practice, no source.
 struct Tank {
   Volume volume;
+  Length height;
   int layers;
+  Fraction stirred;
   Conductance loss_conductance;
+
+  double port_volume = 0, inner_volume = 0;  // of an end layer, and of each between [m³]; from prepare()
 
   static constexpr std::string_view kind = "tank", family = "tank", summary = "Hydraulic separator or buffer tank";
   static constexpr Role role = Role::tank;
   static constexpr std::array branches{Branch{"top", "bottom"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&Tank::volume>("volume", gallon, 0.1, 2000, "water in it"),
-            count<&Tank::layers>("layers", 1, 40, "cells from top to bottom").otherwise(6),
-            field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(0.5, 3, 8)};
+    return {
+        field<&Tank::volume>("volume", gallon, 0.1, 2000, "water in it"),
+        field<&Tank::height>("height", foot, 0.2, 20, "of the water in it").otherwise(4),
+        count<&Tank::layers>("layers", 2, 80, "of its water, from top to bottom").otherwise(8),
+        field<&Tank::stirred>("stirred", percent, 0, 50, "of its water that inflow stirs at each end, a layer at least").typical(2, 5, 20),
+        field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(0.5, 3, 8)};
+  }
+  void prepare() {
+    port_volume = layers == 2 ? *volume / 2 : std::max(*volume / layers, *stirred * *volume);
+    inner_volume = layers == 2 ? 0 : (*volume - 2 * port_volume) / (layers - 2);
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 10.0 * flow * abs(flow) + 0.1 * flow; }  // a wide vessel: 0.1 kPa at 3 kg/s
-  Cells cells(int, Fluid const&) const { return {layers, *volume, 0}; }
+  Cells cells(int, Fluid const&) const { return {layers - 2, inner_volume * (layers - 2), 0}; }
+  double port_water(int) const { return port_volume; }
+
+  Place layer(Site const& s, int i) const { return i == 0 ? s.inlet() : i == layers - 1 ? s.outlet() : s.water(i - 1); }
+  double volume_of(int i) const { return i == 0 || i == layers - 1 ? port_volume : inner_volume; }
   void links(Links& book, Site const& s) const {
-    for (int i = 0; i < s.cells(); ++i) book.link(s.water(i), account::piping, *loss_conductance / s.cells(), s.water(i), given::unheated);
+    double const area = *volume / *height;
+    for (int i = 0; i < layers; ++i)
+      book.link(layer(s, i), account::piping, *loss_conductance * volume_of(i) / *volume, layer(s, i), given::unheated);
+    for (int i = 0; i + 1 < layers; ++i) {
+      double const apart = (volume_of(i) + volume_of(i + 1)) / 2 / area;
+      book.link(layer(s, i), layer(s, i + 1), s.fluid().conductivity * area / apart);
+    }
+  }
+  void laws(auto& book, Site const& s) const {
+    double constexpr overturn = 60;  // [s]
+    for (int i = 0; i + 1 < layers; ++i) {
+      Place const upper = layer(s, i), lower = layer(s, i + 1);
+      double const G = s.fluid().density * s.fluid().heat_capacity * std::min(volume_of(i), volume_of(i + 1)) / overturn;
+      auto const rising = [G](auto below, auto above) { return G * greater(below - above, decltype(below)(0)); };
+      book.heat(lower, upper, rising, lower, upper);
+    }
   }
 };
 

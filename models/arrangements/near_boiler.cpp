@@ -25,8 +25,12 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   if (near.arrangement == NearBoilerSection::separator || near.arrangement == NearBoilerSection::buffer) {
     bool const buffer = near.arrangement == NearBoilerSection::buffer;
     double const volume = std::isnan(*near.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near.tank_volume;
-    builder.add("tank", "tank", {top, bottom},
+    bool const tee_above = buffer && near.tank_pipes != NearBoilerSection::four,
+               tee_below = buffer && near.tank_pipes == NearBoilerSection::two;
+    builder.add("tank", "tank", {tee_above ? "tank top" : top, tee_below ? "tank bottom" : bottom},
                 {{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}});
+    if (tee_above) pipe("tank/supply", *near.tank_pipe_length, top, "tank top", 1);
+    if (tee_below) pipe("tank/return", *near.tank_pipe_length, "tank bottom", bottom, 1);
   }
   if (near.sensor == 1) builder.add("supply sensor", "system/sensor", {at, "sensed supply"}), at = "sensed supply";
   if (system_circulator) circulator("system/circulator", near.system_circulator, at, "pumped supply"), at = "pumped supply";

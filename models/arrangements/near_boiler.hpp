@@ -11,13 +11,15 @@ struct Headers { std::string supply, return_; };
 
 /// Adds the boiler's circulator, its supply and return, what couples it to the zones, and
 /// the pipes to the headers. Pieces are named "boiler/supply", "boiler/return",
-/// "boiler/circulator", "tees/gap" or "tank", "system/supply", "system/return",
+/// "boiler/circulator", "tees/gap" or "tank" with "tank/supply" and
+/// "tank/return", "system/supply", "system/return",
 /// "system/circulator", "system/sensor".
 ///
 ///   direct                 boiler → zones → boiler, circulator in series where zones have none
 ///   closely spaced tees    two loops share the short pipe between the tees
 ///   hydraulic separator    the same, with a wide vessel for that pipe
-///   buffer tank            the same, with the vessel's water in layers
+///   buffer tank            the same, with the vessel's water in layers; four pipes open into it, or
+///                          boiler and zones meet in a tee before its top, or before both its ends
 ///
 /// Shape   runs from joint "boiler outlet" to joint "boiler inlet".
 Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, std::string const& size);

@@ -151,7 +151,7 @@ class House {
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
     auto const z = fill<ZoneSection>(table.values);
     std::string const name = table.name, at = name + "/";
-    static std::set<std::string> const of_arrangement{"boiler", "system", "tees"};
+    static std::set<std::string> const of_arrangement{"boiler", "system", "tees", "tank"};
     if (of_arrangement.count(name))
       faults_.add({"E215", table.at, "zone: the name '" + name + "' is taken by the arrangement", "a name of its own",
                    "its pieces are called '" + name + "/supply' and so on"});

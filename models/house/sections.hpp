@@ -123,10 +123,12 @@ struct NearBoilerSection {
   Length supply_length, return_length, system_length, gap_length;
   int elbows;
   Volume tank_volume;
-  int tank_layers;
+  int tank_layers, tank_pipes;
+  Length tank_pipe_length;
   Entry circulator, system_circulator;
 
   enum Arrangement { direct, tees, separator, buffer };
+  enum TankPipes { four, three, two };
   static constexpr std::string_view kind = "near boiler", family = "near boiler", summary = "Piping between boiler and zones";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
@@ -143,7 +145,13 @@ struct NearBoilerSection {
         field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
         count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
         field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
-        count<&NearBoilerSection::tank_layers>("tank_layers", 1, 40, "layers of its water").otherwise(6),
+        count<&NearBoilerSection::tank_layers>("tank_layers", 2, 80, "layers of its water").otherwise(8),
+        choice<&NearBoilerSection::tank_pipes>("tank_pipes", {"four", "three", "two"},
+                                               "into a buffer tank: four; three, boiler and zone supply meeting before it; or two, so that "
+                                               "only what the zones don't take goes through it")
+            .otherwise(0),
+        field<&NearBoilerSection::tank_pipe_length>("tank_pipe_length", foot, 0.2, 100, "from a tee to the tank, with three or two pipes")
+            .otherwise(3),
         choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
             .otherwise(0),
         entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),

@@ -173,7 +173,8 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
     auto const shape = plan.batches[plan.batch_of[p]]->shape(plan.seat_of[p], plan.fluid);
     for (std::size_t b = 0; b < piece.kind->branches.size(); ++b) {
       auto const& cells = shape.cells[b];
-      f.water += cells.water, f.heat_capacity += cells.water * plan.fluid.density * plan.fluid.heat_capacity + cells.metal;
+      double const water = cells.water + shape.port_water[2 * b] + shape.port_water[2 * b + 1];
+      f.water += water, f.heat_capacity += water * plan.fluid.density * plan.fluid.heat_capacity + cells.metal;
     }
   }
   return f;

@@ -1,5 +1,7 @@
 #include "models/arrangements/near_boiler.hpp"
 
+#include "models/fluid/glycol.hpp"
+
 namespace steadyfire {
 
 Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, std::string const& size) {
@@ -20,7 +22,7 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   pipe("boiler/return", *near.return_length, bottom, boiler_circulator ? "boiler return" : "boiler inlet", near.elbows);
   if (boiler_circulator) circulator("boiler/circulator", near.circulator, "boiler return", "boiler inlet");
 
-  std::string at = top;
+  std::string at = top, back = bottom;
   if (near.arrangement == NearBoilerSection::tees) pipe("tees/gap", *near.gap_length, top, bottom, 0);
   if (near.arrangement == NearBoilerSection::separator || near.arrangement == NearBoilerSection::buffer) {
     bool const buffer = near.arrangement == NearBoilerSection::buffer;
@@ -32,10 +34,16 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
     if (tee_above) pipe("tank/supply", *near.tank_pipe_length, top, "tank top", 1);
     if (tee_below) pipe("tank/return", *near.tank_pipe_length, "tank bottom", bottom, 1);
   }
+  if (near.arrangement == NearBoilerSection::exchanger) {
+    at = "exchanger supply", back = "exchanger return";
+    builder.add("plate exchanger", "exchanger", {top, bottom, back, at}, {}, &near.plates);
+    if (!std::isnan(near.glycol))
+      builder.installation.own_fluids.push_back({back, std::make_shared<PropyleneGlycol>(near.glycol), *near.glycol_temperature});
+  }
   if (near.sensor == 1) builder.add("supply sensor", "system/sensor", {at, "sensed supply"}), at = "sensed supply";
   if (system_circulator) circulator("system/circulator", near.system_circulator, at, "pumped supply"), at = "pumped supply";
   pipe("system/supply", *near.system_length, at, "supply header", near.elbows);
-  pipe("system/return", *near.system_length, "return header", bottom, near.elbows);
+  pipe("system/return", *near.system_length, "return header", back, near.elbows);
   return {"supply header", "return header"};
 }
 

@@ -20,6 +20,7 @@ struct Headers { std::string supply, return_; };
 ///   hydraulic separator    the same, with a wide vessel for that pipe
 ///   buffer tank            the same, with the vessel's water in layers; four pipes open into it, or
 ///                          boiler and zones meet in a tee before its top, or before both its ends
+///   plate exchanger        two circuits, each with its own water, or glycol on the zones' side
 ///
 /// Shape   runs from joint "boiler outlet" to joint "boiler inlet".
 Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, std::string const& size);

@@ -163,7 +163,9 @@ class House {
     if (std::isnan(*z.design_drop))
       assume(name, "design_drop", parts.design_drop, 0.5 * parts.design_drop, 1.5 * parts.design_drop, measure::temperature_change,
              common_practice);
-    Fluid const fluid = builder_.installation.fluid->at(builder_.installation.fluid_temperature);
+    auto const& own = builder_.installation.own_fluids;  // of the zones, behind an exchanger
+    Fluid const fluid = own.empty() ? builder_.installation.fluid->at(builder_.installation.fluid_temperature)
+                                    : own.front().fluid->at(own.front().temperature);
     parts.wanted_flow = parts.design_load / (fluid.density * fluid.heat_capacity * parts.design_drop);
 
     // room, thermostat and curve
@@ -315,6 +317,7 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
   }
   if (faults.empty()) project.installation = house.builder().finish(faults);
   if (faults.empty()) check_references(project.installation, faults);
+  if (faults.empty() && project.is_house) check_added_pieces(project.installation, document.tables, faults);
   if (faults.empty() && !project.is_house) check_network(project.installation, faults);
   return project;
 }

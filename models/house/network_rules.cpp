@@ -1,6 +1,7 @@
 #include "models/house/network_rules.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <map>
@@ -66,6 +67,23 @@ void check_network(Installation const& installation, Diagnostics& faults) {
                             joint_name(plan, island.first), show(island.inflow, measure::flow, UnitSystem::us)),
                 "inflows that sum to zero, or one joint with a head instead of an inflow", "outflows are negative inflows"});
   }
+}
+
+void check_added_pieces(Installation const& installation, std::vector<Entry> const& tables, Diagnostics& faults) {
+  std::map<std::string, int> ends;
+  for (auto const& piece : installation.pieces)
+    for (auto const& joint : piece.ports) ++ends[joint];
+  for (auto const& t : tables)
+    for (std::size_t i = 0; i < t.ports.size(); ++i) {
+      if (ends[t.ports[i]] != 1) continue;
+      std::vector<std::string> others;
+      for (auto const& [joint, count] : ends)
+        if (count > 1) others.push_back(joint);
+      auto const near = nearest(t.ports[i], others);
+      faults.add({"E238", t.ports_at[i], t.kind->name + " '" + t.name + "' is joined to '" + t.ports[i] + "', which nothing else meets",
+                  fmt::format("a joint of the house, one of: {}", fmt::join(others, ", ")),
+                  near.empty() ? "" : "did you mean '" + near + "'?"});
+    }
 }
 
 void check_references(Installation const& installation, Diagnostics& faults) {

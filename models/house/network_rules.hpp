@@ -9,6 +9,9 @@ namespace steadyfire {
 ///         E238 a joint with a given head or inflow that nothing meets.
 void check_network(Installation const&, Diagnostics& faults);
 
+/// Errors  E238 an end of a piece that the file adds to a house, where nothing else is joined.
+void check_added_pieces(Installation const&, std::vector<Entry> const& tables, Diagnostics& faults);
+
 /// A reference is read by the place and mode of what it names: another sort has none.
 ///
 /// Errors  E231 a piece that is of another sort than its key wants.

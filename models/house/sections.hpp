@@ -125,16 +125,19 @@ struct NearBoilerSection {
   Volume tank_volume;
   int tank_layers, tank_pipes;
   Length tank_pipe_length;
-  Entry circulator, system_circulator;
+  double glycol;
+  Temperature glycol_temperature;
+  Entry plates, circulator, system_circulator;
 
-  enum Arrangement { direct, tees, separator, buffer };
+  enum Arrangement { direct, tees, separator, buffer, exchanger };
   enum TankPipes { four, three, two };
   static constexpr std::string_view kind = "near boiler", family = "near boiler", summary = "Piping between boiler and zones";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        choice<&NearBoilerSection::arrangement>("arrangement", {"direct", "closely spaced tees", "hydraulic separator", "buffer tank"},
+        choice<&NearBoilerSection::arrangement>("arrangement",
+                                                {"direct", "closely spaced tees", "hydraulic separator", "buffer tank", "plate exchanger"},
                                                 "how boiler and zones meet"),
         text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
         field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header")
@@ -152,13 +155,30 @@ struct NearBoilerSection {
             .otherwise(0),
         field<&NearBoilerSection::tank_pipe_length>("tank_pipe_length", foot, 0.2, 100, "from a tee to the tank, with three or two pipes")
             .otherwise(3),
+        entry<&NearBoilerSection::plates>("exchanger", "exchanger", "between the boiler's water and the zones', for a plate exchanger")
+            .optional(),
+        number<&NearBoilerSection::glycol>("zone_glycol", 0, 0.6, "propylene glycol, by mass, on the zones' side of a plate exchanger")
+            .optional(),
+        field<&NearBoilerSection::glycol_temperature>("zone_glycol_temperature", degF, 23, 210, "at which its heat capacity is taken")
+            .otherwise(100),
         choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
             .otherwise(0),
         entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
         entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves")
             .optional()};
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), "near boiler", faults); }
+  static void check(Entry const& e, Diagnostics& faults) {
+    check_pipe_size(value_under(e, "size"), "near boiler", faults);
+    auto const& arrangement = value_under(e, "arrangement");
+    bool const has_plates = arrangement.numbers == std::vector{double(exchanger)};
+    if (has_plates && !value_under(e, "exchanger").given)
+      faults.add({"E205", arrangement.at, "near boiler: a plate exchanger is arranged, and 'exchanger' does not say which",
+                  "exchanger = { rated_conductance = …, rated_flow = …, rated_head_loss = … }", ""});
+    for (auto const* key : {"exchanger", "zone_glycol"})
+      if (auto const& v = value_under(e, key); v.given && !has_plates)
+        faults.add({"E222", v.at, std::string("near boiler: '") + key + "' is given, but boiler and zones share their water",
+                    "arrangement = \"plate exchanger\"", "what fills the whole house stands in [fluid]", arrangement.at});
+  }
 };
 
 /// One zone: a room, what heats it, and the pipes between.

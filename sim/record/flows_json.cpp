@@ -31,6 +31,7 @@ Json zones(FlowState const& state) {
 Json one(FlowState const& state) {
   Json joints = Json::object(), circulators = Json::object();
   for (auto const& [name, head] : state.heads) joints[name] = {{"head_m", head}};
+  for (auto const& [name, pressure] : state.pressures) joints[name]["pressure_Pa"] = pressure;
   for (auto const& c : state.circulators) circulators[c.name] = {{"flow_m3_s", c.flow}, {"head_m", c.head}, {"power_W", c.power}};
   return {{"calls", state.calls},
           {"edges", edges(state)},

@@ -29,6 +29,7 @@ struct FlowState {
   std::vector<std::string> calls;       ///< zones that call
   std::vector<EdgeFlow> edges;
   std::map<std::string, double> heads;  ///< [m] by joint
+  std::map<std::string, double> pressures;  ///< absolute [Pa] by joint, where an expansion tank says it
   std::vector<CirculatorPoint> circulators;
   std::vector<ZoneFlow> zones;          ///< those that call
   double boiler_flow = 0, zones_flow = 0, boiler_supply = 0, system_supply = 0;  ///< [m³/s], [K]

@@ -45,7 +45,8 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
            cold ? 80 + std::min(15.0, setting - z.room) : 25});
     }
   }
-  if (s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)
+  bool const shares_water = in.find("exchanger") < 0;
+  if (shares_water && s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)
     list.push_back(
         {"tees.mixing",
          "tees",

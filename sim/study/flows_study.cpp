@@ -8,6 +8,7 @@
 #include "sim/heat/steady.hpp"
 #include "sim/hydraulics/flows.hpp"
 #include "sim/study/flow_findings.hpp"
+#include "sim/study/pressures.hpp"
 
 namespace steadyfire {
 namespace {
@@ -54,10 +55,11 @@ class Study {
      if (!in_.zones.empty()) heat(state, calls, result);
      edges(state, result);
      for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
+     for (auto& f : result_findings) f.place = plan_.pieces[f.piece].name;
+     add_pressure_findings(plan_, state, result_findings);
      return result;
   }
   std::vector<Finding> result_findings;
-  Plan const& plan() const { return plan_; }
 
  private:
   /// Rooms far below or above their settings make the thermostats say what is asked; hours
@@ -93,14 +95,14 @@ class Study {
         throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation",
                       "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
     }
-    double const rho = plan_.fluid.density, cp = plan_.fluid.heat_capacity;
-    result.boiler_flow = state.flow[boiler.branch] / rho, result.boiler_supply = supply;
+    result.boiler_flow = state.flow[boiler.branch] / plan_.fluids[boiler.branch].density, result.boiler_supply = supply;
     for (std::size_t z : calls) {
       auto const& parts = in_.zones[z];
       ZoneFlow zone;
       zone.name = parts.name;
       Seat const& emitter = plan_.seat(parts.emitter);
-      double const m = state.flow[emitter.branch];
+      double const m = state.flow[emitter.branch], rho = plan_.fluids[emitter.branch].density,
+                   cp = plan_.fluids[emitter.branch].heat_capacity;
       zone.wanted = parts.wanted_flow, zone.got = m / rho;
       result.zones_flow += zone.got;
       zone.drop = m > 1e-9 ? parts.design_load / (m * cp) : 0;
@@ -124,11 +126,14 @@ class Study {
   }
 
   void edges(State const& state, FlowState& result) const {
-    double const rho = plan_.fluid.density;
+    std::vector<double> density(plan_.joints, plan_.fluid.density);
+    for (std::size_t b = 0; b < plan_.branches.size(); ++b)
+      for (int const joint : {plan_.branches[b].inlet, plan_.branches[b].outlet})
+        density[joint - plan_.first_joint] = plan_.fluids[b].density;
     std::vector<BoreFlow> bores(plan_.branches.size());
     Now const now = state.now(plan_);
     for (auto const& b : plan_.batches) b->bores(now, bores.data());
-    auto const head = [&](int place) { return state.pressure[place - plan_.first_joint] / (rho * gravity); };
+    auto const head = [&](int place) { return state.pressure[place - plan_.first_joint] / (density[place - plan_.first_joint] * gravity); };
     for (std::size_t b = 0; b < plan_.branches.size(); ++b) {
       auto const& run = plan_.branches[b];
       auto const& piece = plan_.pieces[run.piece];
@@ -149,6 +154,9 @@ class Study {
       }
       result.edges.push_back(std::move(e));
     }
+    auto const absolute = absolute_pressures(plan_, state);
+    for (int j = 0; j < plan_.joints; ++j)
+      if (!std::isnan(absolute[j])) result.pressures[plan_.names[plan_.first_joint + j].substr(6)] = absolute[j];
     for (int j = 0; j < plan_.joints; ++j) result.heads[plan_.names[plan_.first_joint + j].substr(6)] = head(plan_.first_joint + j);
   }
 
@@ -194,7 +202,6 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
   for (auto const& calls : wanted) {
     study.result_findings.clear();
     record.states.push_back(study.solve(calls));
-    for (auto& f : study.result_findings) f.place = study.plan().pieces[f.piece].name;
     add_flow_findings(record.states.back(), in, study.result_findings);
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }

@@ -7,6 +7,7 @@
 #include "sim/march/march.hpp"
 #include "sim/study/recorder.hpp"
 #include "sim/study/network_picture.hpp"
+#include "sim/study/pressures.hpp"
 #include "sim/study/reasons.hpp"
 
 namespace steadyfire {
@@ -45,8 +46,9 @@ class Onlooker final : public Watcher {
   void look_for_findings(State const& now) {
     found_.clear();
     for (auto const& b : plan_.batches) b->findings(now.now(plan_), found_);
+    for (auto& f : found_) f.place = plan_.pieces[f.piece].name;
+    add_pressure_findings(plan_, now, found_);
     for (auto& f : found_) {
-      f.place = plan_.pieces[f.piece].name;
       auto [at, is_new] = worst_.try_emplace({f.id, f.place}, f);
       if (!is_new && beyond(f) > beyond(at->second)) at->second = std::move(f);
     }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <iostream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -31,6 +32,13 @@ std::string state_words(FlowState const& s, UnitSystem system, bool all_edges) {
     if (c.power > 0 || s.calls.empty())
       text += fmt::format("  circulator {}: {} at {}, {}\n", c.name, tell(c.flow, measure::flow), tell(c.head, measure::head),
                           tell(c.power, measure::electric_power));
+  if (!s.pressures.empty()) {
+    auto const by_pressure = [](auto const& a, auto const& b) { return a.second < b.second; };
+    auto const [low, high] = std::minmax_element(s.pressures.begin(), s.pressures.end(), by_pressure);
+    double constexpr atmosphere = 101325;
+    text += fmt::format("  pressure: from {} gauge at '{}' to {} at '{}'\n", tell(low->second - atmosphere, measure::pressure), low->first,
+                        tell(high->second - atmosphere, measure::pressure), high->first);
+  }
   if (all_edges) {
     text += fmt::format("  {:<20}{:>12}{:>12}{:>12}{:>10}{:>16}\n", "branch", "flow", "head loss", "velocity", "Reynolds", "head loss per");
     for (auto const& e : s.edges)

@@ -12,6 +12,7 @@
 #include "models/expansion_tank.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
+#include "models/lag_control.hpp"
 #include "models/pipe.hpp"
 #include "models/plate_exchanger.hpp"
 #include "models/tank.hpp"
@@ -19,6 +20,14 @@
 #include "sim/component/batch_of.hpp"
 
 namespace steadyfire {
+
+namespace {
+Kind lag_boiler() {
+  Kind second = kind<Boiler>();
+  second.name = "lag boiler", second.summary = "Second boiler, called when the first is not enough";
+  return second;
+}
+}  // namespace
 
 Catalog catalog() {
   static Kind const kinds[]{
@@ -36,6 +45,8 @@ Catalog catalog() {
       section<TypicalYearFile>(),
       section<HourlyFile>(),
       kind<Boiler>(),
+      lag_boiler(),
+      kind<LagControl>(),
       kind<SupplySensor>(),
       kind<Pipe>(),
       kind<TextbookResistance>(),

@@ -4,13 +4,14 @@
 
 namespace steadyfire {
 
-Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, std::string const& size) {
+Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, bool two_boilers,
+                        std::string const& size) {
   auto const pipe = [&](std::string name, double length, std::string from, std::string to, int elbows) {
     builder.add("pipe", std::move(name), {std::move(from), std::move(to)},
                 {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
   };
-  auto const circulator = [&](std::string name, Entry const& stated, std::string from, std::string to) {
-    builder.add("circulator", std::move(name), {std::move(from), std::move(to)}, {{"calls", std::vector<std::string>{"relay"}}},
+  auto const circulator = [&](std::string name, Entry const& stated, std::string from, std::string to, char const* call = "relay") {
+    builder.add("circulator", std::move(name), {std::move(from), std::move(to)}, {{"calls", std::vector<std::string>{call}}},
                 stated ? &stated : nullptr);
   };
   bool const decoupled = near.arrangement != NearBoilerSection::direct;
@@ -21,6 +22,12 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   pipe("boiler/supply", *near.supply_length, "boiler outlet", top, near.elbows);
   pipe("boiler/return", *near.return_length, bottom, boiler_circulator ? "boiler return" : "boiler inlet", near.elbows);
   if (boiler_circulator) circulator("boiler/circulator", near.circulator, "boiler return", "boiler inlet");
+
+  if (two_boilers) {
+    pipe("lag/supply", *near.supply_length, "lag outlet", top, near.elbows);
+    pipe("lag/return", *near.return_length, bottom, "lag return", near.elbows);
+    circulator("lag/circulator", near.lag_circulator ? near.lag_circulator : near.circulator, "lag return", "lag inlet", "lag/control");
+  }
 
   std::string at = top, back = bottom;
   if (near.arrangement == NearBoilerSection::tees) pipe("tees/gap", *near.gap_length, top, bottom, 0);

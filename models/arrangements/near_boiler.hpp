@@ -22,7 +22,9 @@ struct Headers { std::string supply, return_; };
 ///                          boiler and zones meet in a tee before its top, or before both its ends
 ///   plate exchanger        two circuits, each with its own water, or glycol on the zones' side
 ///
-/// Shape   runs from joint "boiler outlet" to joint "boiler inlet".
-Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, std::string const& size);
+/// A second boiler hangs on the same joints with its own circulator: "lag/supply", "lag/return", "lag/circulator".
+///
+/// Shape   runs from joint "boiler outlet" to joint "boiler inlet"; for a second one "lag outlet" and "lag inlet".
+Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, bool two_boilers, std::string const& size);
 
 }  // namespace steadyfire

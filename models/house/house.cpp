@@ -76,7 +76,12 @@ class House {
       (has_valve ? valves : circulators) = true;
     }
     std::string const size = near_.size.empty() ? "1 in copper M" : near_.size;
-    auto const headers = add_near_boiler(builder_, near_, circulators && !valves, size);
+    Entry const* second = document_.find("lag boiler");
+    if (second && near_.arrangement == NearBoilerSection::direct)
+      faults_.add({"E248", second->at, "a second boiler, and boiler and zones are piped in one loop",
+                   "arrangement = \"closely spaced tees\", or another that parts boilers and zones",
+                   "each boiler needs a circulator of its own", value_under(*document_.find("near boiler"), "arrangement").at});
+    auto const headers = add_near_boiler(builder_, near_, circulators && !valves, bool(second), size);
     std::vector<std::string> callers, sources;
     for (auto const* z : zones) zone(*z, headers, callers, sources);
     builder_.zone = "";
@@ -85,6 +90,12 @@ class House {
     std::vector<Setting> wiring{{"call", "relay"}, {"target_from", "relay"}};
     if (near_.sensor == 1) wiring.push_back({"sensor", "system/sensor"});
     in.boiler = builder_.add("boiler", "boiler", {"boiler inlet", "boiler outlet"}, wiring, boiler);
+    if (second) {
+      wiring[0] = {"call", "lag/control"};
+      in.lag_control = builder_.add("lag control", "lag/control", {}, {{"lead", "boiler"}, {"call", "relay"}},
+                                    controls_.lag ? &controls_.lag : nullptr);
+      in.lag_boiler = builder_.add("lag boiler", "lag", {"lag inlet", "lag outlet"}, wiring, second);
+    }
     auto const made = fill<Boiler>(in.pieces[in.boiler].values);
     project_.carbon_per_joule = Combustion(made.fuel == 0 ? natural_gas() : propane(), *made.excess_air).carbon_dioxide_per_joule;
     overrides();
@@ -151,7 +162,7 @@ class House {
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
     auto const z = fill<ZoneSection>(table.values);
     std::string const name = table.name, at = name + "/";
-    static std::set<std::string> const of_arrangement{"boiler", "system", "tees", "tank"};
+    static std::set<std::string> const of_arrangement{"boiler", "lag", "system", "tees", "tank"};
     if (of_arrangement.count(name))
       faults_.add({"E215", table.at, "zone: the name '" + name + "' is taken by the arrangement", "a name of its own",
                    "its pieces are called '" + name + "/supply' and so on"});
@@ -296,7 +307,7 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
                     show(in.fluid->hottest(), measure::temperature, UnitSystem::us),
                 "state the temperature at which the installation runs"});
   project.run = section_of<RunSection>(document, catalog);
-  project.is_house = document.find("boiler") || document.find("zone");
+  project.is_house = document.find("boiler") || document.find("lag boiler") || document.find("zone");
   if (project.is_house) {
     house.build();
   } else {

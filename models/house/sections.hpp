@@ -127,7 +127,7 @@ struct NearBoilerSection {
   Length tank_pipe_length;
   double glycol;
   Temperature glycol_temperature;
-  Entry plates, circulator, system_circulator;
+  Entry plates, lag_circulator, circulator, system_circulator;
 
   enum Arrangement { direct, tees, separator, buffer, exchanger };
   enum TankPipes { four, three, two };
@@ -164,6 +164,8 @@ struct NearBoilerSection {
         choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
             .otherwise(0),
         entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
+        entry<&NearBoilerSection::lag_circulator>("lag_circulator", "circulator", "of a second boiler; as the first boiler's if not given")
+            .optional(),
         entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves")
             .optional()};
   }
@@ -244,12 +246,13 @@ struct ZoneSection {
 
 /// Controls that all zones share.
 struct ControlsSection {
-  Entry reset;
+  Entry reset, lag;
   static constexpr std::string_view kind = "controls", family = "controls", summary = "What all zones share";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     return {entry<&ControlsSection::reset>("reset", "outdoor reset", "one curve for every zone that has no curve or temperature of its own")
-                .optional()};
+                .optional(),
+            entry<&ControlsSection::lag>("lag", "lag control", "when a second boiler is called").optional()};
   }
 };
 

@@ -91,7 +91,8 @@ struct Record {
   std::string title, program_version;
   double duration = 0;  ///< [s] simulated
   std::string incomplete;  ///< "" or why the run ended early
-  BurnerRecord burner;
+  BurnerRecord burner;                     ///< the boiler that fires first
+  std::vector<BurnerRecord> other_burners;
   std::vector<ZoneRecord> zones;
   EnergyRecord energy;
   WeatherRecord weather;

@@ -82,6 +82,8 @@ Json resets_json(std::vector<ResetRecord> const& all) {
 }  // namespace
 
 Json run_to_json(Record const& r) {
+  Json others = Json::array();
+  for (auto const& b : r.other_burners) others.push_back(burner_json(b));
   Json zones = Json::object(), events = Json::array(), points = Json::array();
   for (auto const& z : r.zones) zones[z.name] = zone_json(z);
   for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why}});
@@ -96,6 +98,7 @@ Json run_to_json(Record const& r) {
           {"duration_s", r.duration},
           {"incomplete", r.incomplete},
           {"burner", burner_json(r.burner)},
+          {"other_burners", std::move(others)},
           {"supply_degC", {{"min", water(r.supply_min)}, {"mean", water(r.supply_mean)}, {"max", water(r.supply_max)}}},
           {"return_degC", {{"min", water(r.return_min)}, {"mean", water(r.return_mean)}, {"max", water(r.return_max)}}},
           {"energy", energy_json(r.energy)},

@@ -72,22 +72,40 @@ class Study {
       if (in_.zones[z].room >= 0) state.x[plan_.own[in_.zones[z].room]] = call ? 250 : 330;
     }
     for (int hours = 0; hours < 5; ++hours) change_modes(plan_, state, nullptr, trips), state.time += 3600;
+    if (in_.lag_control >= 0 && needs_lag(calls)) {  // however long the first boiler would have to fire hard before
+      state.mode[in_.lag_control] = 1;
+      change_modes(plan_, state, nullptr, trips);
+    }
     for (int i = plan_.first_joint; i < plan_.places(); ++i)
       if (!in_.zones.empty() && plan_.start[i] == in_.design_supply + 30) state.x[i] = in_.design_supply - 5;
   }
 
-  /// Temperatures at rest with the boiler holding its outlet at the highest wanted supply.
+  /// Whether the zones that call take more at design than the first boiler can put in.
+  bool needs_lag(Calls const& calls) const {
+    auto const& boiler = in_.pieces[in_.boiler];
+    double load = 0;
+    for (std::size_t z : calls) load += in_.zones[z].design_load;
+    return load > value_under(*boiler.kind, boiler.values, "heating_input").numbers.at(0);
+  }
+
+  /// Temperatures at rest with each boiler that has flow holding its outlet at the highest wanted supply.
   void heat(State& state, Calls const& calls, FlowState& result) {
-    Seat const& boiler = plan_.seat(in_.boiler);
-    Place const outlet = boiler.first_cell[0] + boiler.cells[0] - 1;
+    std::vector<Place> held;
+    for (int const piece : {in_.boiler, in_.lag_boiler}) {
+      if (piece < 0) continue;
+      Seat const& boiler = plan_.seat(piece);
+      double const flow = state.flow[boiler.branch];
+      result.boiler_flow += flow / plan_.fluids[boiler.branch].density;
+      if (piece == in_.boiler || flow > 0) held.push_back(boiler.first_cell[0] + boiler.cells[0] - 1);
+    }
+    auto const outlets = held;
     double supply = 0;
     for (std::size_t z : calls) supply = std::max(supply, state.x[plan_.own[in_.zones[z].reset] + 1]);
-    std::vector<Place> held{outlet};
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
       Place const air = plan_.own[in_.zones[z].room];
       for (Place own : {air, air + 1}) state.x[own] = in_.zones[z].design_room, held.push_back(own);
     }
-    state.x[outlet] = supply;
+    for (Place const outlet : outlets) state.x[outlet] = supply;
     for (int pass = 0; pass < 2; ++pass) {  // flows hang on the temperature, weakly
       refresh_local_fluid(plan_, state), solver_.solve(state);
       balance_.settle(state.now(plan_));
@@ -95,7 +113,7 @@ class Study {
         throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation",
                       "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
     }
-    result.boiler_flow = state.flow[boiler.branch] / plan_.fluids[boiler.branch].density, result.boiler_supply = supply;
+    result.boiler_supply = supply;
     for (std::size_t z : calls) {
       auto const& parts = in_.zones[z];
       ZoneFlow zone;
@@ -121,7 +139,7 @@ class Study {
       result.zones.push_back(zone);
     }
     // Then the rooms float.
-    rest(plan_, balance_, state, {outlet});
+    rest(plan_, balance_, state, outlets);
     for (std::size_t i = 0; i < calls.size(); ++i) result.zones[i].room = state.x[plan_.own[in_.zones[calls[i]].room]];
   }
 

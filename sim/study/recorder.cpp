@@ -58,16 +58,43 @@ struct Recorder::Parts {
   /// What a channel reads: a place, or what a mode says.
   struct Probe {
     enum { place, fire, call } what;
-    int number;  // the place, or the piece
+    int number;  // the place; the piece whose mode calls; which burner
+  };
+  struct Burner {
+    int piece, fire = -1, igniting = -1;
+    std::vector<bool> burning_modes{};
+    long starts = 0, ended = 0;
+    SlidingHour hour{};
+    double burn_since = -1, shortest = 0, longest = 0;
+    std::vector<int> starts_by_day{0};
+    std::vector<float> burns_kept{};
+    double time_firing = 0, time_condensing = 0, flow_integral = 0;
+
+    bool burns(State const& s) const { return burning_modes[s.mode[piece]]; }
+    void start(double time, int day) {
+      ++starts, ++starts_by_day[day];
+      hour.add(time);
+      burn_since = time;
+    }
+    void end_burn(double time, std::size_t keep) {
+      double const length = time - burn_since;
+      shortest = ended == 0 ? length : std::min(shortest, length), longest = std::max(longest, length);
+      ++ended;
+      if (burns_kept.size() < keep) burns_kept.push_back(float(length));
+      burn_since = -1;
+    }
   };
 
   Parts(Plan const& plan, Installation const& in, RecorderOptions options)
-      : plan{plan}, options{std::move(options)}, boiler{in.boiler}, relay{in.relay} {
-    if (boiler >= 0) {
-      fire = place_named(plan, plan.pieces[boiler].name + " fire");
+      : plan{plan}, options{std::move(options)}, relay{in.relay} {
+    for (int const boiler : {in.boiler, in.lag_boiler}) {
+      if (boiler < 0) continue;
+      Burner b{boiler};
+      b.fire = place_named(plan, plan.pieces[boiler].name + " fire");
       auto const& names = plan.pieces[boiler].kind->modes;
-      for (auto const& name : names) burning_modes.push_back(name == "igniting" || name == "low fire" || name == "modulating");
-      igniting = int(std::find(names.begin(), names.end(), "igniting") - names.begin());
+      for (auto const& name : names) b.burning_modes.push_back(name == "igniting" || name == "low fire" || name == "modulating");
+      b.igniting = int(std::find(names.begin(), names.end(), "igniting") - names.begin());
+      burners.push_back(std::move(b));
     }
     for (auto const& parts : in.zones) {
       Zone z;
@@ -91,11 +118,15 @@ struct Recorder::Parts {
       probes.push_back(probe);
     };
     auto constexpr t = measure::fine_temperature;
-    if (boiler >= 0) {
-      add("boiler/supply", "supply at the boiler", "water", t, {Probe::place, supply()});
-      add("boiler/return", "return at the boiler", "water", t, {Probe::place, plan.seat(boiler).inlet[0]});
-      if (relay >= 0) add("boiler/target", "water wanted", "water", t, {Probe::place, plan.own[relay]});
-      if (fire >= 0) add("boiler/fire", "fire, share of input", "fire", measure::share, {Probe::fire, boiler});
+    for (std::size_t i = 0; i < burners.size(); ++i) {
+      auto const& b = burners[i];
+      std::string const id = i == 0 ? "boiler" : plan.pieces[b.piece].name, whose = i == 0 ? "the boiler" : "the " + id + " boiler";
+      add(id + "/supply", "supply at " + whose, "water", t, {Probe::place, outlet_cell(plan.first_branch[b.piece])});
+      add(id + "/return", "return at " + whose, "water", t, {Probe::place, plan.seat(b.piece).inlet[0]});
+      if (i == 0 && relay >= 0) add("boiler/target", "water wanted", "water", t, {Probe::place, plan.own[relay]});
+      if (b.fire >= 0)
+        add(id + "/fire", i == 0 ? "fire, share of input" : "fire of " + whose + ", share of its input", "fire", measure::share,
+            {Probe::fire, int(i)});
     }
     add("outdoors", "outdoors", "outdoors", t, {Probe::place, given::outdoors});
     for (auto const& z : zones) {
@@ -111,32 +142,33 @@ struct Recorder::Parts {
     at_from.resize(probes.size()), at_to.resize(probes.size());
   }
 
-  int supply() const { return outlet_cell(plan.first_branch[boiler]); }
   int outlet_cell(int branch) const {
     auto const& run = plan.branches[branch];
     return run.cells > 0 ? run.first_cell + run.cells - 1 : run.outlet;
   }
-  bool burns(State const& s) const { return boiler >= 0 && burning_modes[s.mode[boiler]]; }
   void read(std::vector<double> const& x, State const& s, std::vector<double>& values) const {
     for (std::size_t i = 0; i < probes.size(); ++i) {
       auto const [what, number] = probes[i];
-      values[i] = what == Probe::place ? x[number] : what == Probe::call ? double(s.mode[number] % 2 == 1) : burns(s) ? x[fire] : 0;
+      if (what == Probe::place) values[i] = x[number];
+      else if (what == Probe::call) values[i] = double(s.mode[number] % 2 == 1);
+      else values[i] = burners[number].burns(s) ? x[burners[number].fire] : 0;
     }
   }
 
-  void watch_boiler(double from, std::vector<double> const& before, State const& now) {
-    if (!burns(now)) return;
+  void watch_burner(Burner& b, double from, std::vector<double> const& before, State const& now) {
+    if (!b.burns(now)) return;
+    bool const first = &b == &burners.front();
     double const span = now.time - from;
-    int const branch = plan.first_branch[boiler], out = supply(),
+    int const branch = plan.first_branch[b.piece], out = outlet_cell(branch),
               in = now.flow[branch] < 0 ? plan.branches[branch].outlet : plan.branches[branch].inlet;
-    time_firing += span;
-    supplies.add(before[out], now.x[out], span), returns.add(before[in], now.x[in], span);
-    flow_integral += span * now.flow[branch] / now.local[branch].density;
-    if (fire < 0) return;
+    b.time_firing += span;
+    b.flow_integral += span * now.flow[branch] / now.local[branch].density;
+    if (first) supplies.add(before[out], now.x[out], span), returns.add(before[in], now.x[in], span);
+    if (b.fire < 0) return;
     if (options.condensing)
-      time_condensing +=
-          span / 2 * (double(options.condensing(before[in], before[fire])) + double(options.condensing(now.x[in], now.x[fire])));
-    if (points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[fire]});
+      b.time_condensing +=
+          span / 2 * (double(options.condensing(before[in], before[b.fire])) + double(options.condensing(now.x[in], now.x[b.fire])));
+    if (first && points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[b.fire]});
   }
 
   void watch_zone(Zone& z, double from, std::vector<double> const& before, State const& now) const {
@@ -172,13 +204,15 @@ struct Recorder::Parts {
   void reach_day_of(double time) {
     while (time >= (double(day) + 1) * 86400) {
       keep_best();
-      ++day, starts_by_day.push_back(0);
+      ++day;
+      for (auto& b : burners) b.starts_by_day.push_back(0);
       today.clear(double(day) * 86400);
     }
   }
   void keep_best() {
-    if (best_starts < starts_by_day[day]) best_starts = starts_by_day[day], best_day = today;
+    if (best_starts < starts_today()) best_starts = starts_today(), best_day = today;
   }
+  int starts_today() const { return burners.empty() ? 0 : burners.front().starts_by_day[day]; }
 
   void watch_channels(double from, std::vector<double> const& before, State const& now) {
     read(before, now, at_from), read(now.x, now, at_to);
@@ -195,37 +229,37 @@ struct Recorder::Parts {
     }
   }
 
-  void start(double time) {
-    reach_day_of(time);
-    ++starts, ++starts_by_day[day];
-    hour.add(time);
-    burn_since = time;
-  }
-  void end_burn(double time) {
-    double const length = time - burn_since;
-    shortest = ended == 0 ? length : std::min(shortest, length), longest = std::max(longest, length);
-    ++ended;
-    if (burns_kept.size() < options.burns) burns_kept.push_back(float(length));
-    burn_since = -1;
+  BurnerRecord burner_record(Burner const& w, State const& now, double flue_share) const {
+    BurnerRecord b;
+    auto const& piece = plan.pieces[w.piece];
+    b.name = piece.name;
+    b.starts = w.starts, b.starts_per_hour_worst = w.hour.worst(), b.worst_hour_at = w.hour.worst_at();
+    b.starts_by_day = w.starts_by_day;
+    if (b.starts_by_day.size() > 1 && now.time <= double(day) * 86400)
+      b.starts_by_day.pop_back();  // midnight of the last day begins no other
+    b.burns = w.burns_kept, b.burn_shortest = w.shortest, b.burn_longest = w.longest;
+    if (auto sorted = w.burns_kept; !sorted.empty()) {
+      std::sort(sorted.begin(), sorted.end());
+      auto const n = sorted.size();
+      b.burn_median = (double(sorted[(n - 1) / 2]) + double(sorted[n / 2])) / 2;
+    }
+    b.time_firing = w.time_firing, b.time_condensing = w.time_condensing;
+    b.input_most = stated(piece, "heating_input", 0), b.input_least = stated(piece, "minimum_input", 0);
+    b.output_least = b.input_least * (1 - flue_share);
+    return b;
   }
 
   Plan const& plan;
   RecorderOptions options;
-  int boiler, relay, fire = -1, igniting = -1;
-  std::vector<bool> burning_modes;
+  int relay;
+  std::vector<Burner> burners;
   std::vector<Zone> zones;
   std::vector<Channel> channels;
   std::vector<Probe> probes;
   std::vector<double> at_from, at_to;
   Bins whole{0, 1, 1, {}}, today = whole, best_day = whole;
   int day = 0, best_starts = -1;
-  std::vector<int> starts_by_day{0};
-
-  long starts = 0, ended = 0, events_left_out = 0;
-  SlidingHour hour;
-  double burn_since = -1, shortest = 0, longest = 0;
-  std::vector<float> burns_kept;
-  double time_firing = 0, time_condensing = 0, flow_integral = 0;
+  long events_left_out = 0;
   Range supplies, returns, outdoors;
   Thinned<OperatingPoint> points{10, options.points};
   std::vector<EventRecord> events;
@@ -239,7 +273,7 @@ void Recorder::stepped(double from, std::vector<double> const& before, State con
   auto& p = *parts_;
   if (p.first.empty()) p.first = before;
   p.outdoors.add(before[given::outdoors], now.x[given::outdoors], now.time - from);
-  p.watch_boiler(from, before, now);
+  for (auto& b : p.burners) p.watch_burner(b, from, before, now);
   for (auto& z : p.zones) p.watch_zone(z, from, before, now);
   p.watch_channels(from, before, now);
 }
@@ -247,9 +281,10 @@ void Recorder::stepped(double from, std::vector<double> const& before, State con
 void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
   auto& p = *parts_;
   for (auto const& t : trips) {
-    if (t.piece == p.boiler) {
-      if (t.to == p.igniting) p.start(now.time);
-      if (p.burning_modes[t.from] && !p.burning_modes[t.to] && p.burn_since >= 0) p.end_burn(now.time);
+    for (auto& b : p.burners) {
+      if (t.piece != b.piece) continue;
+      if (t.to == b.igniting) p.reach_day_of(now.time), b.start(now.time, p.day);
+      if (b.burning_modes[t.from] && !b.burning_modes[t.to] && b.burn_since >= 0) b.end_burn(now.time, p.options.burns);
     }
     if (!t.told) continue;
     if (p.events.size() == p.options.events) {
@@ -273,7 +308,7 @@ Record Recorder::record(State const& now) const {
   r.return_min = p.returns.least, r.return_mean = p.returns.mean(), r.return_max = p.returns.most;
   r.points = p.points.samples();
   r.whole = p.whole.track();
-  bool const today_is_best = p.starts_by_day[p.day] > p.best_starts;
+  bool const today_is_best = p.starts_today() > p.best_starts;
   r.closeup = (today_is_best ? p.today : p.best_day).track();
 
   auto& e = r.energy;
@@ -289,26 +324,13 @@ Record Recorder::record(State const& now) const {
     e.closure = in > 0 ? (in - out - e.stored) / in : 0;
   }
 
-  auto& b = r.burner;
-  b.starts = p.starts, b.starts_per_hour_worst = p.hour.worst(), b.worst_hour_at = p.hour.worst_at();
-  b.starts_by_day = p.starts_by_day;
-  if (b.starts_by_day.size() > 1 && now.time <= double(p.day) * 86400)
-    b.starts_by_day.pop_back();  // midnight of the last day begins no other
-  b.burns = p.burns_kept, b.burn_shortest = p.shortest, b.burn_longest = p.longest;
-  if (auto sorted = p.burns_kept; !sorted.empty()) {
-    std::sort(sorted.begin(), sorted.end());
-    auto const n = sorted.size();
-    b.burn_median = (double(sorted[(n - 1) / 2]) + double(sorted[n / 2])) / 2;
+  for (auto const& watched : p.burners) {
+    auto const b = p.burner_record(watched, now, e.fuel > 0 ? e.losses["flue"] / e.fuel : 1);
+    if (watched.ended > long(b.burns.size()))
+      r.cautions.push_back("the median is of the first " + std::to_string(b.burns.size()) + " burns");
+    if (&watched == &p.burners.front()) r.burner = b;
+    else r.other_burners.push_back(b);
   }
-  b.time_firing = p.time_firing, b.time_condensing = p.time_condensing;
-  if (p.boiler >= 0) {
-    auto const& piece = p.plan.pieces[p.boiler];
-    b.name = piece.name;
-    b.input_most = stated(piece, "heating_input", 0), b.input_least = stated(piece, "minimum_input", 0);
-    b.output_least = e.fuel > 0 ? b.input_least * (1 - e.losses["flue"] / e.fuel) : 0;
-  }
-  if (p.ended > long(p.burns_kept.size()))
-    r.cautions.push_back("the median is of the first " + std::to_string(p.burns_kept.size()) + " burns");
   if (p.events_left_out > 0) r.cautions.push_back(std::to_string(p.events_left_out) + " later events are left out of the list");
 
   for (auto const& z : p.zones) {
@@ -324,6 +346,10 @@ Record Recorder::record(State const& now) const {
 }
 
 double Recorder::mean_outdoors() const { return parts_->outdoors.mean(); }
-double Recorder::mean_boiler_flow() const { return parts_->time_firing > 0 ? parts_->flow_integral / parts_->time_firing : 0; }
+double Recorder::mean_boiler_flow() const {
+  if (parts_->burners.empty()) return 0;
+  auto const& b = parts_->burners.front();
+  return b.time_firing > 0 ? b.flow_integral / b.time_firing : 0;
+}
 
 }  // namespace steadyfire

@@ -155,6 +155,8 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   auto const& boiler = in.pieces[in.boiler];
   f.output_least = r.burner.output_least;
   f.output_most = r.burner.input_least > 0 ? r.burner.output_least * r.burner.input_most / r.burner.input_least : 0;
+  for (auto const& other : r.other_burners)
+    if (other.input_least > 0) f.output_most += other.output_least * other.input_most / other.input_least;
   f.differential = stated(boiler, "on_differential") + stated(boiler, "off_differential");
   f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
   f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;

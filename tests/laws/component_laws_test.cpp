@@ -23,7 +23,7 @@ Value const* needed(std::string const& kind, std::string const& key) {
     number("valve", "cv", 10), number("zone valve", "cv", 5), number("check valve", "cv", 8);
     number("room", "heat_loss", 120), number("air handler", "output", 9000);
     number("thermostat", "setback", 290);  // else its modes in setback are never entered
-    number("boiler", "heating_input", 30e3), number("boiler", "minimum_input", 6e3);
+    for (auto const* boiler : {"boiler", "lag boiler"}) number(boiler, "heating_input", 30e3), number(boiler, "minimum_input", 6e3);
     number("outdoor reset", "cold_outdoors", 255), number("outdoor reset", "cold_supply", 340), number("outdoor reset", "mild_supply", 300);
     return m;
   }();

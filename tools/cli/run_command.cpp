@@ -80,18 +80,23 @@ std::string duration_words(double s) {
   return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600);
 }
 
+std::string burner_words(std::string const& title, BurnerRecord const& b, double duration) {
+  auto text = fmt::format("{:<9}{} starts in {}, most {} in any hour", title, b.starts, duration_words(duration), b.starts_per_hour_worst);
+  if (!b.burns.empty())
+    text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
+                        duration_words(b.burn_median));
+  return text +
+         fmt::format("\n         condensing {:.0f} % of its time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
+}
+
 std::string summary(Record const& r, UnitSystem system) {
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
-  auto const& b = r.burner;
   std::string text = r.title + "\n\n";
   if (!r.incomplete.empty()) text += "INCOMPLETE: " + r.incomplete + "\n\n";
   for (auto const& reason : r.reasons) text += "  " + reason + "\n";
   text += "\n" + to_words(r.findings, system) + "\n";
-  text += fmt::format("burner   {} starts in {}, most {} in any hour", b.starts, duration_words(r.duration), b.starts_per_hour_worst);
-  if (!b.burns.empty())
-    text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
-                        duration_words(b.burn_median));
-  text += fmt::format("\n         condensing {:.0f} % of its time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
+  text += burner_words("burner", r.burner, r.duration);
+  for (auto const& other : r.other_burners) text += burner_words(other.name, other, r.duration);
   text += fmt::format("water    supply {} to {}, return {} to {} while firing\n", tell(r.supply_min, measure::temperature),
                       tell(r.supply_max, measure::temperature), tell(r.return_min, measure::temperature),
                       tell(r.return_max, measure::temperature));

@@ -1,0 +1,68 @@
+#pragma once
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// Calls a second boiler when the first has fired hard for a while, and lets it go when
+/// the first has had little to do for a while.
+///
+/// Shape   no branch; modes alone, waiting, both, letting go. The odd ones call.
+/// Valid   the first boiler's fire is its second own state; one that does not burn fires nothing.
+/// Source  common practice, no source.
+struct LagControl {
+  Reference lead, call;
+  Fraction call_above, release_below;
+  Time call_after, release_after;
+
+  static constexpr std::string_view kind = "lag control", family = "lag control", summary = "Calls the second boiler";
+  static constexpr Role role = Role::relay;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {
+        reference<&LagControl::lead>("lead", "boiler", "the boiler that fires first").optional(),
+        reference<&LagControl::call>("call", "control", "the call for heat of the whole house").optional(),
+        field<&LagControl::call_above>("call_above", percent, 10, 100, "fire of the first boiler that asks for the second").otherwise(90),
+        field<&LagControl::call_after>("call_after", minute, 0, 120, "of such fire").otherwise(10),
+        field<&LagControl::release_below>("release_below", percent, 1, 95, "fire of the first boiler that lets the second go")
+            .otherwise(40),
+        field<&LagControl::release_after>("release_after", minute, 0, 120, "of such fire").otherwise(5)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &above = value_under(e, "call_above"), &below = value_under(e, "release_below");
+    if (!above.numbers.empty() && !below.numbers.empty() && below.numbers[0] >= above.numbers[0])
+      faults.add({"E247", below.given ? below.at : above.at, "lag control: the second boiler would be let go at the fire that calls it",
+                  "release_below less than call_above", "", above.given ? above.at : Position{}});
+  }
+
+  enum Mode { alone, both, waiting, letting_go };
+  static constexpr std::array<std::string_view, 4> modes{"first alone", "both", "waiting to call", "letting go"};
+  static auto transitions() {
+    using T = Transition<LagControl>;
+    auto constexpr ended = "no call left";
+    return std::array{T{alone, waiting, &LagControl::hard, "the first boiler fires hard", measure::share},
+                      T{waiting, alone, &LagControl::eased, "it has eased", measure::share},
+                      T{waiting, both, &LagControl::waited, "it kept on firing hard: the second is called", measure::minutes},
+                      T{both, alone, &LagControl::uncalled, ended, wordless},
+                      T{both, letting_go, &LagControl::little, "the first boiler has little to do", measure::share},
+                      T{letting_go, alone, &LagControl::uncalled, ended, wordless},
+                      // 3 → 1 stays odd: the second boiler burns on
+                      T{letting_go, both, &LagControl::busy, "it has more to do again", measure::share},
+                      T{letting_go, alone, &LagControl::released, "it had little to do: the second is let go", measure::minutes}};
+  }
+  static double constexpr hysteresis = 0.02;  // of fire, so that no two guards stand at one value
+  double fire(Site const& s) const {
+    int const mode = s.mode(lead);
+    bool const burns = mode == 1 || mode == 3 || mode == 4;  // igniting, low fire, modulating
+    return burns ? s[s.of(lead, 1)] : 0;
+  }
+  bool called(Site const& s) const { return !call || s.calls(call); }
+  Reading hard(Site const& s) const { return called(s) ? Reading::above(fire(s), *call_above) : Reading::never(); }
+  Reading eased(Site const& s) const { return Reading::below(fire(s), *call_above - hysteresis); }
+  Reading waited(Site const& s) const { return Reading::after(s, *call_after); }
+  Reading little(Site const& s) const { return Reading::below(fire(s), *release_below); }
+  Reading busy(Site const& s) const { return Reading::above(fire(s), *release_below + hysteresis); }
+  Reading released(Site const& s) const { return Reading::after(s, *release_after); }
+  Reading uncalled(Site const& s) const { return Reading::fact(!called(s)); }
+};
+
+}  // namespace steadyfire

@@ -2,6 +2,7 @@
 /// Flue-gas chemistry: what burning a gas makes, and what leaves by the flue.
 
 #include "models/fluid/saturation.hpp"
+#include "sim/core/dual.hpp"
 
 namespace steadyfire {
 
@@ -60,9 +61,10 @@ struct Combustion {
  private:
   template <class N>
   N vapour_amount(N flue_temperature) const {
-    if (flue_temperature >= N(dew_point)) return N(water_amount);
-    N const p = saturation_pressure(flue_temperature);
-    return dry_amount * p / (pressure - p);
+    return either(flue_temperature >= N(dew_point), [&] { return N(water_amount); }, [&] {
+      N const p = saturation_pressure(flue_temperature);
+      return N(dry_amount * p / (pressure - p));
+    });
   }
 };
 

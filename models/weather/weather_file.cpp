@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <chrono>
 #include <cmath>
 #include <ctime>
@@ -67,6 +66,14 @@ std::optional<Position> each_row(std::string_view text, char separator, std::fun
   if (csv_fini(&parser, cell_done, row_done, &parser) != 0) return parser.begin;
   if (parser.row_done) use(parser.row);
   return {};
+}
+
+/// A number and nothing besides. (libc++ 13, which compiles this for browsers, has no from_chars for it.)
+std::optional<double> read_number(std::string const& text) {
+  std::istringstream in{text};
+  in.imbue(std::locale::classic());
+  double value = 0;
+  return in >> std::noskipws >> value && in.peek() == std::istringstream::traits_type::eof() ? std::optional{value} : std::nullopt;
 }
 
 /// Seconds since 1970 of a stamp, daylight saving and zone ignored.
@@ -213,24 +220,22 @@ class TableReader {
   }
 
   double read_temperature(Cell const& cell) {
-    double value = 0;
-    auto const end = cell.text.data() + cell.text.size();
-    auto const [rest, error] = std::from_chars(cell.text.data(), end, value);
+    auto const number = read_number(cell.text);
     auto const& unit = columns_.unit;
-    if (error != std::errc{} || rest != end || !std::isfinite(value)) {
+    if (!number) {
       auto const what = cell.text.empty() ? "the cell is empty" : fmt::format("'{}' is no number", cell.text);
       fault({"E307", cell.at, fmt::format("{} in column '{}'", what, columns_.dry_bulb),
              fmt::format("a temperature in {}", unit.symbol), ""});
       return 0;
     }
-    if (std::find(columns_.missing.begin(), columns_.missing.end(), value) != columns_.missing.end()) {
+    if (std::find(columns_.missing.begin(), columns_.missing.end(), *number) != columns_.missing.end()) {
       fault({"E308", cell.at, fmt::format("'{}' in column '{}' stands for no value", cell.text, columns_.dry_bulb),
              "a temperature in every row", "fill the hours by a rule you can name, or take another file"});
       return 0;
     }
     // Beyond the coldest and the warmest air reported on Earth (−89 and 57 °C, from memory).
     constexpr double coldest = 183.15, warmest = 333.15;
-    double const kelvin = unit.to_si(value);
+    double const kelvin = unit.to_si(*number);
     if (kelvin < coldest || kelvin > warmest)
       fault({"E314", cell.at, fmt::format("{} {} in column '{}' is no outdoor temperature", cell.text, unit.symbol, columns_.dry_bulb),
              fmt::format("{:.0f} to {:.0f} {}", unit.from_si(coldest), unit.from_si(warmest), unit.symbol),
@@ -305,7 +310,7 @@ Weather read_weather(std::filesystem::path const& file, WeatherColumns const& co
     missing.add({"E301", {}, "there is no file to be read here", "a table of comma-separated values", ""});
     throw BadInput{missing.render(file.string(), "")};
   }
-  return parse_weather(text.view(), file.string(), columns);
+  return parse_weather(text.str(), file.string(), columns);
 }
 
 std::string as_tmy3(Weather const& year, std::string_view station) {

@@ -73,6 +73,7 @@ class BatchOf final : public Batch {
   void laws(Now const& now, Rates& book) const override { enter(now, book); }
   void laws(Now const& now, Slopes& book) const override { enter(now, book); }
   void laws(Now const& now, Pattern& book) const override { enter(now, book); }
+  void laws(Now const& now, Written& book) const override { enter(now, book); }
 
   int guard_slots() const override { return slots_per_piece() * int(pieces_.size()); }
   void margins(Now const& now, double* slots) const override {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "sim/component/contract.hpp"
+#include "sim/core/formula.hpp"
 
 namespace steadyfire {
 
@@ -41,7 +42,7 @@ class Links {
   double const* per_heat_;
 };
 
-/// Curved laws come in three books: what they give, how they bend, whom they touch.
+/// Curved laws come in four books: what they give, how they bend, whom they touch, how they read.
 ///   heat(from, to, law, at...)   law(T_at...) [W] flows from `from` to `to`
 ///   rate(own, law, at...)        own state changes by law(T_at...) [1/s]
 struct Rates {
@@ -111,6 +112,43 @@ struct Pattern {
   }
   template <class Law, class... At>
   void rate(Place own, Law const&, At... at) { (..., entries.push_back({own, at})); }
+};
+
+/// A curved law as data: rate of each place in `into` += its factor · formula(x at `at`).
+struct WrittenLaw {
+  struct Share {
+    Place place;
+    double factor;
+    bool operator==(Share const&) const = default;
+  };
+  Formula formula;
+  std::vector<Place> at;
+  std::vector<Share> into;
+  bool operator==(WrittenLaw const&) const = default;
+};
+
+struct Written {
+  double const* per_heat;
+  std::vector<WrittenLaw> laws;
+  template <class Law, class... At>
+  void heat(Place from, Place to, Law law, At... at) { spread(from, to, 1, law, at...); }
+  template <class Law, class... At>
+  void spread(Place from, Place first, int count, Law law, At... at) {
+    std::vector<WrittenLaw::Share> into{{from, -per_heat[from]}};
+    for (int i = 0; i < count; ++i) into.push_back({first + i, per_heat[first + i] / count});
+    write(law, std::move(into), std::index_sequence_for<At...>{}, at...);
+  }
+  template <class Law, class... At>
+  void rate(Place own, Law law, At... at) { write(law, {{own, 1}}, std::index_sequence_for<At...>{}, at...); }
+
+ private:
+  template <class Law, std::size_t... I, class... At>
+  void write(Law& law, std::vector<WrittenLaw::Share> into, std::index_sequence<I...>, At... at) {
+    Formula formula;
+    std::array<Term, sizeof...(At)> const inputs{Term::input(formula, I)...};  // in this order
+    formula.value = Term(law(inputs[I]...)).step_in(formula);
+    laws.push_back({std::move(formula), {at...}, std::move(into)});
+  }
 };
 
 }  // namespace steadyfire

@@ -37,6 +37,7 @@ class Batch {
   virtual void laws(Now const&, Rates&) const = 0;
   virtual void laws(Now const&, Slopes&) const = 0;
   virtual void laws(Now const&, Pattern&) const = 0;
+  virtual void laws(Now const&, Written&) const = 0;
 
   /// Guards on the state: one slot for each of the most guards a mode has, in every
   /// piece. `margins` fills the slots, −1 where none stands; `due` gives the earliest

@@ -1,6 +1,7 @@
 #pragma once
 /// A number that knows its slopes with respect to N inputs, so that a law is
 /// written once, as a formula, and its derivative cannot be forgotten.
+/// A law may also be called with terms (formula.hpp), so it forks only by what stands at the end here.
 
 #include <array>
 #include <cmath>
@@ -64,5 +65,8 @@ template <class Number>
 constexpr Number lesser(Number a, Number b) { return b < a ? b : a; }
 template <class Number>
 constexpr Number greater(Number a, Number b) { return a < b ? b : a; }
+/// One of two formulas.
+template <class Then, class Else>
+constexpr auto either(bool condition, Then then, Else otherwise) { return condition ? then() : otherwise(); }
 
 }  // namespace steadyfire

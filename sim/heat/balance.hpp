@@ -10,6 +10,7 @@ namespace steadyfire {
 struct Sparse {
   std::vector<int> row_start, column;
   std::vector<double> value;
+  bool operator==(Sparse const&) const = default;
 };
 
 class Balance {

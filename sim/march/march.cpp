@@ -256,6 +256,7 @@ void March::begin() {
 }
 void March::run(double until) { parts_->run(until, interrupted); }
 State& March::state() { return parts_->state; }
+Balance const& March::balance() const { return parts_->balance; }
 MarchStatistics const& March::statistics() const { return parts_->statistics; }
 
 }  // namespace steadyfire

@@ -10,6 +10,8 @@
 
 namespace steadyfire {
 
+class Balance;
+
 /// What a run looks at while it marches; called in order of time.
 class Watcher {
  public:
@@ -47,6 +49,7 @@ class March {
   std::function<bool()> interrupted;
 
   State& state();
+  Balance const& balance() const;  ///< the equations now in force
   MarchStatistics const& statistics() const;
 
  private:

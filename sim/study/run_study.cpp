@@ -7,6 +7,7 @@
 #include "sim/march/march.hpp"
 #include "sim/study/recorder.hpp"
 #include "sim/study/network_picture.hpp"
+#include "sim/study/plan_writer.hpp"
 #include "sim/study/pressures.hpp"
 #include "sim/study/reasons.hpp"
 
@@ -198,6 +199,8 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   Recorder recorder{plan, in, recorder_options};
   Onlooker onlooker{plan, in.boiler, options.duration, std::move(progress)};
   march.watch(recorder), march.watch(onlooker);
+  std::optional<PlanWriter> plan_writer;
+  if (options.plan) march.watch(plan_writer.emplace(plan, march, in, *options.plan));
   march.interrupted = std::move(interrupted);
   State& state = march.state();
   state.clock = options.clock;
@@ -214,6 +217,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
     result.stopped = stop;
   }
 
+  if (plan_writer) plan_writer->finish(incomplete);
   Record& r = result.record;
   r = recorder.record(state);
   r.title = options.title.empty() ? in.title : options.title;

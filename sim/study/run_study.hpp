@@ -2,6 +2,7 @@
 /// A run through time, from an installation to its record.
 
 #include <functional>
+#include <iosfwd>
 
 #include "sim/core/diagnostic.hpp"
 #include "sim/march/forcing.hpp"
@@ -24,6 +25,7 @@ struct RunOptions {
   /// Whether flue gas condenses, from the water entering the boiler [K] and its fire (share of input).
   std::function<bool(double entering, double fire)> condensing;
   UnitSystem units = UnitSystem::us;      ///< in the words of events and reasons
+  std::ostream* plan = nullptr;           ///< where the equations go, see PlanWriter; null: nowhere
 };
 
 struct RunResult {

@@ -102,9 +102,16 @@ def check_calls(program, folder, complain):
         after = {p.name: p.stat().st_size for p in folder.iterdir()}
         if after != before:
             complain(f"{arguments}: left {sorted(set(after.items()) ^ set(before.items()))}")
-    for arguments, words in [(("run", "net.toml"), "error[E241]"), (("new", "net.toml"), "error[E242]")]:
+    house = str(pathlib.Path(__file__).resolve().parents[2] / "scenarios/four_zone_house.toml")
+    for arguments, code, words in [
+        (("run", "net.toml"), 2, "error[E241]"),
+        (("run", house, "--plan", "-", "--json", "-"), 2, "only one of --json and --plan"),
+        (("run", house, "--plan", "no_folder/x.json"), 4, "cannot write no_folder/x.json"),
+        (("flows", house, "--quiet", "--json", "/dev/full"), 4, "cannot write /dev/full: No space left"),
+        (("new", "net.toml"), 2, "error[E242]"),
+    ]:
         run = subprocess.run([program, *arguments], cwd=folder, capture_output=True, text=True)
-        if run.returncode != 2 or words not in run.stderr:
+        if run.returncode != code or words not in run.stderr:
             complain(f"{arguments}: exit code {run.returncode}, and it says\n{run.stderr}")
 
 

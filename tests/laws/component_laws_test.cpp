@@ -182,6 +182,26 @@ TEST_P(ComponentLaws, SlopesOfTheRatesAreTheirDifferences) {
   });
 }
 
+TEST_P(ComponentLaws, LawsAsDataGiveTheSameRates) {
+  everywhere([&](Plan const& plan, Balance const& balance, State const& state, bool) {
+    Written book{plan.per_heat.data(), {}};
+    for (auto const& b : plan.batches) std::as_const(*b).laws(state.now(plan), book);
+    auto const& A = balance.pattern();
+    auto const wanted = rates(plan, balance, state);
+    std::vector<double> got(plan.places()), size(plan.places(), 1e-12);
+    auto const add = [&](int place, double part) { got[place] += part, size[place] += std::abs(part); };
+    for (int i = 0; i < plan.places(); ++i)
+      for (int k = A.row_start[i]; k < A.row_start[i + 1]; ++k) add(i, A.value[k] * state.x[A.column[k]]);
+    for (auto const& law : book.laws) {
+      std::vector<double> inputs;
+      for (Place p : law.at) inputs.push_back(state.x[p]);
+      for (auto const& share : law.into) add(share.place, share.factor * law.formula.at(inputs));
+    }
+    for (int i = 0; i < plan.places(); ++i)
+      if (i != given::outdoors) EXPECT_NEAR(got[i], wanted[i], 1e-13 * size[i]) << plan.names[i];
+  });
+}
+
 TEST_P(ComponentLaws, NothingIsNotANumber) {
   everywhere([&](Plan const& plan, Balance const& balance, State const& state, bool) {
     for (double f : rates(plan, balance, state)) EXPECT_TRUE(std::isfinite(f));

@@ -4,7 +4,6 @@
 
 #include <cerrno>
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <system_error>
 
@@ -22,31 +21,40 @@ Project load(std::string const& scenario) {
   return project;
 }
 
-void write_file(std::string const& path, std::string const& content) {
-  if (path == "-") {
-    std::cout << content << std::flush;
-    if (!std::cout) throw std::system_error(errno, std::generic_category(), "standard output");
-    return;
-  }
-  std::string const beside = path + ".part";
-  {
-    std::ofstream out{beside, std::ios::binary};
-    out << content << std::flush;
-    if (!out) {
-      int const why = errno;
-      out.close();
-      std::error_code ignored;
-      std::filesystem::remove(beside, ignored);
-      throw std::system_error(why, std::generic_category(), path);
-    }
-  }
+OutputFile::OutputFile(std::string path) : path_{path}, beside_{std::move(path)} {
+  if (path_ == "-") return;
+  std::error_code ignored;
+  auto const kind = std::filesystem::status(path_, ignored).type();
+  if (kind == std::filesystem::file_type::not_found || kind == std::filesystem::file_type::regular) beside_ += ".part";
+  out_.open(beside_, std::ios::binary);
+  if (!out_) throw std::system_error(errno, std::generic_category(), path_);
+}
+
+OutputFile::~OutputFile() {
+  if (committed_ || beside_ == path_) return;
+  out_.close();
+  std::error_code ignored;
+  std::filesystem::remove(beside_, ignored);
+}
+
+std::ostream& OutputFile::stream() { return path_ == "-" ? std::cout : out_; }
+
+void OutputFile::commit() {
+  bool const whole = bool(stream());
+  if (!whole) stream().clear(), errno = EIO, stream() << '\n';  // tried once more, to learn why
+  if (!(stream() << std::flush) || !whole)
+    throw std::system_error(errno, std::generic_category(), path_ == "-" ? "standard output" : path_);
+  if (beside_ == path_) return;
   std::error_code refused;
-  std::filesystem::rename(beside, path, refused);
-  if (refused) {
-    std::error_code ignored;
-    std::filesystem::remove(beside, ignored);
-    throw std::system_error(refused, path);
-  }
+  std::filesystem::rename(beside_, path_, refused);
+  if (refused) throw std::system_error(refused, path_);
+  committed_ = true;
+}
+
+void write_file(std::string const& path, std::string const& content) {
+  OutputFile file{path};
+  file.stream() << content;
+  file.commit();
 }
 
 std::string to_words(std::vector<Finding> const& findings, UnitSystem) {

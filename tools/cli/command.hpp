@@ -1,6 +1,7 @@
 #pragma once
 /// What all commands of the program share.
 
+#include <fstream>
 #include <functional>
 #include <string>
 
@@ -24,15 +25,30 @@ struct Common {
 /// Reads, checks and assembles a scenario. Errors: BadInput, all faults rendered.
 Project load(std::string const& scenario);
 
-/// Writes whole or not at all: to a file beside it first. "-" is stdout.
-/// Errors  std::system_error (exit code 4).
+/// A file that is written whole or not at all: to one beside it first. "-" is stdout; what is no
+/// plain file, as a pipe, is written straight.
+///
+/// Errors  std::system_error (exit code 4), of `OutputFile` where it cannot be begun.
+class OutputFile {
+ public:
+  explicit OutputFile(std::string path);
+  ~OutputFile();
+  OutputFile(OutputFile const&) = delete;
+  std::ostream& stream();
+  void commit();  ///< without it, nothing is left
+
+ private:
+  std::string path_, beside_;
+  std::ofstream out_;
+  bool committed_ = false;
+};
 void write_file(std::string const& path, std::string const& content);
 
 std::string to_words(std::vector<Finding> const&, UnitSystem);
 
 int flows(Common const&, std::vector<std::string> const& calls);
 
-struct RunFiles { std::string report, csv; };
+struct RunFiles { std::string report, csv, plan; };
 int run(Common const&, RunFiles const&);
 
 /// The schematic alone, as SVG.

@@ -45,6 +45,7 @@ int main(int argc, char** argv) try {
   add_common(*run, common);
   run->add_option("--report", files.report, "write a report page (one HTML file that needs no network)");
   run->add_option("--csv", files.csv, "write series, events, zones and burns as CSV into this folder");
+  run->add_option("--plan", files.plan, "write the equations of the run as JSON, for other programs to integrate; - is standard output");
 
   std::string out = "-";
   auto* draw = app.add_subcommand("draw", "the piping schematic as SVG");
@@ -63,7 +64,10 @@ int main(int argc, char** argv) try {
   } catch (CLI::ParseError const& e) {
     return app.exit(e) == 0 ? cli::done : cli::bad_input;
   }
-  if (*run) return cli::run(common, files);
+  if (*run) {
+    if (common.json == "-" && files.plan == "-") throw BadInput("error: only one of --json and --plan can be standard output\n");
+    return cli::run(common, files);
+  }
   if (*draw) return cli::draw(common, out);
   if (*starter) return cli::starter(starter_file);
   if (*reference || *schema) return cli::describe_format(bool(*schema));

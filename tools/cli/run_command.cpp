@@ -131,13 +131,16 @@ int run(Common const& common, RunFiles const& files) {
     throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to run through time\n"
                                "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
                                common.scenario, "E241"));
-  auto const options = options_of(project, common.system());
+  auto options = options_of(project, common.system());
+  std::optional<OutputFile> plan;
+  if (!files.plan.empty()) options.plan = &plan.emplace(files.plan).stream();
   RunWeather const weather{project.weather, (project.run.start_day - 1) * 86400.0 + *project.run.clock};
   std::signal(SIGINT, [](int) { asked_to_stop = 1; });
   auto const result = [&] {
     Progress progress;
     return run_study(project.installation, options, weather, std::ref(progress), [] { return asked_to_stop != 0; });
   }();
+  if (plan) plan->commit();
   auto record = result.record;
   record.cautions.insert(record.cautions.begin(), caution);
   FlowsOptions at_design;
@@ -148,7 +151,7 @@ int run(Common const& common, RunFiles const& files) {
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
   if (!files.csv.empty()) write_csv(record, files.csv);
   if (!common.json.empty()) write_file(common.json, run_to_json(record).dump(1) + "\n");
-  if (!common.silent()) {
+  if (!common.silent() && files.plan != "-") {
     std::cout << summary(record, common.system());
     if (!files.report.empty()) std::cout << "report: " << files.report << '\n';
     std::cout << '\n' << caution << '\n';

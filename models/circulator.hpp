@@ -152,6 +152,17 @@ struct Circulator {
                       "its curve",
                       "runs beyond the end of its curve: it is too large for so open a circuit, or the circuit lacks resistance",
                       20});
+    double constexpr noticed = 3e-6;  // [m³/s] 0.05 gpm
+    if (!runs(s) && std::abs(Q) > noticed)
+      list.push_back({"circulator.ghost_flow",
+                      "",
+                      "minor",
+                      {{"flow", Q, measure::flow}},
+                      std::nullopt,
+                      "common practice, no source",
+                      "rests, and yet " + show(std::abs(Q), measure::flow, UnitSystem::us) + " runs " + (Q < 0 ? "backwards " : "") +
+                          "through it, pushed by another circulator or rising because it is warm: a flow check stops it",
+                      40});
     if (runs(s) && Q < 1e-9)
       list.push_back({"circulator.no_flow", "", "serious", {{"flow", Q, measure::flow}}, std::nullopt, "common practice, no source",
                       "runs against a shut way: nothing flows, and it will overheat", 60});

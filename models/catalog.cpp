@@ -4,11 +4,13 @@
 #include "models/circulator.hpp"
 #include "models/building/room.hpp"
 #include "models/controls.hpp"
-#include "models/emitters/air_handler.hpp"
+#include "models/emitters/fan_coil.hpp"
 #include "models/emitters/fin_tube_baseboard.hpp"
 #include "models/emitters/linear_emitter.hpp"
-#include "models/emitters/panel_radiator.hpp"
+#include "models/emitters/radiant_panel.hpp"
 #include "models/emitters/radiant_slab.hpp"
+#include "models/emitters/radiator.hpp"
+#include "models/emitters/snow_melt_slab.hpp"
 #include "models/expansion_tank.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
@@ -61,9 +63,18 @@ Catalog catalog() {
       kind<ZoneRelay>(),
       kind<OutdoorReset>(),
       kind<RadiantSlab>(),
+      kind<PanelOverSubfloor>(),
+      kind<PlatesUnderFloor>(),
+      kind<RadiantCeiling>(),
+      kind<RadiantWall>(),
       kind<PanelRadiator>(),
+      kind<ColumnRadiator>(),
+      kind<TowelWarmer>(),
       kind<FinTubeBaseboard>(),
+      kind<KickSpaceConvector>(),
       kind<AirHandler>(),
+      kind<UnitHeater>(),
+      kind<SnowMeltSlab>(),
       kind<LinearEmitter>(),
       kind<HeatDraw>(),
       kind<Room>(),

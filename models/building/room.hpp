@@ -1,5 +1,5 @@
 #pragma once
-#include "sim/component/kind.hpp"
+#include "models/hourly.hpp"
 
 namespace steadyfire {
 
@@ -64,8 +64,7 @@ struct Room {
       faults.add({"E222", changes.at, "room: air_changes without heat_loss", "heat_loss for the walls alone",
                   "a design load contains infiltration already"});
     if (changes.given && !volume.given) faults.add({"E205", changes.at, "room: air_changes without 'volume'", "volume = \"2400 ft3\"", ""});
-    if (auto const n = gains.numbers.size(); gains.given && n != 1 && n != 24)
-      faults.add({"E230", gains.at, "room: " + std::to_string(n) + " gains", "one value, or 24, the first from midnight to one", ""});
+    check_hourly(gains, "room", "gains", faults);
   }
 
   static Place air(Site const& s) { return s.own(0); }
@@ -81,26 +80,18 @@ struct Room {
     if (std::isnan(*coupling)) coupling = {*floor_area / (1 / (3.45 * 4.5) + 1 / (9.1 * mass_area[construction]))};
   }
   std::vector<OwnState> states() const { return {{"air", *air_capacity, *start}, {"mass", *mass_capacity, *start}}; }
-  void settle(Site const& s) { gain_now = gains.empty() ? 0 : *gains[gains.size() == 1 ? 0 : hour(s.time_of_day())]; }
+  void settle(Site const& s) { gain_now = gains.empty() ? 0 : *of_hour(gains, s); }
   void links(Links& book, Site const& s) const {
     book.link(air(s), account::envelope, loss, air(s), given::outdoors);
     book.link(air(s), mass(s), *coupling);
     book.give(account::gains, air(s), gain_now);
   }
 
-  /// Which hour of the day it is; half a second early counts as the full hour, so that rounding cannot miss it.
-  static int hour(double time_of_day) { return int((time_of_day + 0.5) / 3600) % 24; }
-
   static constexpr std::array<std::string_view, 1> modes{"occupied by its gains"};
   static auto transitions() {
     return std::array{Transition<Room>{0, 0, &Room::next_hour, "gains change with the hour", wordless, nullptr, false}};
   }
-  Reading next_hour(Site const& s) const {
-    if (gains.size() < 2) return Reading::never();
-    double const then = s.time_of_day() - s.time_in_mode();  // of the day, when this hour was entered
-    double const wait = 3600 - std::fmod(then + 0.5 + 864000.0, 3600.0) + 0.5;
-    return Reading::at(s, s.since() + wait, 0);
-  }
+  Reading next_hour(Site const& s) const { return gains.size() < 2 ? Reading::never() : at_next_hour(s); }
 };
 
 }  // namespace steadyfire

@@ -30,6 +30,7 @@ struct FinTubeBaseboard {
   static constexpr std::string_view kind = "fin-tube baseboard", family = "emitter",
                                     summary = "Fin-tube baseboard by its rated output per foot";
   static constexpr Role role = Role::emitter;
+  static constexpr Usual usual{160, 170, 180, 20};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;

@@ -60,6 +60,15 @@ inline void heat_by_excess(auto& book, Site const& s, Reference room, double coe
               upstream(s, i), s.water(i), space.at);
 }
 
+/// A heated floor and the space over it, by the standard's curve; mirrored where the floor is colder.
+///
+///   8.92·A·(T_floor − T_air)^1.1
+///
+/// Source  EN 1264-2, ISO 11855-2.
+inline void floor_heat(auto& book, Place floor, HeatedSpace space, double area) {
+  book.heat(floor, space.to, [c = 8.92 * area](auto floor, auto air) { return c * odd_power(floor - air, 1.1); }, floor, space.at);
+}
+
 /// Loss by the square of the flow, through one rated point [Pa]; near rest a straight piece.
 ///
 ///   Δp = ρ·g·h_r·Q·√(Q² + (Q_r/1000)²)/Q_r²

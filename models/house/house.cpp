@@ -1,6 +1,5 @@
 #include "models/house/house.hpp"
 
-#include <map>
 #include <set>
 #include <utility>
 
@@ -37,15 +36,6 @@ std::shared_ptr<FluidLaw const> make_fluid(FluidSection const& f) {
   if (f.carrier == 2)
     return std::make_shared<CustomFluid>("custom", Fluid{*f.density, *f.viscosity, *f.heat_capacity, *f.conductivity}, 200, 500);
   return std::make_shared<Water>();
-}
-
-/// What the trade expects of an emitter at design: supply temperature and drop, in degF.
-struct Usual { double low, supply, high, drop; };
-Usual usual_of(std::string const& emitter) {
-  static std::map<std::string, Usual> const table{{"radiant slab", {90, 100, 110, 10}}, {"fin-tube baseboard", {160, 170, 180, 20}},
-                                                  {"panel radiator", {120, 140, 160, 20}}, {"air handler", {120, 140, 160, 20}}};
-  auto const at = table.find(emitter);
-  return at == table.end() ? Usual{120, 140, 180, 20} : at->second;
 }
 
 /// Btu/h per ft² at design by construction, low, middle, high.
@@ -142,7 +132,7 @@ class House {
   }
 
   double design_load(Entry const& table, ZoneSection const& z) {
-    if (is_stated(value_under(table, "design_load"))) return *z.design_load;
+    if (is_stated(value_under(table, "design_load")) || z.emitter.kind->calls_itself) return *z.design_load;
     if (!std::isnan(*site_.winter_fuel)) {
       // UA = fuel·η/degree-days: base 65 °F stands for what sun and people give (ASHRAE degree-day method, from memory)
       double const efficiency = *site_.winter_efficiency;
@@ -168,7 +158,7 @@ class House {
                    "its pieces are called '" + name + "/supply' and so on"});
     builder_.zone = name;
     ZoneParts parts{name};
-    auto const usual = usual_of(z.emitter.kind->name);
+    auto const usual = z.emitter.kind->usual.value_or(Usual{120, 140, 180, 20});
     parts.design_load = design_load(table, z), parts.design_room = *site_.indoor_design;
     parts.design_drop = std::isnan(*z.design_drop) ? usual.drop * degF_change.scale : *z.design_drop;
     if (std::isnan(*z.design_drop))
@@ -179,26 +169,22 @@ class House {
                                     : own.front().fluid->at(own.front().temperature);
     parts.wanted_flow = parts.design_load / (fluid.density * fluid.heat_capacity * parts.design_drop);
 
-    // room, thermostat and curve
-    std::vector<Setting> loss;
-    if (!z.room || !value_under(z.room, "heat_loss").given)
-      for (auto const& [key, si] :
-           {std::pair{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}})
-        if (!z.room || !value_under(z.room, key).given) loss.push_back({key, si});
-    if (!std::isnan(*z.floor_area) && (!z.room || !value_under(z.room, "floor_area").given)) loss.push_back({"floor_area", *z.floor_area});
-    parts.room = builder_.add("room", at + "room", {}, loss, z.room ? &z.room : nullptr);
-    refuse_warm_outdoors(table, builder_.installation.pieces[parts.room]);
+    // room, thermostat and curve; where the emitter calls by itself there is neither room nor thermostat
+    bool const calls_itself = z.emitter.kind->calls_itself;
+    std::string const call = at + (calls_itself ? "emitter" : "thermostat");
+    if (calls_itself) refuse_room(table, z);
+    else room(table, z, parts, at);
     reset(table, z, usual, at);
     parts.reset = builder_.installation.find(at + "reset");
-    std::vector<Setting> wired{{"room", at + "room"}, {"permit", at + "reset"}};
-    bool const slab = z.emitter.kind->name == "radiant slab";
-    if (slab && (!z.thermostat || !value_under(z.thermostat, "cycles_per_hour").given)) wired.push_back({"cycles_per_hour", 1 / 3600.});
-    parts.thermostat = builder_.add("thermostat", at + "thermostat", {}, wired, z.thermostat ? &z.thermostat : nullptr);
+    if (!calls_itself) {
+      std::vector<Setting> wired{{"room", at + "room"}, {"permit", at + "reset"}};
+      if (!z.thermostat || !value_under(z.thermostat, "cycles_per_hour").given) wired.push_back({"cycles_per_hour", usual.cycles / 3600});
+      parts.thermostat = builder_.add("thermostat", call, {}, wired, z.thermostat ? &z.thermostat : nullptr);
+    }
 
     // pipes
     std::string const size = z.size.empty() ? "3/4 in copper M" : z.size;
     double const back = std::isnan(*z.return_length) ? *z.supply_length : *z.return_length;
-    std::string const call = at + "thermostat";
     if (z.zone_valve) {
       parts.mover = builder_.add("zone valve", at + "valve", {headers.supply, name + " moved"}, {{"call", call}}, &z.zone_valve);
       callers.push_back(at + "valve");
@@ -213,6 +199,7 @@ class House {
     };
     pipe("supply", *z.supply_length, name + " moved", name + " in");
     parts.emitter = builder_.add(z.emitter.kind->name, at + "emitter", {name + " in", name + " out"}, emitter_settings(z, at), &z.emitter);
+    if (calls_itself) parts.thermostat = parts.emitter;
     bool const balanced = !std::isnan(z.balancing_cv);
     for (auto const* joint : {" in", " out"}) builder_.installation.heights[name + joint] = *z.height;
     pipe("return", back, name + " out", balanced ? name + " balanced" : headers.return_);
@@ -220,10 +207,36 @@ class House {
     builder_.installation.zones.push_back(parts);
   }
 
+  void room(Entry const& table, ZoneSection const& z, ZoneParts& parts, std::string const& at) {
+    std::vector<Setting> loss;
+    if (!z.room || !value_under(z.room, "heat_loss").given)
+      for (auto const& [key, si] :
+           {std::pair{"design_load", parts.design_load}, {"design_room", parts.design_room}, {"design_outdoors", outdoor_design_}})
+        if (!z.room || !value_under(z.room, key).given) loss.push_back({key, si});
+    if (!std::isnan(*z.floor_area) && (!z.room || !value_under(z.room, "floor_area").given)) loss.push_back({"floor_area", *z.floor_area});
+    parts.room = builder_.add("room", at + "room", {}, loss, z.room ? &z.room : nullptr);
+    auto const& made = builder_.installation.pieces[parts.room];
+    parts.design_room = value_under(*made.kind, made.values, "design_room").numbers.at(0);
+    refuse_warm_outdoors(table, made);
+  }
+
+  /// An emitter with a control of its own has no room whose load or thermostat could be stated.
+  void refuse_room(Entry const& table, ZoneSection const& z) {
+    std::string const who = "zone '" + table.name + "': a " + z.emitter.kind->name;
+    for (auto const* key : {"room", "thermostat"})
+      if (auto const& v = value_under(table, key); v.given)
+        faults_.add({"E273", v.at, who + " calls by itself, so the zone has no " + key, std::string("no '") + key + "'",
+                     "its control is set by keys of the emitter", z.emitter.at});
+    if (!is_stated(value_under(table, "design_load")))
+      faults_.add({"E273", table.at, who + " has no room by which its load could be estimated", "design_load = \"60 kBtu/h\"", ""});
+  }
+
   std::vector<Setting> emitter_settings(ZoneSection const& z, std::string const& at) {
     std::vector<Setting> s;
     for (auto const& f : z.emitter.kind->fields) {
-      if (f.key == "room") s.push_back({"room", at + "room"});
+      if (f.key == "room" && !z.emitter.kind->calls_itself) s.push_back({"room", at + "room"});
+      if ((f.key == "call" || f.key == "calls") && !value_under(z.emitter, f.key).given)
+        s.push_back({f.key, std::vector{at + "thermostat"}});  // a fan runs by its zone's thermostat
       if (f.key == "floor_area" && !std::isnan(*z.floor_area) && !value_under(z.emitter, "floor_area").given)
         s.push_back({"floor_area", *z.floor_area});
     }
@@ -243,8 +256,7 @@ class House {
       assume(table.name, "supply_temperature", hot, degF.to_si(usual.low), degF.to_si(usual.high), measure::temperature, common_practice);
     fallback("cold_outdoors", outdoor_design_), fallback("cold_supply", hot);
     fallback("mild_supply", stated ? degF.to_si(80) : hot);
-    bool const slab = z.emitter.kind->name == "radiant slab";
-    fallback("averaging_time", slab ? 8 * 3600 : 1.5 * 3600);
+    fallback("averaging_time", usual.averaging * 3600);
     auto const& made = builder_.installation.pieces[builder_.add("outdoor reset", at + "reset", {}, s, stated)];
     bool const is_common = stated == &controls_.reset;  // told once, though every zone has it
     if (stated && !(is_common && std::exchange(told_common_reset_, true)))  // the site's cold point may not fit a stated mild one

@@ -96,7 +96,7 @@ void check_references(Installation const& installation, Diagnostics& faults) {
       for (auto const& name : v.texts) {
         Kind const& named = *installation.pieces[installation.find(name)].kind;
         auto const as_role = roles.find(f.refers_to);
-        bool const calls = f.refers_to == "control" && named.name == "zone valve";  // by its end switch
+        bool const calls = f.refers_to == "control" && (named.name == "zone valve" || named.calls_itself);  // by its end switch or control
         bool const fits =
             named.family == f.refers_to || calls ||
             (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());

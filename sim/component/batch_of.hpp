@@ -14,6 +14,8 @@ template <class K> concept HasCells = requires(K k, Fluid f) { { k.cells(0, f) }
 template <class K> concept HasPortWater = requires(K k) { { k.port_water(0) } -> std::same_as<double>; };
 template <class K> concept HasStates = requires(K k) { { k.states() } -> std::same_as<std::vector<OwnState>>; };
 template <class K> concept Begins = requires(K k, Site s, std::span<double> own) { k.begin(s, own); };
+/// Calls by its own control, so that a zone with it needs neither room nor thermostat: own states at which it calls, or rests.
+template <class K> concept Demands = requires(K k, std::span<double> own) { k.demand(true, own); };
 template <class K> concept Settles = requires(K k, Site s) { k.settle(s); };
 template <class K> concept HasLinks = requires(K k, Links& b, Site s) { k.links(b, s); };
 template <class K> concept HasLaws = requires(K k, Rates& b, Site s) { k.laws(b, s); };
@@ -62,6 +64,9 @@ class BatchOf final : public Batch {
   }
   void begin([[maybe_unused]] Now const& now, [[maybe_unused]] double* x) const override {
     if constexpr (Begins<K>) each(now, [&](K const& k, Site const& s, Seat const& seat) { k.begin(s, {x + seat.own, k.states().size()}); });
+  }
+  void demand([[maybe_unused]] int i, [[maybe_unused]] bool call, [[maybe_unused]] double* x) const override {
+    if constexpr (Demands<K>) pieces_[i].demand(call, {x + seats[i].own, pieces_[i].states().size()});
   }
   void settle(Now const& now) override {
     if constexpr (Settles<K>)
@@ -170,6 +175,8 @@ Kind kind() {
   Kind entry = section<K>();
   entry.empty_batch = [] { return std::unique_ptr<Batch>{std::make_unique<BatchOf<K>>()}; };
   if constexpr (requires { K::role; }) entry.role = K::role;
+  if constexpr (requires { K::usual; }) entry.usual = K::usual;
+  entry.calls_itself = Demands<K>;
   if constexpr (HasBranches<K>) entry.branches.assign(K::branches.begin(), K::branches.end());
   if constexpr (HasModes<K>) entry.modes.assign(K::modes.begin(), K::modes.end());
   return entry;

@@ -50,6 +50,13 @@ struct OwnState {
   double moves_flow = 0;  ///< a head loss hangs on it: flows are solved anew when it has changed by this much; 0 if none does
 };
 
+/// What the trade expects of an emitter where nobody stated it: common practice, no source.
+struct Usual {
+  double low, supply, high, drop;  ///< water reaching it on a design day, and how far it cools [degF]
+  double averaging = 1.5;          ///< of the outdoor temperature that its reset follows [h]
+  double cycles = 3;               ///< of its thermostat at half load [1/h]
+};
+
 /// How water runs through a round bore; NaN where a branch has none.
 struct BoreFlow {
   double diameter = Field::none;         ///< [m]

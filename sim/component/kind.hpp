@@ -2,6 +2,7 @@
 /// What the engine sees of the kinds: a table, and one batch per kind used.
 
 #include <memory>
+#include <optional>
 
 #include "sim/component/book.hpp"
 
@@ -31,6 +32,7 @@ class Batch {
   virtual void losses(Now const&, WithSlope* by_branch) const = 0;  ///< [Pa], [Pa·s/kg]
   virtual void ways(Now const&, Way* by_branch) const = 0;
   virtual void begin(Now const&, double* x) const = 0;  ///< own states that hang on the surroundings at the start
+  virtual void demand(int i, bool call, double* x) const = 0;  ///< own states at which a piece calls by itself, or rests
   virtual void bores(Now const&, BoreFlow* by_branch) const = 0;
   virtual void settle(Now const&) = 0;                  ///< flows or modes changed
   virtual void links(Now const&, Links&) const = 0;
@@ -65,6 +67,8 @@ struct Kind {
   std::vector<std::string> modes;
   Role role = Role::other;
   Home home = Home::nested;
+  std::optional<Usual> usual{};  ///< of an emitter
+  bool calls_itself = false;     ///< has a control of its own: needs neither room nor thermostat
   void (*check)(Entry const&, Diagnostics&) = nullptr;  ///< rules over several fields of one table
   std::unique_ptr<Batch> (*empty_batch)() = nullptr;  ///< null: a section of the file, no piece
 };

@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace steadyfire {
 
 std::string show(double si, Measure const& m, UnitSystem system) {
+  if (std::isnan(si)) return "-";
   auto const& u = m.unit(system);
   int const digits = system == UnitSystem::us ? m.us_digits : m.si_digits;
   auto number = fmt::format("{:.{}f}", u.from_si(si), digits);

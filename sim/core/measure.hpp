@@ -39,7 +39,7 @@ inline constexpr Measure money{Unit<Dimension{.money = 1}>{"money"}, Unit<Dimens
 inline constexpr Measure mass{Unit<Dimension{.kg = 1}>{"lb", 0.45359237}, Unit<Dimension{.kg = 1}>{"kg"}, 0, 0};
 }  // namespace measure
 
-/// "12.3 gpm"; the unit is left out where it is none.
+/// "12.3 gpm"; the unit is left out where it is none. "-" for what is not a number: there is nothing to tell.
 std::string show(double si, Measure const&, UnitSystem);
 
 }  // namespace steadyfire

@@ -66,7 +66,7 @@ struct BurnerRecord {
 };
 struct ZoneRecord {
   std::string name, emitter;
-  double room_min = 0, room_mean = 0, room_max = 0, setting = 0;  ///< [K]
+  double room_min = 0, room_mean = 0, room_max = 0, setting = 0;  ///< [K]; NaN without a room
   double overshoot = 0, undershoot = 0;   ///< [K·s] above and below the band around the setting
   double longest_call = 0, call_time = 0; ///< [s]
   double heat = 0;                        ///< [J] given to the room by its emitter

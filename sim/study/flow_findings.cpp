@@ -28,7 +28,7 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
     double const share = z.wanted > 0 ? z.got / z.wanted : 1;
     if (share < 0.9) {
       auto const setting = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room;
-      bool const cold = z.room < setting - 0.5;
+      bool const has_room = !std::isnan(z.room), cold = has_room && z.room < setting - 0.5;
       list.push_back(
           {"zone.short_of_flow",
            z.name,
@@ -39,9 +39,11 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
             {"room", z.room, measure::temperature}},
            Figure{"wanted", z.wanted, measure::flow},
            "design load over design drop",
-           fmt::format("gets {} of {} wanted, {:.0f} % of the flow; that is {:.0f} % of the heat, and on a design day the room {} {}",
-                       show(z.got, measure::flow, us), show(z.wanted, measure::flow, us), 100 * share, 100 * z.heat_share,
-                       cold ? "sinks to" : "can still reach", show(z.room, measure::temperature, us)),
+           fmt::format("gets {} of {} wanted, {:.0f} % of the flow", show(z.got, measure::flow, us), show(z.wanted, measure::flow, us),
+                       100 * share) +
+               (has_room ? fmt::format("; that is {:.0f} % of the heat, and on a design day the room {} {}", 100 * z.heat_share,
+                                       cold ? "sinks to" : "can still reach", show(z.room, measure::temperature, us))
+                         : ""),
            cold ? 80 + std::min(15.0, setting - z.room) : 25});
     }
   }

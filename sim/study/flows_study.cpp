@@ -69,7 +69,9 @@ class Study {
     for (auto const& b : plan_.batches) b->begin(state.now(plan_), state.x.data());
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
       bool const call = std::find(calls.begin(), calls.end(), z) != calls.end();
+      int const emitter = in_.zones[z].emitter;
       if (in_.zones[z].room >= 0) state.x[plan_.own[in_.zones[z].room]] = call ? 250 : 330;
+      else plan_.batches[plan_.batch_of[emitter]]->demand(plan_.seat_of[emitter], call, state.x.data());
     }
     for (int hours = 0; hours < 5; ++hours) change_modes(plan_, state, nullptr, trips), state.time += 3600;
     if (in_.lag_control >= 0 && needs_lag(calls)) {  // however long the first boiler would have to fire hard before
@@ -102,6 +104,7 @@ class Study {
     double supply = 0;
     for (std::size_t z : calls) supply = std::max(supply, state.x[plan_.own[in_.zones[z].reset] + 1]);
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
+      if (in_.zones[z].room < 0) continue;
       Place const air = plan_.own[in_.zones[z].room];
       for (Place own : {air, air + 1}) state.x[own] = in_.zones[z].design_room, held.push_back(own);
     }
@@ -132,7 +135,8 @@ class Study {
       double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1],
                    T_room = parts.design_room;
       double const left = (T_out - T_room) / (T_in - T_room);
-      if (m > 1e-9 && left > 0 && left < 1) {
+      if (parts.room < 0) zone.heat_share = zone.room = Field::none;
+      else if (m > 1e-9 && left > 0 && left < 1) {
         double const UA = -m * cp * std::log(left), W = parts.wanted_flow * rho * cp;
         zone.heat_share = m * cp * (T_in - T_out) / (W * -std::expm1(-UA / W) * (T_in - T_room));
       }
@@ -140,7 +144,8 @@ class Study {
     }
     // Then the rooms float.
     rest(plan_, balance_, state, outlets);
-    for (std::size_t i = 0; i < calls.size(); ++i) result.zones[i].room = state.x[plan_.own[in_.zones[calls[i]].room]];
+    for (std::size_t i = 0; i < calls.size(); ++i)
+      if (in_.zones[calls[i]].room >= 0) result.zones[i].room = state.x[plan_.own[in_.zones[calls[i]].room]];
   }
 
   void edges(State const& state, FlowState& result) const {

@@ -134,8 +134,9 @@ struct Recorder::Parts {
       if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});
       if (emitter >= 0) {
         add("zone/" + name + "/supply", name + " water reaching its emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});
-        if (int const floor = place_named(plan, plan.pieces[emitter].name + " floor 0"); floor >= 0)
-          add("zone/" + name + "/floor", name + " floor where the water enters", "room", t, {Probe::place, floor});
+        for (std::string const surface : {"floor", "surface"})
+          if (int const warm = place_named(plan, plan.pieces[emitter].name + " " + surface + " 0"); warm >= 0)
+            add("zone/" + name + "/" + surface, name + " " + surface + " where the water enters", "room", t, {Probe::place, warm});
       }
       if (thermostat >= 0) add("zone/" + name + "/call", name + " calls", "call", measure::plain, {Probe::call, thermostat});
     }
@@ -338,6 +339,7 @@ Record Recorder::record(State const& now) const {
     zone.name = z.parts.name, zone.design_load = z.parts.design_load, zone.setting = z.setting;
     if (z.parts.emitter >= 0) zone.emitter = p.plan.pieces[z.parts.emitter].kind->name;
     zone.room_min = z.room.least, zone.room_mean = z.room.mean(), zone.room_max = z.room.most;
+    if (z.parts.room < 0) zone.room_min = zone.room_mean = zone.room_max = zone.setting = std::nan("");
     zone.overshoot = z.over, zone.undershoot = z.under;
     zone.longest_call = z.longest_call, zone.call_time = z.call_time, zone.heat = z.heat;
     r.zones.push_back(std::move(zone));

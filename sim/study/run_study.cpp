@@ -166,7 +166,7 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   ZoneParts const* smallest = nullptr;
   for (auto const& z : in.zones) {
     f.design_load += z.design_load;
-    if (!smallest || z.design_load < smallest->design_load) smallest = &z;
+    if (z.room >= 0 && (!smallest || z.design_load < smallest->design_load)) smallest = &z;
   }
   if (!smallest) return f;
   f.smallest_zone = smallest->name, f.smallest_design_load = smallest->design_load;

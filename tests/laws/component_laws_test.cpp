@@ -8,6 +8,7 @@
 
 #include "models/catalog.hpp"
 #include "models/fluid/water.hpp"
+#include "sim/control/transitions.hpp"
 #include "sim/heat/balance.hpp"
 #include "sim/network/plan.hpp"
 
@@ -22,6 +23,7 @@ Value const* needed(std::string const& kind, std::string const& key) {
     m[{"pipe", "size"}].text = "3/4 in copper M";
     number("valve", "cv", 10), number("zone valve", "cv", 5), number("check valve", "cv", 8);
     number("room", "heat_loss", 120), number("air handler", "output", 9000);
+    number("kick-space convector", "conductance", 60), number("unit heater", "output", 12e3), number("snow-melt slab", "idle", 271);
     number("thermostat", "setback", 290);  // else its modes in setback are never entered
     for (auto const* boiler : {"boiler", "lag boiler"}) number(boiler, "heating_input", 30e3), number(boiler, "minimum_input", 6e3);
     number("outdoor reset", "cold_outdoors", 255), number("outdoor reset", "cold_supply", 340), number("outdoor reset", "mild_supply", 300);
@@ -227,6 +229,20 @@ TEST_P(ComponentLaws, GuardsHaveNumbersAndModesHaveNamesOfTheirOwn) {
       b->margins(state.now(plan), slots.data());
       for (double m : slots) EXPECT_FALSE(std::isnan(m));
       EXPECT_GT(b->due(state.now(plan)), state.time);
+    }
+  });
+}
+
+TEST_P(ComponentLaws, WhatCallsByItselfDoesSoOnDemand) {
+  if (!kind().calls_itself) return;
+  everywhere([&](Plan const& plan, Balance const&, State state, bool) {
+    int const piece = int(std::find_if(plan.pieces.begin(), plan.pieces.end(), [&](auto const& p) { return p.kind == &kind(); }) -
+                          plan.pieces.begin());
+    std::vector<Trip> trips;
+    for (bool const call : {true, false}) {
+      plan.batches[plan.batch_of[piece]]->demand(plan.seat_of[piece], call, state.x.data());
+      change_modes(plan, state, nullptr, trips);
+      EXPECT_EQ(state.mode[piece] % 2 == 1, call);
     }
   });
 }

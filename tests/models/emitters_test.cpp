@@ -3,11 +3,13 @@
 #include <map>
 
 #include "models/building/room.hpp"
-#include "models/emitters/air_handler.hpp"
+#include "models/emitters/fan_coil.hpp"
 #include "models/emitters/fin_tube_baseboard.hpp"
 #include "models/emitters/linear_emitter.hpp"
-#include "models/emitters/panel_radiator.hpp"
+#include "models/emitters/radiant_panel.hpp"
 #include "models/emitters/radiant_slab.hpp"
+#include "models/emitters/radiator.hpp"
+#include "models/emitters/snow_melt_slab.hpp"
 #include "tests/models/stand.hpp"
 
 namespace steadyfire {
@@ -239,8 +241,8 @@ TEST(RadiantSlab, WithoutLoopsStatedNoneIsLongerThan300Feet) {  // common practi
   }
   slab = fill<RadiantSlab>(values);
   slab.prepare();
-  EXPECT_EQ(slab.loops, 2);  // 300 ft² at 9 in: 400 ft of tube
-  EXPECT_NEAR(slab.loop_length, 200 * 0.3048, 0.01);
+  EXPECT_EQ(slab.body.loops.count, 2);  // 300 ft² at 9 in: 400 ft of tube
+  EXPECT_NEAR(slab.body.loops.length, 200 * 0.3048, 0.01);
 }
 
 }  // namespace

@@ -31,6 +31,8 @@ class Stand {
   Place cell(std::string const& piece, int i) const { return plan.seat(number(piece)).first_cell[0] + i; }
   double& operator[](Place p) { return state.x[p]; }
   void hold(Place p, double kelvin) { state.x[p] = kelvin, held_[p] = true; }
+  void release(Place p) { held_[p] = false; }
+  int mode(std::string const& piece) const { return state.mode[number(piece)]; }
   void flow(std::string const& piece, double kg_per_s) { state.flow[plan.first_branch[number(piece)]] = kg_per_s; }
   void mode(std::string const& piece, int mode) { state.mode[number(piece)] = mode; }
   void settle() { balance.settle(state.now(plan)); }

@@ -2,10 +2,12 @@
 
 #include <gtest/gtest.h>
 
-#include "models/emitters/air_handler.hpp"
+#include "models/emitters/fan_coil.hpp"
 #include "models/emitters/fin_tube_baseboard.hpp"
-#include "models/emitters/panel_radiator.hpp"
+#include "models/emitters/radiant_panel.hpp"
 #include "models/emitters/radiant_slab.hpp"
+#include "models/emitters/radiator.hpp"
+#include "models/emitters/snow_melt_slab.hpp"
 #include "tests/models/stand.hpp"
 
 namespace steadyfire {

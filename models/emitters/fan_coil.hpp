@@ -1,0 +1,238 @@
+#pragma once
+#include "models/emitters/heated_space.hpp"
+
+namespace steadyfire {
+
+/// Effectiveness of a crossflow exchanger, both sides unmixed, in the usual approximate form, as ε = 1 − e^(−x).
+///
+///   x = N^0.22/C·[1 − exp(−C·N^0.78)],   C = C_min/C_max;   C = 0: N
+///
+/// Errors  2 % against the exact series.
+/// Source  Incropera and DeWitt, table 11.4.
+inline double crossflow_exponent(double N, double C) {
+  return C < 1e-9 ? N : -std::pow(N, 0.22) / C * std::expm1(-C * std::pow(N, 0.78));
+}
+inline double crossflow_effectiveness(double N, double C) { return -std::expm1(-crossflow_exponent(N, C)); }
+
+/// What tells one sort of fan coil from another: common practice, no source.
+struct AirHandlerMake {
+  static constexpr std::string_view kind = "air handler", summary = "Water coil with a fan";
+  static constexpr double rated_water = 180, rated_air = 70;                                  // [degF]
+  static constexpr double head[]{1, 3, 8}, fan[]{100, 250, 600}, water[]{0.2, 0.5, 1.5}, metal[]{1, 2, 5};  // ft, W, gal, Btu/degF
+  static constexpr Usual usual{120, 140, 160, 20};
+};
+struct KickSpaceMake {
+  static constexpr std::string_view kind = "kick-space convector", summary = "Small coil with a fan under a cabinet, started by warm water";
+  static constexpr double rated_water = 180, rated_air = 65;
+  static constexpr double head[]{0.3, 1, 3}, fan[]{25, 45, 80}, water[]{0.03, 0.06, 0.15}, metal[]{0.2, 0.4, 1};
+  static constexpr double aquastat[]{100, 120, 140};  // [degF]
+  static constexpr Usual usual{140, 160, 180, 20};
+};
+struct UnitHeaterMake {
+  static constexpr std::string_view kind = "unit heater", summary = "Coil with a propeller fan, hung in a garage or workshop";
+  static constexpr double rated_water = 200, rated_air = 60;
+  static constexpr double head[]{0.5, 1.5, 5}, fan[]{40, 120, 400}, water[]{0.1, 0.3, 1}, metal[]{0.5, 1.5, 5};
+  static constexpr Usual usual{140, 160, 180, 20};
+};
+
+/// Water coil in the air stream of a fan: air handler, kick-space convector or unit heater.
+///
+///   heat = ε·C_min·(T_water,in − T_room)     ε of unmixed crossflow at NTU = UA/C_min
+///   UA   = UA_r/[(1 − w) + w·(Q/Q_r)^−0.8]   w: the water side's share of the rated resistance
+///
+/// entered as N·W·(φ·T_in + (1 − φ)·T_cell − T_room) with 1 − e^(−N) = ε·C_min/W, which is the same at
+/// rest; still water gives C_air·(1 − e^(−UA/C_air))·(T_cell − T_room), its film that of Q_r/20.
+///
+/// The fan is asked for by its calls (a kick-space convector's always). It starts after `fan_delay`, when
+/// the coil's mean water has reached `fan_on_water` and the air would leave at the low limit or above; it
+/// stops when the call ends, or either has fallen by its differential.
+///
+/// Shape   one branch, one cell: the water that leaves. Entering air is the room's; modes fan off, fan on,
+///         fan waiting.
+/// Valid   the fan moves its rated air or none; a resting fan takes no heat from the coil, which keeps
+///         warm; the fan's electricity ends as heat in the room. Standard air, 1.2041 kg/m³, 1006 J/(kg·K).
+/// Source  effectiveness: Incropera and DeWitt table 11.4; exponent 0.8 of turbulent tubes; the rest common practice, no source.
+template <class Make>
+struct FanCoil {
+  Power output;
+  Conductance conductance;
+  Temperature rated_water, rated_air, fan_on_water, low_limit;
+  VolumeFlow rated_flow, air_flow;
+  Length rated_head_loss;
+  Fraction water_share;
+  Power fan_power;
+  TemperatureChange differential;
+  Time fan_delay;
+  Volume water;
+  HeatCapacity metal;
+  Reference room;
+  std::vector<Reference> calls;
+
+  double air_rate = 0, rated_UA = 0;   // [W/K], from prepare() and the first settle()
+  double passed = 0, share = 0;        // N·W while the fan runs [W/K], φ: from settle()
+
+  static constexpr double air_heat = 1.2041 * 1006;  // of standard air [J/(m³·K)]
+  static constexpr std::string_view kind = Make::kind, family = "emitter", summary = Make::summary;
+  static constexpr Role role = Role::emitter;
+  static constexpr Usual usual = Make::usual;
+  static constexpr bool by_water_alone = requires { Make::aquastat; };
+  static constexpr std::array branches{Branch{"inlet", "outlet"}};
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using F = FanCoil;
+    auto const usually = [](Field const& f, double const (&t)[3]) { return f.typical(t[0], t[1], t[2]); };
+    auto aquastat = field<&F::fan_on_water>("fan_on_water", degF, 60, 200, "aquastat: the fan waits until the coil's water is this warm");
+    if constexpr (by_water_alone) aquastat = usually(aquastat, Make::aquastat);
+    else aquastat = aquastat.optional();
+    std::vector<Field> fields{
+        field<&F::output>("output", Btu_per_hour, 500, 5e6, "heat given at the rated water, air and flows").optional(),
+        field<&F::conductance>("conductance", Btu_per_hour_degF, 1, 1e6, "UA of the coil at the rated flows, instead of an output")
+            .optional(),
+        field<&F::rated_water>("rated_water", degF, 80, 240, "entering water at which the output is stated").otherwise(Make::rated_water),
+        field<&F::rated_air>("rated_air", degF, 40, 90, "entering air at which the output is stated").otherwise(Make::rated_air),
+        field<&F::rated_flow>("rated_flow", gpm, 0.1, 1000, "water flow at which output and head loss are stated"),
+        field<&F::air_flow>("air_flow", cfm, 10, 1e5, "air moved by the fan"),
+        usually(field<&F::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of the coil at the rated flow"), Make::head),
+        field<&F::water_share>("water_side_share", percent, 0, 90, "of the coil's resistance to heat, at the rated flow")
+            .typical(10, 20, 40),
+        usually(field<&F::fan_power>("fan_power", watt, 0, 1e5, "electricity of the fan while it runs"), Make::fan),
+        aquastat,
+        field<&F::low_limit>("low_limit", degF, 40, 150, "the fan waits until air would leave this warm").optional(),
+        field<&F::differential>("limit_differential", degF_change, 0.5, 40, "the fan stops this far below either, and waits again")
+            .otherwise(10),
+        field<&F::fan_delay>("fan_delay", minute, 0, 30, "from the call to the fan").otherwise(0),
+        usually(field<&F::water>("water_content", gallon, 0.01, 100, "water in the coil"), Make::water),
+        usually(field<&F::metal>("metal", Btu_per_degF, 0.01, 1000, "heat held by the coil"), Make::metal),
+        reference<&F::room>("room", "room", "the room it heats").optional()};
+    if constexpr (!by_water_alone)
+      fields.push_back(reference<&F::calls>("calls", "control",
+                                            "the fan is asked for while any of these calls; in a house by the zone's thermostat if not "
+                                            "given, else while water flows")
+                           .optional());
+    return fields;
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    std::string const who{kind};
+    auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"),
+               &air = value_under(e, "rated_air"), &start = value_under(e, "fan_on_water"), &limit = value_under(e, "low_limit");
+    if (output.given && UA.given)
+      faults.add({"E222", UA.at, who + ": both an output and a conductance", "one of them", "leave out 'conductance'", output.at});
+    if (!output.given && !UA.given)
+      faults.add({"E205", e.at, who + " lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
+    if (start.given && limit.given && !start.numbers.empty() && !limit.numbers.empty() && limit.numbers[0] >= start.numbers[0])
+      faults.add({"E270", limit.at, who + ": air can leave no warmer than the water, and the low limit is not below fan_on_water",
+                  "low_limit below fan_on_water", "the fan would start and stop at once", start.at});
+    if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
+      faults.add({"E229", water.at, who + ": the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+    auto const& air_flow = value_under(e, "air_flow");
+    if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
+    if (water.numbers[0] <= air.numbers[0]) return;
+    if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)
+      faults.add({"E246", output.at, who + ": this output would heat the air above the rated water",
+                  "less than " + show(most, measure::power, UnitSystem::us), "check air_flow, rated_water and rated_air", air_flow.at});
+  }
+
+  /// The UA that gives the rated output; NTU 20, almost all that the flows can carry, is the most.
+  double conductance_for_output(double water_rate) const {
+    double const least = std::min(air_rate, water_rate), C = least / std::max(air_rate, water_rate);
+    double const wanted = *output / (least * (*rated_water - *rated_air));
+    double low = 0, high = 20;
+    for (int i = 0; i < 60; ++i) (crossflow_effectiveness((low + high) / 2, C) < wanted ? low : high) = (low + high) / 2;
+    return high * least;
+  }
+  void prepare() { air_rate = air_heat * *air_flow; }
+  void settle(Site const& s) {
+    double const rated_rate = *rated_flow * s.fluid().density * s.fluid().heat_capacity, rate = s.capacity_rate();
+    if (rated_UA == 0) rated_UA = std::isnan(*conductance) ? conductance_for_output(rated_rate) : *conductance;
+    double const UA = rated_UA / (1 - *water_share + *water_share * std::pow(std::max(rate / rated_rate, 0.05), -0.8));
+    if (rate < 1e-6 * rated_rate) {
+      passed = -air_rate * std::expm1(-UA / air_rate), share = 0;
+      return;
+    }
+    double const of_water = air_rate / rate * crossflow_effectiveness(UA / air_rate, air_rate / rate);  // where air is the lesser
+    passed = rate * (rate < air_rate ? crossflow_exponent(UA / rate, rate / air_rate) : -std::log1p(-std::min(of_water, 1 - 1e-9)));
+    share = entering_share(passed, rate);
+  }
+  template <class Flow>
+  Flow loss(int, Flow flow, Site const& s) const { return rated_loss(flow, *rated_flow, *rated_head_loss, s); }
+  Cells cells(int, Fluid const&) const { return {1, *water, *metal}; }
+
+  void links(Links& book, Site const& s) const {
+    auto const space = heated_space(s, room);
+    bool const blows = s.mode() == fan_on;
+    book.link(s.water(0), space.to, blows ? passed * share : 0, s.entering(), space.at);
+    book.link(s.water(0), space.to, blows ? passed * (1 - share) : 0, s.water(0), space.at);
+    book.give(account::electricity, space.to, blows ? *fan_power : 0);
+  }
+
+  enum Mode { fan_off, fan_on, fan_waiting };
+  static constexpr std::array<std::string_view, 3> modes{"fan off", "fan on", "fan waiting"};
+  static auto transitions() {
+    using T = Transition<FanCoil>;
+    auto constexpr t = measure::fine_temperature;
+    return std::array{T{fan_off, fan_waiting, &FanCoil::wanted, "fan is called", wordless, nullptr, false},
+                      T{fan_waiting, fan_off, &FanCoil::unwanted, "call of the fan ended", wordless, nullptr, false},
+                      T{fan_waiting, fan_on, &FanCoil::warm, "fan is called, the coil's water", t},
+                      T{fan_on, fan_off, &FanCoil::unwanted, "call of the fan ended", wordless},
+                      T{fan_on, fan_waiting, &FanCoil::water_cool, "water fell below what its aquastat allows", t},
+                      T{fan_on, fan_waiting, &FanCoil::air_cool, "leaving air fell below the low limit", t}};
+  }
+  bool wants(Site const& s) const {
+    if (by_water_alone) return true;
+    if (calls.empty()) return std::abs(s.flow()) > 0.01 * *rated_flow * s.fluid().density;
+    return std::any_of(calls.begin(), calls.end(), [&](Reference r) { return s.calls(r); });
+  }
+  double mean_water(Site const& s) const { return share * s[s.entering()] + (1 - share) * s[s.water(0)]; }
+  /// What leaves, or would leave if the fan ran.
+  double leaving_air(Site const& s) const {
+    double const room_air = s[heated_space(s, room).at];
+    return room_air + passed * (mean_water(s) - room_air) / air_rate;
+  }
+  Reading wanted(Site const& s) const { return Reading::fact(wants(s)); }
+  Reading unwanted(Site const& s) const { return Reading::fact(!wants(s)); }
+  Reading warm(Site const& s) const {
+    if (s.time() < s.since() + *fan_delay) return Reading::after(s, *fan_delay);
+    double const water = mean_water(s);
+    double const by_water = std::isnan(*fan_on_water) ? 1 : water - *fan_on_water;
+    double const by_air = std::isnan(*low_limit) ? 1 : leaving_air(s) - *low_limit;
+    return {std::min(by_water, by_air), water};
+  }
+  Reading water_cool(Site const& s) const {
+    return std::isnan(*fan_on_water) ? Reading::never() : Reading::below(mean_water(s), *fan_on_water - *differential);
+  }
+  Reading air_cool(Site const& s) const {
+    return std::isnan(*low_limit) ? Reading::never() : Reading::below(leaving_air(s), *low_limit - *differential);
+  }
+
+  void findings(Site const& s, std::vector<Finding>& list) const {
+    constexpr double cool = 305.37;  // 90 °F
+    double const air = leaving_air(s), water = mean_water(s);
+    bool const flows = std::abs(s.flow()) > 0.1 * *rated_flow * s.fluid().density;
+    if (s.mode() == fan_on && flows && air < cool)
+      list.push_back({"air_handler.cool_air",
+                      "",
+                      "minor",
+                      {{"leaving air", air, measure::fine_temperature}},
+                      Figure{"felt as a draft below", cool, measure::temperature},
+                      "common practice, no source",
+                      "blows air that is felt as cool: the water is too cold or too little for the air moved",
+                      15});
+    if (s.mode() == fan_waiting && flows && s.time_in_mode() > *fan_delay + 1800)
+      list.push_back(
+          {"fan_coil.fan_waits",
+           "",
+           "serious",
+           {{"water", water, measure::fine_temperature}, {"leaving air", air, measure::fine_temperature}},
+           std::isnan(*fan_on_water) ? Figure{"low limit of leaving air", *low_limit, measure::temperature}
+                                     : Figure{"fan starts at", *fan_on_water, measure::temperature},
+           "common practice, no source",
+           "has waited half an hour for water that is warm enough, and gives no heat: raise the supply, or lower what starts the fan",
+           60});
+  }
+};
+
+using AirHandler = FanCoil<AirHandlerMake>;
+using KickSpaceConvector = FanCoil<KickSpaceMake>;
+using UnitHeater = FanCoil<UnitHeaterMake>;
+
+}  // namespace steadyfire

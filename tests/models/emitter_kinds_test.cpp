@@ -1,0 +1,258 @@
+/// Panels, radiators, fan coils and snow-melt slabs: each against its own closed forms and its own rules.
+
+#include <gtest/gtest.h>
+
+#include "models/catalog.hpp"
+#include "models/emitters/fan_coil.hpp"
+#include "models/emitters/snow_melt_slab.hpp"
+#include "sim/control/transitions.hpp"
+#include "tests/models/stand.hpp"
+
+namespace steadyfire {
+namespace {
+
+double constexpr plenty = 500;  // [kg/s] so much water that it does not cool
+
+/// An emitter between the joints "in" and "out"; where it heats a room, the air of "room" is held.
+Stand stand(std::string_view kind, std::vector<Setting> settings, double water, double air, double kg_per_s,
+            std::vector<double> snowfall = {}) {
+  StandBuilder builder{catalog()};
+  bool const has_room = !find_kind(catalog(), kind)->calls_itself;
+  if (has_room) settings.push_back({"room", "room"});
+  builder.add("room", "room", {}, {{"heat_loss", 100.}}).add("room", "other", {}, {{"heat_loss", 100.}});
+  builder.add("thermostat", "thermostat", {}, {{"room", "room"}}).add(kind, "emitter", {"in", "out"}, settings);
+  auto s = builder.list("snowfall", snowfall).build();
+  for (auto const* room : {"room", "other"}) s.hold(s.own(room, 0), air), s.hold(s.own(room, 1), air);
+  s.hold(s.joint("in"), water), s.hold(s.joint("out"), water);
+  s.flow("emitter", kg_per_s);
+  return s;
+}
+/// What arrives in the room besides its own loss to outdoors [W].
+double into(Stand& s, std::string const& room) {
+  return s.rates()[s.own(room)] * s.plan.capacity[s.own(room)] + 100 * (s[s.own(room)] - s[given::outdoors]);
+}
+
+// --- radiators ----------------------------------------------------------------------
+
+TEST(ColumnRadiator, CoolsByItsPowerLawInTheTimeOfItsWaterAndIron) {
+  // Closed form of C·θ' = −Φ_r·(θ/θ_r)^n:  θ^(1−n) = θ_0^(1−n) + (n − 1)·Φ_r·t/(C·θ_r^n)
+  double const rated = 1000, n = 1.3, seconds = 3600;
+  auto s = stand("column radiator", {{"output", rated}, {"cells", 1.}}, celsius(70), celsius(20), 0);
+  s[s.cell("emitter", 0)] = celsius(70);
+  double const C = s.plan.capacity[s.cell("emitter", 0)];
+  EXPECT_NEAR(C / (0.010 * 992.2 * 4178 + 28e3), 1, 0.01);  // 10 L and 28 kJ/K a kW
+  s.advance(seconds, 200);
+  double const theta = std::pow(std::pow(50, 1 - n) + (n - 1) * rated * seconds / (C * std::pow(50, n)), 1 / (1 - n));
+  EXPECT_NEAR(s[s.cell("emitter", 0)] - celsius(20), theta, 0.01);
+}
+
+TEST(TowelWarmer, TowelsTakeTheirShareOfTheOutput) {
+  for (double const covered : {0., 0.3}) {
+    auto s = stand("towel warmer", {{"output", 500.}, {"covered", covered}}, celsius(70), celsius(20), plenty);
+    s.steady();
+    EXPECT_NEAR(into(s, "room"), 500 * (1 - covered), 0.1);
+  }
+}
+
+// --- light panels --------------------------------------------------------------------
+
+TEST(RadiantPanel, CeilingAndWallGiveTheirConstantCoefficientToTheRoom) {
+  for (auto const& [kind, coefficient] : {std::pair{"radiant ceiling", 6.}, {"radiant wall", 8.}}) {
+    auto s = stand(kind, {{"area", 10.}}, celsius(45), celsius(20), plenty);
+    s.steady();
+    EXPECT_NEAR(into(s, "room"), coefficient * 10 * (s[s.own("emitter", 1)] - celsius(20)), 0.02) << kind;
+  }
+}
+
+TEST(RadiantPanel, WhatIsLostBehindGoesToTheHeatedRoomThere) {
+  std::vector<Setting> settings{{"floor_area", 10.}, {"back_resistance", 2.}, {"back_room", "other"}, {"segments", 1.}};
+  auto s = stand("plates under floor", settings, celsius(45), celsius(20), plenty);
+  s.steady();
+  EXPECT_NEAR(into(s, "other"), 10 / (2 + 0.17) * (s[s.own("emitter", 0)] - celsius(20)), 1e-6);
+  EXPECT_NEAR(s.into(account::floor_down), 0, 1e-9);
+}
+
+TEST(RadiantPanel, WiderAndThickerPlatesGiveMore) {
+  auto const heat = [](double width, double thickness) {
+    auto s = stand("plates under floor", {{"floor_area", 10.}, {"plate_width", width}, {"plate_thickness", thickness}}, celsius(50),
+                   celsius(20), plenty);
+    s.steady();
+    return into(s, "room");
+  };
+  EXPECT_GT(heat(0.15, 5e-4), 1.2 * heat(0.08, 5e-4));
+  EXPECT_GT(heat(0.15, 1e-3), 1.01 * heat(0.15, 3e-4));
+}
+
+TEST(RadiantPanel, AnswersFasterThanASlab) {
+  auto const share_after = [](std::string_view kind, int surface, double minutes) {
+    auto s = stand(kind, {{"floor_area", 20.}, {"start", celsius(20)}}, celsius(45), celsius(20), plenty);
+    s.advance(60 * minutes, 100);
+    double const then = s[s.own("emitter", surface)] - celsius(20);
+    s.steady();
+    return then / (s[s.own("emitter", surface)] - celsius(20));
+  };
+  EXPECT_GT(share_after("panel over subfloor", 1, 60), 0.8);
+  EXPECT_LT(share_after("radiant slab", 5, 60), 0.6);
+}
+
+TEST(RadiantPanel, AHotCeilingIsAFinding) {
+  for (double const water : {70., 40.}) {
+    auto s = stand("radiant ceiling", {{"area", 20.}}, celsius(water), celsius(20), plenty);
+    s.steady();
+    EXPECT_EQ(s.findings().size(), water > 60 ? 1u : 0u);
+  }
+}
+
+// --- slabs on grade and suspended -------------------------------------------------------
+
+TEST(RadiantSlab, TheEdgeLosesByItsLengthToOutdoors) {
+  for (double const length : {0., 25.}) {
+    auto s = stand("radiant slab", {{"floor_area", 40.}, {"exposed_edge", length}, {"edge_loss", 0.9}, {"down_resistance", 1e9}},
+                   celsius(35), celsius(20), plenty);
+    s.hold(given::outdoors, celsius(-15)), s.steady();
+    double edge = 0;  // four segments of seven points, the tube plane third from below
+    for (int n = 0; n < 4; ++n) edge += 0.9 * length / 4 * (s[s.own("emitter", 7 * n + 2)] - celsius(-15));
+    EXPECT_NEAR(s.into(account::floor_down), edge, 1e-3 + 1e-6 * edge);
+  }
+}
+
+TEST(RadiantSlab, ASuspendedSlabLosesToWhatLiesUnderIt) {
+  double const area = 40, R = 2;
+  for (auto const& [under, place, film] :
+       {std::tuple{0., given::ground, 0.}, {1., given::unheated, .17}, {2., given::outdoors, .04}}) {
+    auto s = stand("radiant slab", {{"floor_area", area}, {"under", under}, {"down_resistance", R}, {"segments", 1.}}, celsius(35),
+                   celsius(20), plenty);
+    s.hold(given::ground, celsius(10)), s.hold(given::unheated, celsius(8)), s.hold(given::outdoors, celsius(-15));
+    s.steady();
+    EXPECT_NEAR(s.into(account::floor_down), area / (R + film) * (s[s.own("emitter", 0)] - s[place]), 1e-6) << under;
+  }
+  auto s = stand("radiant slab", {{"floor_area", area}, {"below", "other"}, {"down_resistance", R}, {"segments", 1.}}, celsius(35),
+                 celsius(20), plenty);
+  s.steady();
+  EXPECT_NEAR(into(s, "other"), area / (R + .17) * (s[s.own("emitter", 0)] - celsius(20)), 1e-6);
+}
+
+// --- fan coils ------------------------------------------------------------------------
+
+Stand coil(std::string_view kind, std::vector<Setting> settings, double water) {
+  settings.insert(settings.end(), {{"conductance", 150.}, {"rated_flow", 1.5e-4}, {"air_flow", 0.1}});
+  auto s = stand(kind, settings, water, celsius(20), 0);
+  s[s.cell("emitter", 0)] = water;
+  s.settle();
+  return s;
+}
+int mode_after_changes(Stand& s) {
+  std::vector<Trip> trips;
+  change_modes(s.plan, s.state, nullptr, trips);
+  s.settle();
+  return s.mode("emitter");
+}
+
+TEST(KickSpaceConvector, ItsFanWaitsForWarmWaterAndStopsBelowTheDifferential) {
+  auto s = coil("kick-space convector", {{"fan_on_water", celsius(50)}, {"limit_differential", 6.}}, celsius(49));
+  auto const after = [&](double water) { return s[s.cell("emitter", 0)] = celsius(water), mode_after_changes(s); };
+  EXPECT_EQ(after(49), KickSpaceConvector::fan_waiting);
+  EXPECT_EQ(after(51), KickSpaceConvector::fan_on);
+  EXPECT_EQ(after(44.5), KickSpaceConvector::fan_on);
+  EXPECT_EQ(after(43.5), KickSpaceConvector::fan_waiting);
+}
+
+TEST(KickSpaceConvector, StillWaterGivesWhatOneTemperatureCan) {
+  // Closed form: C_air·(1 − e^(−UA/C_air)) with the film of a twentieth of the flow, UA = UA_r/(0.8 + 0.2·20^0.8)
+  auto s = coil("kick-space convector", {{"fan_on_water", celsius(40)}, {"water_side_share", .2}, {"fan_power", 0.}}, celsius(60));
+  ASSERT_EQ(mode_after_changes(s), KickSpaceConvector::fan_on);
+  double const C_air = 1.2041 * 1006 * .1, UA = 150 / (.8 + .2 * std::pow(20, .8));
+  EXPECT_NEAR(into(s, "room"), C_air * -std::expm1(-UA / C_air) * 40, 1e-6);
+}
+
+TEST(AirHandler, FanWaitsForItsDelayThenForWarmAir) {
+  auto s = coil("air handler", {{"calls", "thermostat"}, {"fan_delay", 60.}, {"low_limit", celsius(28)}, {"limit_differential", 5.}},
+                celsius(60));
+  s.mode("thermostat", 1), s.hold(s.own("room", 0), celsius(15));
+  EXPECT_EQ(mode_after_changes(s), AirHandler::fan_waiting);
+  s.state.time += 59;
+  EXPECT_EQ(mode_after_changes(s), AirHandler::fan_waiting);
+  s.state.time += 1;
+  EXPECT_EQ(mode_after_changes(s), AirHandler::fan_on);
+  s[s.cell("emitter", 0)] = celsius(30);  // the air would leave colder than that
+  EXPECT_EQ(mode_after_changes(s), AirHandler::fan_waiting);
+}
+
+TEST(UnitHeater, HeatFollowsTheDifferenceOfEnteringTemperatures) {
+  // The trade's factor for 180 °F water and 60 °F air of a heater rated at 200 and 60 °F: 120/140, same flows.
+  double const flow = unit::gpm.to_si(4);
+  auto const heat = [&](double water) {
+    auto s = stand("unit heater", {{"output", 10e3}, {"rated_flow", flow}, {"air_flow", unit::cfm.to_si(600)}, {"fan_power", 0.}},
+                   fahrenheit(water), fahrenheit(60), 1);
+    double const kg = flow * s.plan.fluid.density;
+    s.flow("emitter", kg), s.mode("emitter", UnitHeater::fan_on), s.steady();
+    return into(s, "room");
+  };
+  EXPECT_NEAR(heat(200), 10e3, 1);
+  EXPECT_NEAR(heat(180), 10e3 * 120 / 140, 1);
+}
+
+TEST(FanCoil, AFanThatWaitsWhileWaterFlowsIsAFinding) {
+  for (double const water : {40., 60.}) {
+    auto s = coil("kick-space convector", {{"fan_on_water", celsius(50)}}, celsius(water));
+    s.flow("emitter", 0.1), s.settle(), mode_after_changes(s);
+    s.state.time += 2000;
+    auto const found = s.findings();
+    EXPECT_EQ(!found.empty() && found[0].id == "fan_coil.fan_waits", water < 50) << water;
+  }
+}
+
+// --- snow-melt slab ---------------------------------------------------------------------
+
+std::vector<Setting> const drive{{"area", 20.}, {"segments", 1.}, {"wind", 0.}, {"cloud", 1.}, {"humidity", 1.}};
+int constexpr surface = 5, snow = 6;  // of one segment: six points, then the snow
+
+TEST(SnowMeltSlab, SnowHeapsUpOnAColdSlab) {  // closed form: s = 150·(1 − e^(−fall·t/150)), 2.54 mm an hour
+  auto s = stand("snow-melt slab", drive, celsius(-5), celsius(20), 0, {0.00254 / 3600});
+  s.hold(given::outdoors, celsius(-5)), s.hold(given::ground, celsius(-5));
+  for (int i = 0; i < 6; ++i) s[s.own("emitter", i)] = celsius(-5);
+  s.hold(s.own("emitter", surface), celsius(-5));
+  s.release(s.own("emitter", snow));
+  s.advance(5 * 3600, 100);
+  EXPECT_NEAR(s[s.own("emitter", snow)], 150 * -std::expm1(-2.54 * 5 / 150), 1e-4);
+}
+
+TEST(SnowMeltSlab, MeltingTakesTheHeatOfFusion) {
+  auto s = stand("snow-melt slab", drive, celsius(0), celsius(20), 0, {0.});
+  s.hold(given::outdoors, celsius(0)), s.hold(s.own("emitter", surface), celsius(2));
+  s[s.own("emitter", snow)] = 3;
+  s.settle();
+  double const covered = 3 / 3.5, melting = -s.rates()[s.own("emitter", snow)];  // [kg/(m²·s)]
+  EXPECT_NEAR(melting, covered * 500 * 2 / 333.6e3, 1e-9);
+  double const bare = s.into(account::process) / 20 - melting * 333.6e3;
+  EXPECT_GT(bare, 0);
+  EXPECT_LT(bare, (1 - covered) * 2 * (4 + 5 + 12));  // wind, sky and evaporation, W/(m²·K) each at the most
+}
+
+TEST(SnowMeltSlab, CallsAsSnowLiesHoldsAndStopsWhenItIsGone) {
+  auto s = stand("snow-melt slab", {{"area", 20.}, {"idle", celsius(-1)}, {"surface", celsius(3)}}, celsius(0), celsius(20), 0, {0.});
+  s.hold(given::outdoors, celsius(-5));
+  auto const after = [&](double temperature, double lying) {
+    for (int i = 0; i < 24; ++i) s[s.own("emitter", i)] = celsius(temperature);
+    s[s.own("emitter", 24)] = lying;
+    return mode_after_changes(s);
+  };
+  EXPECT_EQ(after(1, 0), SnowMeltSlab::off);
+  EXPECT_EQ(after(-3, 0), SnowMeltSlab::idling);
+  EXPECT_EQ(after(1, 0), SnowMeltSlab::off);
+  EXPECT_EQ(after(1, 0.5), SnowMeltSlab::melting_snow);
+  EXPECT_EQ(after(5, 0.5), SnowMeltSlab::holding);
+  EXPECT_EQ(after(1, 0.5), SnowMeltSlab::melting_snow);
+  EXPECT_EQ(after(5, 0), SnowMeltSlab::off);
+}
+
+TEST(SnowMeltSlab, SnowThatStaysIsAFinding) {
+  auto s = stand("snow-melt slab", drive, celsius(0), celsius(20), 0, {0.});
+  EXPECT_TRUE(s.findings().empty());
+  s[s.own("emitter", snow)] = 12;
+  ASSERT_EQ(s.findings().size(), 1u);
+  EXPECT_EQ(s.findings()[0].id, "snow_melt.snow_lies");
+}
+
+}  // namespace
+}  // namespace steadyfire

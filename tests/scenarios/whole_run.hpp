@@ -48,7 +48,7 @@ class CountsStarts final : public Watcher {
 struct Outcome {
   long starts = 0;
   double fuel = 0, closure = 0;             ///< [J], share of fuel
-  std::vector<std::vector<double>> hourly;  ///< [K] room air of each zone at each hour
+  std::vector<std::vector<double>> hourly;  ///< [K] room air of each zone that has a room, at each hour
 };
 
 inline Outcome march(Project const& project, double hours, MarchOptions const& options) {
@@ -65,7 +65,8 @@ inline Outcome march(Project const& project, double hours, MarchOptions const& o
   for (int hour = 1; hour <= hours; ++hour) {
     march.run(hour * 3600.0);
     std::vector<double> rooms;
-    for (auto const& z : project.installation.zones) rooms.push_back(s.x[plan.own[z.room]]);
+    for (auto const& z : project.installation.zones)
+      if (z.room >= 0) rooms.push_back(s.x[plan.own[z.room]]);
     out.hourly.push_back(rooms);
   }
   out.starts = starts.starts, out.fuel = -s.x[account::fuel];

@@ -16,11 +16,12 @@ namespace steadyfire {
 /// Valid   5–95 °C; f from laminar to turbulent by models/friction.hpp.
 /// Source  Darcy–Weisbach; fittings by models/fittings.hpp.
 struct Pipe {
-  Length length, diameter, roughness, equivalent_length, insulation;
+  Length length, drop, diameter, roughness, equivalent_length, insulation;
   Conductivity insulation_conductivity;
   std::string size;
   double loss_coefficient, friction_factor;
   int elbows, tees_through, tees_branch, fitting_source, cell_count;
+  bool is_purgeable;
   Reference around;
 
   // From prepare(): what the size says.
@@ -34,6 +35,9 @@ struct Pipe {
     using namespace unit;
     return {
         field<&Pipe::length>("length", foot, 0, 5000, "developed length"),
+        field<&Pipe::drop>("drop", foot, -300, 300, "height that it falls, where slow water leaves air; by its joints if not given")
+            .optional(),
+        flag<&Pipe::is_purgeable>("purgeable", "air can be flushed out of it when it is filled").otherwise(1),
         text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"").optional(),
         field<&Pipe::diameter>("diameter", inch, 0.1, 40, "inside diameter, instead of a size").optional(),
         field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness; by material if a size is given").optional(),
@@ -92,7 +96,7 @@ struct Pipe {
     double const f = !std::isnan(friction_factor) ? friction_factor
                      : Re > 0                     ? steadyfire::friction_factor(Re, wall_roughness / bore)
                                                   : Field::none;
-    return {bore, v, Re, f};
+    return {bore, v, Re, f, *drop, is_purgeable};
   }
   Cells cells(int, Fluid const&) const { return {cell_count, 3.14159265358979 / 4 * bore * bore * *length, metal_per_metre * *length}; }
   void links(Links& book, Site const& s) const {

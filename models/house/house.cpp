@@ -94,7 +94,18 @@ class House {
 
  private:
   void weather() {
-    project_.ground = *site_.ground, project_.unheated = *site_.unheated;
+    project_.ground = of_site("ground", *site_.ground), project_.unheated = of_site("unheated_space", *site_.unheated);
+    if (project_.weather.dry_bulb.empty()) read_weather();  // a supposition keeps it
+    outdoor_design_ = *site_.outdoor_design;
+    if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
+      double const cold = statistics(project_.weather).cold_1_percent;
+      outdoor_design_ = builder_.assume({"site", "outdoor_design", cold, cold, cold, measure::temperature,
+                                         site_.weather ? "the 99 % temperature of the weather used"
+                                                       : "nothing is said of the place: 0 degF, no source"});
+    }
+    builder_.installation.outdoor_design = outdoor_design_;
+  }
+  void read_weather() {
     double const design_if_none = 255.37;
     if (site_.weather) {
       project_.weather = make_weather(site_.weather, document_.file, faults_);
@@ -103,16 +114,14 @@ class House {
       project_.weather = constant_weather(std::isnan(*site_.outdoor_design) ? design_if_none : *site_.outdoor_design);
       project_.weather_words = "constant at the design temperature";
     }
-    outdoor_design_ = *site_.outdoor_design;
-    if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
-      outdoor_design_ = statistics(project_.weather).cold_1_percent;
-      assume("site", "outdoor_design", outdoor_design_, outdoor_design_, outdoor_design_, measure::temperature,
-             site_.weather ? "the 99 % temperature of the weather used" : "nothing is said of the place: 0 degF, no source");
-    }
-    builder_.installation.outdoor_design = outdoor_design_;
   }
-  void assume(std::string place, std::string key, double value, double low, double high, Measure m, std::string why) {
-    builder_.installation.assumptions.push_back({std::move(place), std::move(key), value, low, high, m, std::move(why)});
+  /// A temperature of the site, by its usual range if nobody stated it.
+  double of_site(char const* key, double value) {
+    auto const* stated = document_.find("site");
+    if (stated && is_stated(value_under(*stated, key))) return value;
+    auto const& fields = find_kind(catalog_, "site")->fields;
+    auto const& f = *std::find_if(fields.begin(), fields.end(), [&](auto const& field) { return field.key == key; });
+    return builder_.assume({"site", key, value, f.unit.to_si(f.low), f.unit.to_si(f.high), measure::temperature, f.typical_source});
   }
 
   /// A design load over no difference of temperature is no heat loss.
@@ -138,15 +147,13 @@ class House {
       double const efficiency = *site_.winter_efficiency;
       double const load = *site_.winter_fuel * efficiency / *site_.winter_degree_days * (*site_.indoor_design - outdoor_design_) *
                           *z.floor_area / *site_.heated_area;
-      assume(table.name, "design_load", load, load * 0.65 / efficiency, load * 0.92 / efficiency, measure::power,
-             "a winter's fuel over its degree-days, by floor area; the range is that of usual efficiencies, 65 to 92 %");
-      return load;
+      return builder_.assume({table.name, "design_load", load, load * 0.65 / efficiency, load * 0.92 / efficiency, measure::power,
+                              "a winter's fuel over its degree-days, by floor area; the range is that of usual efficiencies, 65 to 92 %"});
     }
     auto const& per = load_per_area[z.construction];
     double const scale = *z.floor_area / square_foot.scale * Btu_per_hour.scale;
-    assume(table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power,
-           "heat loss per floor area by construction, common practice, no source");
-    return per[1] * scale;
+    return builder_.assume({table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power,
+                            "heat loss per floor area by construction, common practice, no source"});
   }
 
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
@@ -160,10 +167,11 @@ class House {
     ZoneParts parts{name};
     auto const usual = z.emitter.kind->usual.value_or(Usual{120, 140, 180, 20});
     parts.design_load = design_load(table, z), parts.design_room = *site_.indoor_design;
-    parts.design_drop = std::isnan(*z.design_drop) ? usual.drop * degF_change.scale : *z.design_drop;
-    if (std::isnan(*z.design_drop))
-      assume(name, "design_drop", parts.design_drop, 0.5 * parts.design_drop, 1.5 * parts.design_drop, measure::temperature_change,
-             common_practice);
+    double const drop = usual.drop * degF_change.scale;
+    parts.design_drop =
+        !std::isnan(*z.design_drop)
+            ? *z.design_drop
+            : builder_.assume({name, "design_drop", drop, 0.5 * drop, 1.5 * drop, measure::temperature_change, common_practice});
     auto const& own = builder_.installation.own_fluids;  // of the zones, behind an exchanger
     Fluid const fluid = own.empty() ? builder_.installation.fluid->at(builder_.installation.fluid_temperature)
                                     : own.front().fluid->at(own.front().temperature);
@@ -247,13 +255,17 @@ class House {
   void reset(Entry const& table, ZoneSection const& z, Usual const& usual, std::string const& at) {
     bool const fixed = is_stated(value_under(table, "supply_temperature"));
     Entry const* stated = z.reset ? &z.reset : !fixed && controls_.reset ? &controls_.reset : nullptr;
-    double const hot = fixed ? *z.supply_temperature : degF.to_si(usual.supply);
+    auto const usual_supply = [&] {
+      return builder_.assume({table.name, "supply_temperature", degF.to_si(usual.supply), degF.to_si(usual.low), degF.to_si(usual.high),
+                              measure::temperature, common_practice});
+    };
+    double const hot = fixed                                                            ? *z.supply_temperature
+                       : stated && !value_under(*stated, "cold_supply").numbers.empty() ? value_under(*stated, "cold_supply").numbers[0]
+                                                                                        : usual_supply();
     std::vector<Setting> s;
     auto const fallback = [&](char const* key, double si) {
       if (!stated || value_under(*stated, key).numbers.empty()) s.push_back({key, si});
     };
-    if (!stated && !fixed)
-      assume(table.name, "supply_temperature", hot, degF.to_si(usual.low), degF.to_si(usual.high), measure::temperature, common_practice);
     fallback("cold_outdoors", outdoor_design_), fallback("cold_supply", hot);
     fallback("mild_supply", stated ? degF.to_si(80) : hot);
     fallback("averaging_time", usual.averaging * 3600);
@@ -302,11 +314,10 @@ class House {
   bool told_warm_outdoors_ = false, told_common_reset_ = false;
 };
 
-}  // namespace
-
-Project make_project(Document const& document, Catalog catalog, Diagnostics& faults) {
-  Project project;
+/// Fills a project that is empty, or has its weather.
+void assemble(Project& project, Document const& document, Catalog catalog, std::optional<Supposition> supposed, Diagnostics& faults) {
   House house{document, catalog, faults, project};
+  house.builder().supposed = std::move(supposed);
   auto& in = house.builder().installation;
   auto const fluid = section_of<FluidSection>(document, catalog);
   in.title = value_under(document.root, "title").text;
@@ -342,7 +353,21 @@ Project make_project(Document const& document, Catalog catalog, Diagnostics& fau
   if (faults.empty()) check_references(project.installation, faults);
   if (faults.empty() && project.is_house) check_added_pieces(project.installation, document.tables, faults);
   if (faults.empty() && !project.is_house) check_network(project.installation, faults);
+}
+
+}  // namespace
+
+Project make_project(Document const& document, Catalog catalog, Diagnostics& faults) {
+  Project project;
+  assemble(project, document, catalog, std::nullopt, faults);
   return project;
+}
+
+Project suppose(Project const& project, Document const& document, Catalog catalog, Supposition const& other, Diagnostics& faults) {
+  Project changed;
+  changed.weather = project.weather, changed.weather_words = project.weather_words;
+  assemble(changed, document, catalog, other, faults);
+  return changed;
 }
 
 }  // namespace steadyfire

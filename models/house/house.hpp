@@ -3,7 +3,7 @@
 
 #include "models/house/sections.hpp"
 #include "models/weather/weather.hpp"
-#include "sim/network/installation.hpp"
+#include "sim/network/builder.hpp"
 #include "sim/scenario/reader.hpp"
 
 namespace steadyfire {
@@ -22,5 +22,8 @@ struct Project {
 /// Errors  adds to `faults` all that only shows between tables: unknown names, a zone without
 ///         what it needs, joints met once, flows that do not sum to zero.
 Project make_project(Document const&, Catalog, Diagnostics& faults);
+
+/// The same with one assumption at another value. Errors: adds to `faults` where the value does not go with the others.
+Project suppose(Project const&, Document const&, Catalog, Supposition const&, Diagnostics& faults);
 
 }  // namespace steadyfire

@@ -63,6 +63,8 @@ struct BoreFlow {
   double velocity = Field::none;         ///< [m/s], unsigned
   double reynolds = Field::none;
   double friction_factor = Field::none;  ///< Darcy
+  double fall = Field::none;             ///< it drops by this much on its way [m]; NaN: as its joints do
+  bool is_purgeable = true;              ///< air can be flushed out of it when it is filled
 };
 
 /// Which way a branch lets water through at this moment.

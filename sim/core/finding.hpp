@@ -32,6 +32,7 @@ struct Assumption {
   double value, least, most;  ///< SI; least = most where no range is known
   Measure measure;
   std::string why;  ///< "common practice, no source", or the source
+  bool has_range() const { return least < most; }
 };
 
 }  // namespace steadyfire

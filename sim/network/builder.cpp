@@ -50,6 +50,12 @@ bool Builder::override_with(Entry const& stated, Diagnostics& faults) {
   return true;
 }
 
+double Builder::assume(Assumption a) {
+  if (supposed && supposed->place == a.place && supposed->key == a.key) a.value = supposed->value;
+  installation.assumptions.push_back(a);
+  return a.value;
+}
+
 Installation Builder::finish(Diagnostics& faults) {
   std::vector<std::string> known;
   for (auto const& p : installation.pieces) known.push_back(p.name);
@@ -70,8 +76,7 @@ Installation Builder::finish(Diagnostics& faults) {
       }
       if (f.has_typical() && (!v.given || v.unknown) && !v.numbers.empty()) {
         Measure const shown{f.unit, f.unit, 2, 2};
-        installation.assumptions.push_back(
-            {piece.name, f.key, v.numbers[0], f.unit.to_si(f.low), f.unit.to_si(f.high), shown, f.typical_source});
+        v.numbers[0] = assume({piece.name, f.key, v.numbers[0], f.unit.to_si(f.low), f.unit.to_si(f.high), shown, f.typical_source});
       }
     }
   return installation;

@@ -14,6 +14,12 @@ struct Setting {
   std::variant<double, std::string, std::vector<std::string>> value;
 };
 
+/// Another value for one assumption than the one that would be taken.
+struct Supposition {
+  std::string place, key;
+  double value;  ///< SI
+};
+
 /// Grows an installation piece by piece.
 ///
 /// Errors  InternalError for a key or kind that does not exist: the arrangement's fault.
@@ -28,6 +34,10 @@ class Builder {
   /// A piece as a table of the file states it.
   int add(Entry const& stated);
   std::string zone;  ///< of the pieces that follow
+  std::optional<Supposition> supposed;
+
+  /// Tells a value that nobody stated; returns it, or what is supposed in its stead.
+  double assume(Assumption);
 
   /// Changes a piece by the keys that a table gives. False if no piece has its name.
   bool override_with(Entry const& stated, Diagnostics& faults);

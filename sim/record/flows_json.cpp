@@ -10,6 +10,8 @@ Json edges(FlowState const& state) {
   for (auto const& e : state.edges) {
     Json j{{"kind", e.kind}, {"zone", e.zone}, {"flow_m3_s", e.flow}, {"head_loss_m", e.head_loss}};
     auto const add = [&](char const* key, std::optional<double> const& value) { if (value) j[key] = *value; };
+    if (e.fall != 0) j["fall_m"] = e.fall;
+    if (!e.is_purgeable) j["purgeable"] = false;
     add("diameter_m", e.diameter);
     add("velocity_m_s", e.velocity);
     add("reynolds", e.reynolds);
@@ -20,9 +22,9 @@ Json edges(FlowState const& state) {
   return all;
 }
 
-Json zones(FlowState const& state) {
+Json zones(std::vector<ZoneFlow> const& of) {
   Json all = Json::object();
-  for (auto const& z : state.zones)
+  for (auto const& z : of)
     all[z.name] = {{"wanted_flow_m3_s", z.wanted}, {"flow_m3_s", z.got}, {"drop_K", z.drop}, {"head_m", z.head},
                    {"supply_degC", celsius(z.supply)}, {"heat_share", z.heat_share}, {"room_degC", celsius(z.room)}};
   return all;
@@ -36,7 +38,7 @@ Json one(FlowState const& state) {
   return {{"calls", state.calls},
           {"edges", edges(state)},
           {"joints", std::move(joints)},
-          {"zones", zones(state)},
+          {"zones", zones(state.zones)},
           {"circulators", std::move(circulators)},
           {"boiler_flow_m3_s", state.boiler_flow},
           {"zones_flow_m3_s", state.zones_flow},
@@ -59,6 +61,15 @@ Json flows_to_json(FlowsRecord const& r) {
   for (auto const& s : r.states) j["states"].push_back(one(s));
   j["findings"] = findings_to_json(r.findings);
   j["assumptions"] = assumptions_to_json(r.assumptions);
+  if (r.band.empty()) return j;
+  Json list = Json::array();
+  for (auto const& b : r.band) {
+    auto const end = [&](double value, std::vector<ZoneFlow> const& of) -> Json {
+      return {{json_key("value", b.measure), json_value(value, b.measure)}, {"zones", zones(of)}};
+    };
+    list.push_back({{"place", b.place}, {"key", b.key}, {"low", end(b.low_value, b.low)}, {"high", end(b.high_value, b.high)}});
+  }
+  j["band"] = {{"calls", r.states.at(r.band_state).calls}, {"ends", std::move(list)}};
   return j;
 }
 

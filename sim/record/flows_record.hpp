@@ -14,6 +14,8 @@ struct EdgeFlow {
   double flow = 0;       ///< [m³/s], positive from → to
   double head_loss = 0;  ///< [m], head(from) − head(to)
   std::optional<double> velocity, reynolds, friction_factor, head_gradient, diameter;  ///< of a round bore
+  double fall = 0;            ///< [m] that water falls in it, the way it runs now
+  bool is_purgeable = true;
 };
 struct CirculatorPoint { std::string name; double flow, head, power; };  ///< [m³/s], [m], [W]
 struct ZoneFlow {
@@ -34,6 +36,13 @@ struct FlowState {
   std::vector<ZoneFlow> zones;          ///< those that call
   double boiler_flow = 0, zones_flow = 0, boiler_supply = 0, system_supply = 0;  ///< [m³/s], [K]
 };
+/// One state with one assumption at either end of its usual range, all others in the middle.
+struct FlowBand {
+  std::string place, key;
+  Measure measure;
+  double low_value = 0, high_value = 0;  ///< SI
+  std::vector<ZoneFlow> low, high;       ///< in the order of the state's zones; empty where it cannot be solved
+};
 struct FlowsRecord {
   std::string title, sample;            ///< sample: words if not every combination was solved
   Fluid fluid{};
@@ -41,6 +50,8 @@ struct FlowsRecord {
   std::vector<FlowState> states;
   std::vector<Finding> findings;
   std::vector<Assumption> assumptions;
+  std::size_t band_state = 0;           ///< the state of `band`: the first with most zones calling
+  std::vector<FlowBand> band;           ///< by assumption with a range, in their order
 };
 
 }  // namespace steadyfire

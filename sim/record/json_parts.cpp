@@ -47,9 +47,11 @@ std::string json_key(std::string_view words, Measure const& m) {
     else if (!key.empty() && key.back() != '_') key += '_';
   }
   while (!key.empty() && key.back() == '_') key.pop_back();
-  auto const unit = suffix(m.si.dimension);
+  auto const unit = json_unit(m);
   return unit.empty() ? key : key + "_" + unit;
 }
+
+std::string json_unit(Measure const& m) { return suffix(m.si.dimension); }
 
 double json_value(double si, Measure const& m) { return m.si.dimension.point ? celsius(si) : si; }
 

@@ -13,6 +13,8 @@ inline double celsius(double kelvin) { return kelvin - 273.15; }
 
 /// The key of a number: words joined by _, then its SI unit; "floor temperature" → "floor_temperature_degC".
 std::string json_key(std::string_view words, Measure const&);
+/// The suffix alone; "" for fractions and counts.
+std::string json_unit(Measure const&);
 /// Its value: SI, temperatures in degC.
 double json_value(double si, Measure const&);
 

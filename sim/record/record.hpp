@@ -87,6 +87,23 @@ struct WeatherRecord {
   double hours = 0;
 };
 
+/// What the run gives with one assumption at an end of its usual range.
+struct BandEnd {
+  double value = 0;             ///< of the assumption, SI
+  long starts = 0;
+  int starts_per_hour_worst = 0;
+  double burn_median = 0;       ///< [s]; 0 if no burn ended
+  double coldest_room = 0;      ///< [K] lowest of the zones' mean temperatures
+  double fuel = 0;              ///< [J]
+  std::string incomplete;       ///< "" or why there is no answer at this end
+};
+/// The band that one assumption gives the answer, all others in the middle of their ranges.
+struct Band {
+  std::string place, key;       ///< of the assumption
+  Measure measure;              ///< of its value
+  BandEnd low, high;
+};
+
 struct Record {
   std::string title, program_version;
   double duration = 0;  ///< [s] simulated
@@ -109,7 +126,11 @@ struct Record {
   std::vector<std::string> reasons;  ///< the why, in words, computed from the figures
   std::vector<Finding> findings;
   std::vector<Assumption> assumptions;
+  std::vector<Band> band;            ///< by assumption with a range, in their order; empty unless asked for
   std::vector<std::string> cautions;
 };
+
+/// The figures of a record that a band compares.
+BandEnd outcome(Record const&, double value);
 
 }  // namespace steadyfire

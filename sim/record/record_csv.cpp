@@ -49,6 +49,19 @@ void write_csv(Record const& r, std::filesystem::path const& folder) {
     zones << fmt::format("{},{},{:.4f},{:.4f},{:.4f},{:.4f},{:.6g},{:.6g},{:.3f},{:.3f},{:.8g},{:.6g}\r\n", quoted(z.name),
                          quoted(z.emitter), celsius(z.room_min), celsius(z.room_mean), celsius(z.room_max), celsius(z.setting), z.overshoot,
                          z.undershoot, z.longest_call, z.call_time, z.heat, z.design_load);
+  if (!r.band.empty()) {
+    auto band = table(folder / "band.csv",
+                      "place,key,end,value,value_unit,starts,starts_per_hour_worst,burn_median_s,coldest_room_degC,fuel_J,incomplete");
+    for (auto const& b : r.band)
+      for (auto const* e : {&b.low, &b.high}) {
+        band << fmt::format("{},{},{},{:.8g},{},", quoted(b.place), quoted(b.key), e == &b.low ? "low" : "high",
+                            json_value(e->value, b.measure), json_unit(b.measure));
+        if (e->incomplete.empty())
+          band << fmt::format("{},{},{:.3f},{:.4f},{:.8g},\r\n", e->starts, e->starts_per_hour_worst, e->burn_median,
+                              celsius(e->coldest_room), e->fuel);
+        else band << ",,,,," << quoted(e->incomplete) << "\r\n";
+      }
+  }
   auto burns = table(folder / "burns.csv", "burn,length_s");
   for (std::size_t i = 0; i < r.burner.burns.size(); ++i) burns << fmt::format("{},{:.3f}\r\n", i + 1, r.burner.burns[i]);
 }

@@ -79,6 +79,25 @@ Json resets_json(std::vector<ResetRecord> const& all) {
   return list;
 }
 
+Json band_json(std::vector<Band> const& all) {
+  Json list = Json::array();
+  for (auto const& b : all) {
+    auto const end = [&](BandEnd const& e) -> Json {
+      Json j{{json_key("value", b.measure), json_value(e.value, b.measure)}};
+      if (!e.incomplete.empty()) j["incomplete"] = e.incomplete;
+      else
+        j.update({{"starts", e.starts},
+                  {"starts_per_hour_worst", e.starts_per_hour_worst},
+                  {"burn_median_s", e.burn_median > 0 ? Json(e.burn_median) : Json()},
+                  {"coldest_room_degC", celsius(e.coldest_room)},
+                  {"fuel_J", e.fuel}});
+      return j;
+    };
+    list.push_back({{"place", b.place}, {"key", b.key}, {"low", end(b.low)}, {"high", end(b.high)}});
+  }
+  return list;
+}
+
 }  // namespace
 
 Json run_to_json(Record const& r) {
@@ -112,6 +131,7 @@ Json run_to_json(Record const& r) {
           {"reasons", r.reasons},
           {"findings", findings_to_json(r.findings)},
           {"assumptions", assumptions_to_json(r.assumptions)},
+          {"band", band_json(r.band)},
           {"cautions", r.cautions},
           {"resets", resets_json(r.resets)},
           {"points", std::move(points)},

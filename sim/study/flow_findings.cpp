@@ -92,6 +92,28 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
   }
 }
 
+void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& list) {
+  double constexpr limit = 2 * 0.3048;
+  for (std::size_t b = 0; !states.empty() && b < states.front().edges.size(); ++b) {
+    FlowState const* fastest = nullptr;  // once is enough: what has been carried out is gone
+    for (auto const& s : states)
+      if (s.edges[b].velocity && (!fastest || *s.edges[b].velocity > *fastest->edges[b].velocity)) fastest = &s;
+    if (!fastest) continue;
+    auto const& e = fastest->edges[b];
+    if (*e.velocity < 1e-3 || *e.velocity >= limit || (e.fall <= 0 && e.is_purgeable)) continue;
+    auto const with = states.size() > 1 ? fmt::format(" with {} calling, and slower otherwise", fmt::join(fastest->calls, ", ")) : "";
+    std::vector<Figure> figures{{"velocity", *e.velocity, measure::velocity}};
+    if (e.fall > 0) figures.push_back({"fall", e.fall, measure::length});
+    list.push_back({"pipe.slow", e.name, "note", std::move(figures), Figure{"limit", limit, measure::velocity},
+                    "2 ft/s carries air down a pipe: common practice; ASHRAE (from memory)",
+                    fmt::format("runs at {}{}: below {} {}", show(*e.velocity, measure::velocity, us), with,
+                                show(limit, measure::velocity, us),
+                                e.fall > 0 ? fmt::format("air is not carried down its {} of drop", show(e.fall, measure::length, us))
+                                           : "air stays in a run that cannot be purged"),
+                    6});
+  }
+}
+
 void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,
                     std::size_t states) {
   for (auto f : of_state) {

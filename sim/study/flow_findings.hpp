@@ -9,6 +9,10 @@ namespace steadyfire {
 /// Adds what is worth telling of one state: zones short of flow, mixing at the tees, speeds.
 void add_flow_findings(FlowState const&, Installation const&, std::vector<Finding>&);
 
+/// Runs in which air stays: water that falls in them, or that cannot be purged from them, is too slow
+/// to carry bubbles along in every one of the states. A run where nothing flows is not told.
+void add_slow_runs(std::vector<FlowState> const&, std::vector<Finding>&);
+
 /// Joins findings of one state into those of all: of the same id and place the worst is
 /// kept, with the calls at which it shows.
 void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,

@@ -166,6 +166,9 @@ class Study {
       e.flow = state.flow[b] / state.local[b].density;
       e.head_loss = head(run.inlet) - head(run.outlet);
       if (!std::isnan(bores[b].diameter)) {
+        auto const height = [&](int place) { return plan_.joint_height[place - plan_.first_joint]; };
+        double const fall = std::isnan(bores[b].fall) ? height(run.inlet) - height(run.outlet) : bores[b].fall;
+        e.fall = e.flow < 0 ? -fall : fall, e.is_purgeable = bores[b].is_purgeable;
         e.diameter = bores[b].diameter, e.velocity = bores[b].velocity, e.reynolds = bores[b].reynolds;
         if (!std::isnan(bores[b].friction_factor)) {
           e.friction_factor = bores[b].friction_factor;
@@ -228,6 +231,7 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
     add_flow_findings(record.states.back(), in, study.result_findings);
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }
+  add_slow_runs(record.states, record.findings);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   return record;
 }

@@ -12,9 +12,14 @@
 namespace steadyfire::cli {
 
 Project load(std::string const& scenario) {
+  Document document;
+  return load(scenario, document);
+}
+
+Project load(std::string const& scenario, Document& document) {
   std::string const text = read_text(scenario);
   Diagnostics faults;
-  Document const document = read_document(scenario, text, catalog(), faults);
+  document = read_document(scenario, text, catalog(), faults);
   Project project;
   if (faults.empty()) project = make_project(document, catalog(), faults);
   if (!faults.empty()) throw BadInput(faults.render(scenario, text));

@@ -24,6 +24,7 @@ struct Common {
 
 /// Reads, checks and assembles a scenario. Errors: BadInput, all faults rendered.
 Project load(std::string const& scenario);
+Project load(std::string const& scenario, Document& document);
 
 /// A file that is written whole or not at all: to one beside it first. "-" is stdout; what is no
 /// plain file, as a pipe, is written straight.
@@ -49,7 +50,8 @@ std::string to_words(std::vector<Finding> const&, UnitSystem);
 int flows(Common const&, std::vector<std::string> const& calls);
 
 struct RunFiles { std::string report, csv, plan; };
-int run(Common const&, RunFiles const&);
+/// With `band` the run is repeated at both ends of every assumption.
+int run(Common const&, RunFiles const&, bool band);
 
 /// The schematic alone, as SVG.
 int draw(Common const&, std::string const& out);

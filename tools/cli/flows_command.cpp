@@ -9,7 +9,7 @@
 #include "models/house/network_rules.hpp"
 #include "sim/record/record_json.hpp"
 #include "sim/study/flows_study.hpp"
-#include "tools/cli/command.hpp"
+#include "tools/cli/band_words.hpp"
 
 namespace steadyfire::cli {
 namespace {
@@ -71,15 +71,22 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
 
 }  // namespace
 
+FlowsOptions flows_options_of(Project const& project) {
+  FlowsOptions options;
+  options.ground = project.ground, options.unheated = project.unheated;
+  return options;
+}
+
 int flows(Common const& common, std::vector<std::string> const& calls) {
-  Project const project = load(common.scenario);
+  Document document;
+  Project const project = load(common.scenario, document);
   auto const& in = project.installation;
   if (!project.is_house)
     for (auto const& name : assumed_references(in)) std::cerr << "no joint of this network has a head: '" << name << "' is taken as 0 m\n";
-  FlowsOptions options;
+  auto options = flows_options_of(project);
   options.calls = read_calls(calls, in);
-  options.ground = project.ground, options.unheated = project.unheated;
   auto record = study_flows(in, options);
+  add_flow_band(record, supposing(project, document, common.system()));
   if (!project.is_house)
     for (auto& f : lonely_joints(in)) record.findings.insert(record.findings.begin(), f);
   if (!common.json.empty()) write_file(common.json, flows_to_json(record).dump(1) + "\n");
@@ -87,6 +94,7 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
     std::string text = record.title + "\n\n" + to_words(record.findings, common.system());
     if (!record.sample.empty()) text += "  note: " + record.sample + "\n";
     for (auto const& s : record.states) text += state_words(s, common.system(), !project.is_house || record.states.size() == 1);
+    text += band_words(record, common.system());
     if (!record.assumptions.empty())
       text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; --json lists them.\n",
                           record.assumptions.size());

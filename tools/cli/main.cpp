@@ -47,6 +47,9 @@ int main(int argc, char** argv) try {
   run->add_option("--csv", files.csv, "write series, events, zones and burns as CSV into this folder");
   run->add_option("--plan", files.plan, "write the equations of the run as JSON, for other programs to integrate; - is standard output");
 
+  bool band = false;
+  run->add_flag("--band", band, "run again with each value that was not stated at either end of its usual range, and tell what changes");
+
   std::string out = "-";
   auto* draw = app.add_subcommand("draw", "the piping schematic as SVG");
   add_common(*draw, common);
@@ -66,7 +69,7 @@ int main(int argc, char** argv) try {
   }
   if (*run) {
     if (common.json == "-" && files.plan == "-") throw BadInput("error: only one of --json and --plan can be standard output\n");
-    return cli::run(common, files);
+    return cli::run(common, files, band);
   }
   if (*draw) return cli::draw(common, out);
   if (*starter) return cli::starter(starter_file);

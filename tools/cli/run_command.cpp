@@ -15,7 +15,7 @@
 #include "sim/study/flows_study.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/run_study.hpp"
-#include "tools/cli/command.hpp"
+#include "tools/cli/band_words.hpp"
 
 namespace steadyfire::cli {
 namespace {
@@ -59,23 +59,6 @@ class Progress {
   std::chrono::steady_clock::time_point const began_ = std::chrono::steady_clock::now();
 };
 
-RunOptions options_of(Project const& project, UnitSystem system) {
-  auto const& run = project.run;
-  RunOptions o;
-  o.duration = *run.duration, o.clock = *run.clock, o.start_water = *run.start_water;
-  o.ground = project.ground, o.unheated = project.unheated, o.tolerance = *run.tolerance;
-  o.short_burn = *run.short_burn, o.note_burn = *run.note_burn, o.starts_limit = run.starts_limit;
-  if (!std::isnan(*run.fuel_price)) o.fuel_price = *run.fuel_price;
-  if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
-  o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
-  o.weather_source = project.weather.source;
-  o.units = system;
-  auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
-  boiler.prepare();
-  o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
-  return o;
-}
-
 std::string duration_words(double s) {
   return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600);
 }
@@ -117,16 +100,36 @@ std::string summary(Record const& r, UnitSystem system) {
   if (r.energy.cost) text += fmt::format(", cost {:.2f}", *r.energy.cost);
   if (r.energy.carbon) text += fmt::format(", CO2 {}", tell(*r.energy.carbon, measure::mass));
   text += fmt::format("\nenergy closes to {:.0e} of what came in\n", std::abs(r.energy.closure));
+  if (!r.band.empty()) return text + "\n" + band_words(r, system);
   if (!r.assumptions.empty())
-    text += fmt::format("{} values were not stated and are taken from the middle of a usual range; report and --json list them\n",
+    text += fmt::format("{} values were not stated and are taken from the middle of a usual range; report and --json list them with their "
+                        "ranges, --band runs\neach at either end and tells what that does to the answer\n",
                         r.assumptions.size());
   return text;
 }
 
 }  // namespace
 
-int run(Common const& common, RunFiles const& files) {
-  Project const project = load(common.scenario);
+RunOptions options_of(Project const& project, UnitSystem system) {
+  auto const& run = project.run;
+  RunOptions o;
+  o.duration = *run.duration, o.clock = *run.clock, o.start_water = *run.start_water;
+  o.ground = project.ground, o.unheated = project.unheated, o.tolerance = *run.tolerance;
+  o.short_burn = *run.short_burn, o.note_burn = *run.note_burn, o.starts_limit = run.starts_limit;
+  if (!std::isnan(*run.fuel_price)) o.fuel_price = *run.fuel_price;
+  if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
+  o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
+  o.weather_source = project.weather.source;
+  o.units = system;
+  auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
+  boiler.prepare();
+  o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
+  return o;
+}
+
+int run(Common const& common, RunFiles const& files, bool band) {
+  Document document;
+  Project const project = load(common.scenario, document);
   if (!project.is_house)
     throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to run through time\n"
                                "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
@@ -143,9 +146,12 @@ int run(Common const& common, RunFiles const& files) {
   if (plan) plan->commit();
   auto record = result.record;
   record.cautions.insert(record.cautions.begin(), caution);
-  FlowsOptions at_design;
-  at_design.ground = project.ground, at_design.unheated = project.unheated;
-  for (auto const& f : study_flows(project.installation, at_design).findings)
+  if (band && record.incomplete.empty()) {
+    Progress progress;
+    record.band =
+        study_band(record, supposing(project, document, common.system()), weather, std::ref(progress), [] { return asked_to_stop != 0; });
+  }
+  for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
     if (f.weight == "serious") record.findings.push_back(f);  // what the rooms will feel; `flows` tells the rest
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));

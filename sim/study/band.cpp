@@ -1,0 +1,80 @@
+#include "sim/study/band.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <exception>
+#include <mutex>
+#include <thread>
+
+namespace steadyfire {
+
+std::vector<Band> study_band(Record const& middle, Suppose const& suppose, Forcing const& outdoors,
+                             std::function<void(double share)> progress, std::function<bool()> interrupted) {
+  std::vector<Band> bands;
+  for (auto const& a : middle.assumptions)
+    if (a.has_range()) bands.push_back({a.place, a.key, a.measure, outcome(middle, a.least), outcome(middle, a.most)});
+  std::vector<std::pair<Assumption const*, BandEnd*>> ends;
+  std::size_t next_band = 0;
+  for (auto const& a : middle.assumptions) {
+    if (!a.has_range()) continue;
+    Band& b = bands[next_band++];
+    for (BandEnd* end : {&b.low, &b.high})
+      if (end->value != a.value) ends.emplace_back(&a, end);
+  }
+
+  std::mutex one_at_a_time;
+  std::atomic<std::size_t> next{0};
+  std::size_t done = 0;
+  std::exception_ptr failure;
+  auto const run = [&](Assumption const& assumption, BandEnd& end) {
+    auto const supposed = [&] {
+      std::scoped_lock const lock{one_at_a_time};
+      return suppose(assumption, end.value);
+    }();
+    if (!supposed.fault.empty()) {
+      double const value = end.value;
+      end = BandEnd{}, end.value = value, end.incomplete = supposed.fault;
+    } else {
+      end = outcome(run_study(supposed.installation, supposed.run, outdoors, {}, interrupted).record, end.value);
+    }
+    std::scoped_lock const lock{one_at_a_time};
+    if (progress) progress(double(++done) / double(ends.size()));
+  };
+  auto const work = [&] {
+    try {
+      for (std::size_t i; (i = next++) < ends.size();) run(*ends[i].first, *ends[i].second);
+    } catch (...) {
+      std::scoped_lock const lock{one_at_a_time};
+      failure = std::current_exception(), next = ends.size();
+    }
+  };
+  std::thread other{work};
+  work();
+  other.join();
+  if (failure) std::rethrow_exception(failure);
+  return bands;
+}
+
+void add_flow_band(FlowsRecord& record, Suppose const& suppose) {
+  if (record.states.empty()) return;
+  auto const most = std::max_element(record.states.begin(), record.states.end(),
+                                     [](auto const& a, auto const& b) { return a.zones.size() < b.zones.size(); });
+  if (most->zones.empty()) return;
+  record.band_state = std::size_t(most - record.states.begin());
+  auto const zones_at = [&](Assumption const& a, double value) -> std::vector<ZoneFlow> {
+    if (value == a.value) return most->zones;
+    auto supposed = suppose(a, value);
+    if (!supposed.fault.empty()) return {};
+    supposed.flows.calls = {most->calls};
+    try {
+      return study_flows(supposed.installation, supposed.flows).states.front().zones;
+    } catch (Stopped const&) {
+      return {};
+    }
+  };
+  for (auto const& a : record.assumptions)
+    if (a.has_range())
+      record.band.push_back({a.place, a.key, a.measure, a.least, a.most, zones_at(a, a.least), zones_at(a, a.most)});
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,19 @@
+#pragma once
+/// What the assumptions do to an answer: told, and where the cases come from.
+
+#include "sim/study/band.hpp"
+#include "tools/cli/command.hpp"
+
+namespace steadyfire::cli {
+
+/// How a run is asked for.
+RunOptions options_of(Project const&, UnitSystem);
+FlowsOptions flows_options_of(Project const&);
+
+/// The scenario with one assumption at another value.
+Suppose supposing(Project const&, Document const&, UnitSystem);
+
+std::string band_words(Record const&, UnitSystem);
+std::string band_words(FlowsRecord const&, UnitSystem);
+
+}  // namespace steadyfire::cli

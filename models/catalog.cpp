@@ -6,6 +6,7 @@
 #include "models/controls.hpp"
 #include "models/emitters/fan_coil.hpp"
 #include "models/emitters/fin_tube_baseboard.hpp"
+#include "models/emitters/indirect_tank.hpp"
 #include "models/emitters/linear_emitter.hpp"
 #include "models/emitters/radiant_panel.hpp"
 #include "models/emitters/radiant_slab.hpp"
@@ -75,6 +76,7 @@ Catalog catalog() {
       kind<AirHandler>(),
       kind<UnitHeater>(),
       kind<SnowMeltSlab>(),
+      kind<IndirectTank>(),
       kind<LinearEmitter>(),
       kind<HeatDraw>(),
       kind<Room>(),

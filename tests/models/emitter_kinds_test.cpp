@@ -4,6 +4,7 @@
 
 #include "models/catalog.hpp"
 #include "models/emitters/fan_coil.hpp"
+#include "models/emitters/indirect_tank.hpp"
 #include "models/emitters/snow_melt_slab.hpp"
 #include "sim/control/transitions.hpp"
 #include "tests/models/stand.hpp"
@@ -15,13 +16,13 @@ double constexpr plenty = 500;  // [kg/s] so much water that it does not cool
 
 /// An emitter between the joints "in" and "out"; where it heats a room, the air of "room" is held.
 Stand stand(std::string_view kind, std::vector<Setting> settings, double water, double air, double kg_per_s,
-            std::vector<double> snowfall = {}) {
+            std::vector<double> by_hour = {}) {
   StandBuilder builder{catalog()};
   bool const has_room = !find_kind(catalog(), kind)->calls_itself;
   if (has_room) settings.push_back({"room", "room"});
   builder.add("room", "room", {}, {{"heat_loss", 100.}}).add("room", "other", {}, {{"heat_loss", 100.}});
   builder.add("thermostat", "thermostat", {}, {{"room", "room"}}).add(kind, "emitter", {"in", "out"}, settings);
-  auto s = builder.list("snowfall", snowfall).build();
+  auto s = builder.list("snowfall", by_hour).list("draws", by_hour).build();
   for (auto const* room : {"room", "other"}) s.hold(s.own(room, 0), air), s.hold(s.own(room, 1), air);
   s.hold(s.joint("in"), water), s.hold(s.joint("out"), water);
   s.flow("emitter", kg_per_s);
@@ -252,6 +253,65 @@ TEST(SnowMeltSlab, SnowThatStaysIsAFinding) {
   s[s.own("emitter", snow)] = 12;
   ASSERT_EQ(s.findings().size(), 1u);
   EXPECT_EQ(s.findings()[0].id, "snow_melt.snow_lies");
+}
+
+// --- indirect tank -----------------------------------------------------------------------
+
+std::vector<Setting> const stirred{{"volume", 0.15}, {"layers", 2.}, {"coil_part", 1.}, {"standby_loss", 0.}};
+
+TEST(IndirectTank, DrawnWaterLeavesAsVesselsInARow) {  // closed form: two stirred vessels, θ_top = (1 + t/τ)·e^(−t/τ), τ of one
+  double const draw = 1e-4, tau = 0.15 / 2 / draw;
+  std::vector<Setting> still = stirred;
+  still.push_back({"conductance", 1e-9}), still.push_back({"cold_water", celsius(10)});
+  auto s = stand("indirect tank", still, celsius(50), celsius(20), 0, {draw});
+  for (int i : {0, 1}) s[s.own("emitter", i)] = celsius(50);
+  s.advance(tau, 400);
+  EXPECT_NEAR(s[s.own("emitter", 0)] - celsius(10), 40 * 2 * std::exp(-1), 0.01);
+  EXPECT_NEAR(s[s.own("emitter", 1)] - celsius(10), 40 * std::exp(-1), 0.01);
+}
+
+TEST(IndirectTank, AtRestTheCoilGivesWhatIsDrawnAndLost) {
+  double const draw = 5e-5;
+  auto s =
+      stand("indirect tank", {{"volume", 0.15}, {"standby_loss", 3.}, {"cold_water", celsius(10)}}, celsius(70), celsius(20), 0.4, {draw});
+  s.hold(given::unheated, celsius(15)), s.steady();
+  double mean = 0;
+  for (int i = 0; i < 8; ++i) mean += (s[s.own("emitter", i)] - celsius(15)) / 8;
+  double const taken = draw * 1000 * 4180 * (s[s.own("emitter", 0)] - celsius(10)), lost = 3 * mean;
+  EXPECT_NEAR(s.into(account::process), taken, 1e-6);
+  EXPECT_NEAR(s.into(account::piping), lost, 1e-6);
+  EXPECT_NEAR(0.4 * s.plan.fluid.heat_capacity * (celsius(70) - s[s.cell("emitter", 4)]), taken + lost, 1e-3);
+}
+
+TEST(IndirectTank, CoilInAnEvenTankIsAnExchangerWithOneSideAtRest) {  // Incropera and DeWitt, C = 0: ε = 1 − e^(−UA/W)
+  double const flow = 5e-4, UA = 600;
+  auto s = stand("indirect tank", {{"volume", 0.15}, {"conductance", UA}, {"rated_flow", flow}}, celsius(80), celsius(20), 0);
+  double const kg = flow * s.plan.fluid.density, W = kg * s.plan.fluid.heat_capacity;
+  s.flow("emitter", kg);
+  for (int i = 0; i < 8; ++i) s.hold(s.own("emitter", i), celsius(50));
+  s.steady();
+  EXPECT_NEAR((celsius(80) - s[s.cell("emitter", 4)]) / 30, -std::expm1(-UA / W), 1e-9);
+}
+
+TEST(IndirectTank, WarmWaterBelowRisesUntilTheTankIsEven) {
+  std::vector<Setting> still = stirred;
+  still.push_back({"conductance", 1e-9});
+  auto s = stand("indirect tank", still, celsius(50), celsius(20), 0);
+  s[s.own("emitter", 0)] = celsius(30), s[s.own("emitter", 1)] = celsius(50);
+  s.advance(600, 200);
+  for (int i : {0, 1}) EXPECT_NEAR(s[s.own("emitter", i)], celsius(40), 0.01);
+}
+
+TEST(IndirectTank, ItsAquastatCallsWithADifferential) {
+  auto s = stand("indirect tank", {{"volume", 0.15}, {"setting", celsius(55)}, {"differential", 5.}}, celsius(70), celsius(20), 0);
+  auto const after = [&](double temperature) {
+    for (int i = 0; i < 8; ++i) s[s.own("emitter", i)] = celsius(temperature);
+    return mode_after_changes(s);
+  };
+  EXPECT_EQ(after(51), IndirectTank::satisfied);
+  EXPECT_EQ(after(49), IndirectTank::heating);
+  EXPECT_EQ(after(54), IndirectTank::heating);
+  EXPECT_EQ(after(56), IndirectTank::satisfied);
 }
 
 }  // namespace

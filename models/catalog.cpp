@@ -1,9 +1,12 @@
 #include "models/catalog.hpp"
 
 #include "models/boiler.hpp"
-#include "models/circulator.hpp"
 #include "models/building/room.hpp"
+#include "models/bypass_valve.hpp"
+#include "models/circulator.hpp"
 #include "models/controls.hpp"
+#include "models/diverter_tee.hpp"
+#include "models/diverting_valve.hpp"
 #include "models/emitters/fan_coil.hpp"
 #include "models/emitters/fin_tube_baseboard.hpp"
 #include "models/emitters/indirect_tank.hpp"
@@ -13,11 +16,15 @@
 #include "models/emitters/radiator.hpp"
 #include "models/emitters/snow_melt_slab.hpp"
 #include "models/expansion_tank.hpp"
+#include "models/flow_limiter.hpp"
+#include "models/house/piping_sections.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/lag_control.hpp"
 #include "models/pipe.hpp"
 #include "models/plate_exchanger.hpp"
+#include "models/separators.hpp"
+#include "models/strainer.hpp"
 #include "models/tank.hpp"
 #include "models/valve.hpp"
 #include "sim/component/batch_of.hpp"
@@ -38,6 +45,7 @@ Catalog catalog() {
       section<SiteSection>(),
       section<FluidSection>(),
       section<NearBoilerSection>(),
+      section<HeadersSection>(),
       section<ZoneSection>(),
       section<ControlsSection>(),
       section<RunSection>(),
@@ -56,6 +64,13 @@ Catalog catalog() {
       kind<Valve>(),
       kind<CheckValve>(),
       kind<ZoneValve>(),
+      kind<BypassValve>(),
+      kind<FlowLimiter>(),
+      kind<DivertingValve>(),
+      kind<Strainer>(),
+      kind<AirSeparator>(),
+      kind<DirtSeparator>(),
+      kind<DiverterTee>(),
       kind<Circulator>(),
       kind<PlateExchanger>(),
       kind<Tank>(),

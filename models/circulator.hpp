@@ -5,21 +5,25 @@ namespace steadyfire {
 
 /// Circulator, fixed or regulated.
 ///
-///   fixed speed        H(Q) = s²·h(Q/s)                              (affinity laws)
+///   fixed speed        H(Q) = s²·h(Q/s)                              (affinity laws); s also by choice from a list
 ///   constant head      H = min(setting, h(Q))
 ///   proportional head  H = min(setting·(1 + Q/Q_set)/2, h(Q))        h(Q_set) = setting
 ///   fixed flow         h(Q) up to the setting, then falling steeply
 ///   reversed           H = H(0) + k·Q²: the quadratic of the curve adds as loss
 ///   at rest            loss = k·Q·|Q|, or held shut backwards by the built-in check
 ///   power              ρ·g·Q·H / wire-to-water efficiency, or by a curve of power
+///   m in series, n side by side: m·H(Q/n), and m·n times the power
 ///
-/// Shape   one branch without cells; runs in its modes "running" and "overrun".
+/// Shape   one branch without cells; runs in its modes "running" and "overrun". Those in series or side by
+///         side are alike and run together; curves and settings are those of one. Unlike ones are pieces of their own.
 /// Valid   the fixed-flow law is within 0.5 % of its setting while the curve reaches it.
 /// Source  affinity laws, ANSI/HI 14.6; generic curves are our own, common practice, no source.
 struct Circulator {
   Curve curve, power_curve;
   int duty, regulation;
   Fraction speed, efficiency;
+  std::vector<Fraction> speeds;
+  int chosen_speed, in_series, in_parallel;
   Length setting_head;
   VolumeFlow setting_flow;
   bool check_valve;
@@ -42,6 +46,13 @@ struct Circulator {
                                         "how it is driven")
             .otherwise(0),
         field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
+        list<&Circulator::speeds>(
+            "speeds", percent, 1, 100,
+            "of one with several fixed speeds, as shares of that of its curve; if they have curves, state the curve chosen")
+            .optional(),
+        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "which of the speeds, counted from 1; the last if not given").optional(),
+        count<&Circulator::in_series>("in_series", 1, 6, "so many alike, one behind the other").otherwise(1),
+        count<&Circulator::in_parallel>("in_parallel", 1, 6, "so many alike, side by side, each with a flow check").otherwise(1),
         field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
         field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
         flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
@@ -53,6 +64,7 @@ struct Circulator {
         reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
+    check_speeds(e, faults);
     auto const& v = value_under(e, "curve");
     if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
@@ -65,7 +77,23 @@ struct Circulator {
                   "are the columns exchanged?"});
   }
 
+  static void check_speeds(Entry const& e, Diagnostics& faults) {
+    auto const who = e.name.empty() ? std::string("circulator") : "circulator '" + e.name + "'";
+    auto const &speeds = value_under(e, "speeds"), &chosen = value_under(e, "chosen_speed"), &speed = value_under(e, "speed"),
+               &regulation = value_under(e, "regulation");
+    if (chosen.given && !speeds.given)
+      faults.add({"E205", chosen.at, who + ": chosen_speed without 'speeds'", "speeds = [\"60 %\", \"80 %\", \"100 %\"]", ""});
+    else if (chosen.given && chosen.numbers[0] > double(speeds.numbers.size()))
+      faults.add({"E204", chosen.at, who + ": there is no speed of that number", "1 to " + std::to_string(speeds.numbers.size()), "",
+                  speeds.at});
+    if (speeds.given && speed.given)
+      faults.add({"E222", speed.at, who + " has both a speed and speeds to choose from", "one of them", "", speeds.at});
+    if (speeds.given && regulation.given && regulation.numbers[0] > 0)  // not "fixed speed"
+      faults.add({"E222", regulation.at, who + " has both fixed speeds and a regulation that changes them", "one of them", "", speeds.at});
+  }
+
   void prepare() {
+    if (!speeds.empty()) speed = speeds[chosen_speed > 0 ? chosen_speed - 1 : int(speeds.size()) - 1];
     if (curve.empty()) {  // gpm and ft, common practice, no source
       static std::vector<std::vector<double>> const flow{{0, 4, 8, 12, 16}, {0, 6, 12, 18, 24}, {0, 6, 12, 18, 24}};
       static std::vector<std::vector<double>> const head{{16, 14, 11, 6.5, 0.5}, {21, 19, 15, 9, 1}, {32, 30, 25, 16.5, 4}};
@@ -89,9 +117,16 @@ struct Circulator {
       (curve(set_flow = (low + high) / 2) > *setting_head ? low : high) = set_flow;
   }
 
+  /// Of all of them together: flow at the end of the curve [m³/s], head at no flow [m].
+  double most_flow() const {
+    double const end = regulation == fixed_speed ? *speed * last_flow : last_flow;
+    return in_parallel * (regulation == fixed_flow ? std::min(end, *setting_flow) : end);
+  }
+  double most_head() const { return in_series * head(0.0); }
+
   bool runs(Site const& s) const { return s.mode() != resting; }
 
-  /// Head [m] at a forward volume flow [m³/s].
+  /// Head [m] of one at its forward volume flow [m³/s].
   template <class N>
   N head(N Q) const {
     N const full = curve(Q);
@@ -107,21 +142,22 @@ struct Circulator {
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
-    double const rho = s.local().density, weight = s.fluid().density * 9.80665;
-    Flow const Q = flow / rho;
+    double const rho = s.local().density, weight = in_series * s.fluid().density * 9.80665;
+    Flow const Q = flow / (rho * in_parallel);
     if (!runs(s)) return weight * std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * abs(Q);
     if (Q < Flow(0)) return -weight * (head(0.0) + std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * Q);
     return -weight * head(Q);
   }
   Way way(int, Site const&) const { return check_valve ? Way::forward : Way::open; }
 
+  double flow_of_one(Site const& s) const { return s.flow() / (s.local().density * in_parallel); }  ///< [m³/s]
   double power(Site const& s) const {
     if (!runs(s)) return 0;
-    double const Q = std::max(0.0, s.flow() / s.local().density);
-    if (!power_curve.empty()) return std::max(0.0, power_curve(Q));
+    double const Q = std::max(0.0, flow_of_one(s)), count = in_series * in_parallel;
+    if (!power_curve.empty()) return count * std::max(0.0, power_curve(Q));
     double const least =
         0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
-    return std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q)) / *efficiency);
+    return count * std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q)) / *efficiency);
   }
   void links(Links& book, Site const& s) const { book.give(account::electricity, account::motor, power(s)); }
 
@@ -142,7 +178,7 @@ struct Circulator {
   Reading ran_on(Site const& s) const { return Reading::after(s, *overrun); }
 
   void findings(Site const& s, std::vector<Finding>& list) const {
-    double const Q = s.flow() / s.local().density;
+    double const Q = flow_of_one(s);
     if (runs(s) && Q > 1.001 * last_flow)
       list.push_back({"circulator.off_curve",
                       "",

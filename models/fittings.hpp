@@ -34,6 +34,8 @@ std::optional<double> fitting_k(FittingSource, std::string_view fitting, double 
 std::vector<std::string> fitting_names(FittingSource);
 
 inline constexpr double kv_per_cv = 0.864978;  ///< (m³/h at 1 bar) per (US gpm at 1 psi)
+/// The Kv of a table that states one of the two; Kv goes first.
+inline double kv_from(double cv, double kv) { return std::isnan(kv) ? kv_per_cv * cv : kv; }
 
 /// Pressure loss of a valve [Pa], by its Kv [m³/h at 1 bar].
 ///

@@ -1,7 +1,7 @@
 #pragma once
 /// Ready-made piping between boiler and zones, as ordinary pieces.
 
-#include "models/house/sections.hpp"
+#include "models/house/piping_sections.hpp"
 #include "sim/network/builder.hpp"
 
 namespace steadyfire {
@@ -13,9 +13,11 @@ struct Headers { std::string supply, return_; };
 /// the pipes to the headers. Pieces are named "boiler/supply", "boiler/return",
 /// "boiler/circulator", "tees/gap" or "tank" with "tank/supply" and
 /// "tank/return", "system/supply", "system/return",
-/// "system/circulator", "system/sensor".
+/// "system/circulator", "system/sensor"; where stated "boiler/air separator" behind "boiler/supply",
+/// "boiler/dirt separator" and "boiler/strainer" behind "boiler/return", and "system/bypass" between the headers.
 ///
-///   direct                 boiler → zones → boiler, circulator in series where zones have none
+///   direct                 boiler → zones → boiler, circulator in series where zones have none; with a
+///                          bypass the boiler keeps its flow while zone valves shut
 ///   closely spaced tees    two loops share the short pipe between the tees
 ///   hydraulic separator    the same, with a wide vessel for that pipe
 ///   buffer tank            the same, with the vessel's water in layers; four pipes open into it, or

@@ -3,11 +3,13 @@
 #include <set>
 #include <utility>
 
-#include "models/arrangements/near_boiler.hpp"
+#include "models/arrangements/headers.hpp"
+#include "models/arrangements/row.hpp"
 #include "models/boiler.hpp"
 #include "models/fluid/custom.hpp"
 #include "models/fluid/glycol.hpp"
 #include "models/fluid/water.hpp"
+#include "models/house/contradictions.hpp"
 #include "models/house/network_rules.hpp"
 #include "models/house/weather_sections.hpp"
 #include "sim/network/builder.hpp"
@@ -49,6 +51,7 @@ class House {
   void build() {
     site_ = section_of<SiteSection>(document_, catalog_);
     near_ = section_of<NearBoilerSection>(document_, catalog_);
+    headers_ = section_of<HeadersSection>(document_, catalog_);
     controls_ = section_of<ControlsSection>(document_, catalog_);
     Entry const* boiler = document_.find("boiler");
     std::vector<Entry const*> zones;
@@ -60,28 +63,29 @@ class House {
     if (!boiler || zones.empty()) return;
 
     weather();
-    bool circulators = false, valves = false;
-    for (auto const* z : zones) {
-      bool const has_valve = bool(value_under(*z, "zone_valve").entry);
-      (has_valve ? valves : circulators) = true;
-    }
+    bool all_pumped = headers_.arrangement != HeadersSection::single_pipe;  // whose main wants a circulator of its own
+    std::vector<std::string> names;
+    for (auto const* z : zones) all_pumped &= !has_valve(*z), names.push_back(z->name);
     std::string const size = near_.size.empty() ? "1 in copper M" : near_.size;
     Entry const* second = document_.find("lag boiler");
     if (second && near_.arrangement == NearBoilerSection::direct)
       faults_.add({"E248", second->at, "a second boiler, and boiler and zones are piped in one loop",
                    "arrangement = \"closely spaced tees\", or another that parts boilers and zones",
                    "each boiler needs a circulator of its own", value_under(*document_.find("near boiler"), "arrangement").at});
-    auto const headers = add_near_boiler(builder_, near_, circulators && !valves, bool(second), size);
+    auto const ends = add_near_boiler(builder_, near_, all_pumped, bool(second), size);
+    auto const headers = add_headers(builder_, headers_, ends, names, headers_.size.empty() ? size : headers_.size);
     std::vector<std::string> callers, sources;
-    for (auto const* z : zones) zone(*z, headers, callers, sources);
+    for (std::size_t i = 0; i < zones.size(); ++i) zone(*zones[i], headers[i], callers, sources);
     builder_.zone = "";
     auto& in = builder_.installation;
     in.relay = builder_.add("zone relay", "relay", {}, {{"callers", callers}, {"sources", sources}});
     std::vector<Setting> wiring{{"call", "relay"}, {"target_from", "relay"}};
     if (near_.sensor == 1) wiring.push_back({"sensor", "system/sensor"});
+    if (near_.appliance_circulator) wiring.push_back({"rated_head_loss", 0.0});  // its curve has it already
     in.boiler = builder_.add("boiler", "boiler", {"boiler inlet", "boiler outlet"}, wiring, boiler);
     if (second) {
       wiring[0] = {"call", "lag/control"};
+      if (near_.appliance_circulator && near_.lag_circulator) wiring.pop_back();  // which has the curve of its own head
       in.lag_control = builder_.add("lag control", "lag/control", {}, {{"lead", "boiler"}, {"call", "relay"}},
                                     controls_.lag ? &controls_.lag : nullptr);
       in.lag_boiler = builder_.add("lag boiler", "lag", {"lag inlet", "lag outlet"}, wiring, second);
@@ -159,7 +163,7 @@ class House {
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
     auto const z = fill<ZoneSection>(table.values);
     std::string const name = table.name, at = name + "/";
-    static std::set<std::string> const of_arrangement{"boiler", "lag", "system", "tees", "tank"};
+    static std::set<std::string> const of_arrangement{"boiler", "lag", "system", "tees", "tank", "headers"};
     if (of_arrangement.count(name))
       faults_.add({"E215", table.at, "zone: the name '" + name + "' is taken by the arrangement", "a name of its own",
                    "its pieces are called '" + name + "/supply' and so on"});
@@ -193,25 +197,41 @@ class House {
     // pipes
     std::string const size = z.size.empty() ? "3/4 in copper M" : z.size;
     double const back = std::isnan(*z.return_length) ? *z.supply_length : *z.return_length;
-    if (z.zone_valve) {
-      parts.mover = builder_.add("zone valve", at + "valve", {headers.supply, name + " moved"}, {{"call", call}}, &z.zone_valve);
+    Row row{builder_, headers.supply};
+    if (has_valve(table)) {
+      std::vector<Setting> wires{{"call", call}};
+      if (!z.zone_valve && headers_.arrangement == HeadersSection::manifold)
+        wires.push_back({"opening_time", 180.0});  // a thermal actuator
+      parts.mover = row.add("zone valve", at + "valve", name + " moved", wires, &z.zone_valve);
       callers.push_back(at + "valve");
     } else {
-      parts.mover = builder_.add("circulator", at + "circulator", {headers.supply, name + " moved"}, {{"calls", std::vector{call}}},
-                                 z.circulator ? &z.circulator : nullptr);
+      parts.mover = row.add("circulator", at + "circulator", name + " moved", {{"calls", std::vector{call}}}, &z.circulator);
       callers.push_back(call);
     }
     sources.push_back(at + "reset");
-    auto const pipe = [&](char const* role, double length, std::string from, std::string to) {
-      builder_.add("pipe", at + role, {std::move(from), std::move(to)}, {{"length", length}, {"size", size}, {"elbows", double(z.elbows)}});
+    if (z.flow_check) row.add("check valve", at + "flow check", name + " checked", {}, &z.flow_check);
+    auto const pipe = [&](char const* role, double length, std::string to) {
+      row.add("pipe", at + role, std::move(to), {{"length", length}, {"size", size}, {"elbows", double(z.elbows)}});
     };
-    pipe("supply", *z.supply_length, name + " moved", name + " in");
-    parts.emitter = builder_.add(z.emitter.kind->name, at + "emitter", {name + " in", name + " out"}, emitter_settings(z, at), &z.emitter);
+    pipe("supply", *z.supply_length, name + " in");
+    parts.emitter = row.add(z.emitter.kind->name, at + "emitter", name + " out", emitter_settings(z, at), &z.emitter);
     if (calls_itself) parts.thermostat = parts.emitter;
-    bool const balanced = !std::isnan(z.balancing_cv);
     for (auto const* joint : {" in", " out"}) builder_.installation.heights[name + joint] = *z.height;
-    pipe("return", back, name + " out", balanced ? name + " balanced" : headers.return_);
-    if (balanced) builder_.add("valve", at + "balancing", {name + " balanced", headers.return_}, {{"cv", z.balancing_cv}});
+    double const cv = balancing_cv(table, z);
+    std::vector<std::string> joints;  // the last of the row ends at the header
+    if (z.strainer) joints.push_back(name + " unstrained");
+    if (z.limiter) joints.push_back(name + " limited");
+    if (!std::isnan(cv)) joints.push_back(name + " balanced");
+    joints.push_back(headers.return_);
+    auto to = joints.begin();
+    pipe("return", back, *to++);
+    if (z.strainer) row.add("strainer", at + "strainer", *to++, {}, &z.strainer);
+    if (z.limiter) {
+      std::vector<Setting> flow;
+      if (!value_under(z.limiter, "flow").given) flow.push_back({"flow", parts.wanted_flow});
+      row.add("flow limiter", at + "limiter", *to++, flow, &z.limiter);
+    }
+    if (!std::isnan(cv)) row.add("valve", at + "balancing", *to, {{"cv", cv}});
     builder_.installation.zones.push_back(parts);
   }
 
@@ -237,6 +257,20 @@ class House {
                      "its control is set by keys of the emitter", z.emitter.at});
     if (!is_stated(value_under(table, "design_load")))
       faults_.add({"E273", table.at, who + " has no room by which its load could be estimated", "design_load = \"60 kBtu/h\"", ""});
+  }
+
+  /// Whether a zone valve moves a zone, stated or as the headers have it.
+  bool has_valve(Entry const& zone) const {
+    return value_under(zone, "zone_valve").entry || (zones_have_actuators(headers_) && !value_under(zone, "circulator").entry);
+  }
+
+  /// Of its balancing valve, NaN without one; on a manifold every zone has one, unless a limiter does its work.
+  double balancing_cv(Entry const& table, ZoneSection const& z) {
+    if (!std::isnan(z.balancing_cv) || headers_.arrangement != HeadersSection::manifold || z.limiter) return z.balancing_cv;
+    auto const* section = document_.find("headers");
+    if (auto const& stated = value_under(*section, "balancing_cv"); !is_stated(stated))
+      return builder_.assume({table.name, "balancing_cv", headers_.balancing_cv, 1, 4, measure::plain, common_practice});
+    return headers_.balancing_cv;
   }
 
   std::vector<Setting> emitter_settings(ZoneSection const& z, std::string const& at) {
@@ -309,6 +343,7 @@ class House {
   Builder builder_;
   SiteSection site_{};
   NearBoilerSection near_{};
+  HeadersSection headers_{};
   ControlsSection controls_{};
   double outdoor_design_ = 255.37;
   bool told_warm_outdoors_ = false, told_common_reset_ = false;
@@ -341,7 +376,7 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
         if (!std::isnan(*j.head)) g.head = *j.head;
         if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
         in.joints.push_back(g), in.heights[t.name] = *j.height;
-      } else if (t.kind->name == "near boiler" || t.kind->name == "controls") {
+      } else if (t.kind->name == "near boiler" || t.kind->name == "headers" || t.kind->name == "controls") {
         faults.add({"E233", t.at, t.kind->name + " without a boiler and zones", "[boiler] and [[zone]]",
                     "a bare network has pipes and joints alone"});
       } else if (t.kind->home == Home::repeated) {
@@ -352,6 +387,7 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
   if (faults.empty()) project.installation = house.builder().finish(faults);
   if (faults.empty()) check_references(project.installation, faults);
   if (faults.empty() && project.is_house) check_added_pieces(project.installation, document.tables, faults);
+  if (faults.empty()) check_contradictions(project.installation, document, faults);
   if (faults.empty() && !project.is_house) check_network(project.installation, faults);
 }
 

@@ -116,79 +116,12 @@ struct SiteSection {
   }
 };
 
-/// What joins the boiler to the zones.
-struct NearBoilerSection {
-  int arrangement, sensor;
-  std::string size;
-  Length supply_length, return_length, system_length, gap_length;
-  int elbows;
-  Volume tank_volume;
-  int tank_layers, tank_pipes;
-  Length tank_pipe_length;
-  double glycol;
-  Temperature glycol_temperature;
-  Entry plates, lag_circulator, circulator, system_circulator;
-
-  enum Arrangement { direct, tees, separator, buffer, exchanger };
-  enum TankPipes { four, three, two };
-  static constexpr std::string_view kind = "near boiler", family = "near boiler", summary = "Piping between boiler and zones";
-  static constexpr Home home = Home::single;
-  static std::vector<Field> schema() {
-    using namespace unit;
-    return {
-        choice<&NearBoilerSection::arrangement>("arrangement",
-                                                {"direct", "closely spaced tees", "hydraulic separator", "buffer tank", "plate exchanger"},
-                                                "how boiler and zones meet"),
-        text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
-        field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header")
-            .otherwise(6),
-        field<&NearBoilerSection::return_length>("return_length", foot, 0.5, 500, "back to the boiler inlet").otherwise(6),
-        field<&NearBoilerSection::system_length>("system_length", foot, 0.5, 500, "from tees or tank to the headers, each way")
-            .otherwise(8),
-        field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
-        count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
-        field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
-        count<&NearBoilerSection::tank_layers>("tank_layers", 2, 80, "layers of its water").otherwise(8),
-        choice<&NearBoilerSection::tank_pipes>("tank_pipes", {"four", "three", "two"},
-                                               "into a buffer tank: four; three, boiler and zone supply meeting before it; or two, so that "
-                                               "only what the zones don't take goes through it")
-            .otherwise(0),
-        field<&NearBoilerSection::tank_pipe_length>("tank_pipe_length", foot, 0.2, 100, "from a tee to the tank, with three or two pipes")
-            .otherwise(3),
-        entry<&NearBoilerSection::plates>("exchanger", "exchanger", "between the boiler's water and the zones', for a plate exchanger")
-            .optional(),
-        number<&NearBoilerSection::glycol>("zone_glycol", 0, 0.6, "propylene glycol, by mass, on the zones' side of a plate exchanger")
-            .optional(),
-        field<&NearBoilerSection::glycol_temperature>("zone_glycol_temperature", degF, 23, 210, "at which its heat capacity is taken")
-            .otherwise(100),
-        choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
-            .otherwise(0),
-        entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's own").optional(),
-        entry<&NearBoilerSection::lag_circulator>("lag_circulator", "circulator", "of a second boiler; as the first boiler's if not given")
-            .optional(),
-        entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves")
-            .optional()};
-  }
-  static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "size"), "near boiler", faults);
-    auto const& arrangement = value_under(e, "arrangement");
-    bool const has_plates = arrangement.numbers == std::vector{double(exchanger)};
-    if (has_plates && !value_under(e, "exchanger").given)
-      faults.add({"E205", arrangement.at, "near boiler: a plate exchanger is arranged, and 'exchanger' does not say which",
-                  "exchanger = { rated_conductance = …, rated_flow = …, rated_head_loss = … }", ""});
-    for (auto const* key : {"exchanger", "zone_glycol"})
-      if (auto const& v = value_under(e, key); v.given && !has_plates)
-        faults.add({"E222", v.at, std::string("near boiler: '") + key + "' is given, but boiler and zones share their water",
-                    "arrangement = \"plate exchanger\"", "what fills the whole house stands in [fluid]", arrangement.at});
-  }
-};
-
 /// One zone: a room, what heats it, and the pipes between.
 struct ZoneSection {
   Power design_load;
   Area floor_area;
   int construction;
-  Entry room, emitter, circulator, zone_valve, thermostat, reset;
+  Entry room, emitter, circulator, zone_valve, flow_check, limiter, strainer, thermostat, reset;
   std::string size;
   Length supply_length, return_length;
   Length height;
@@ -212,6 +145,9 @@ struct ZoneSection {
         entry<&ZoneSection::emitter>("emitter", "emitter", "what heats it"),
         entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional(),
         entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional(),
+        entry<&ZoneSection::flow_check>("flow_check", "flow check", "behind its circulator or zone valve").optional(),
+        entry<&ZoneSection::limiter>("limiter", "limiter", "holds its flow, in its return").optional(),
+        entry<&ZoneSection::strainer>("strainer", "strainer", "in its return").optional(),
         entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional(),
         entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve; else its fixed supply_temperature or the common curve")
             .optional(),
@@ -234,6 +170,10 @@ struct ZoneSection {
     if (circulator.given && valve.given)
       faults.add({"E222", valve.at, "zone '" + e.name + "' has both a circulator and a zone valve", "one of them",
                   "zones with valves share a circulator: that of [near_boiler]", circulator.at});
+    auto const &limiter = value_under(e, "limiter"), &balancing = value_under(e, "balancing_cv");
+    if (limiter.given && balancing.given)
+      faults.add({"E222", balancing.at, "zone '" + e.name + "' has both a balancing valve and a flow limiter", "one of them",
+                  "what a balancing valve takes from a limiter's difference is lost", limiter.at});
     if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
       faults.add({"E234", e.at, "zone '" + e.name + "' has neither a design load nor a floor area",
                   "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});

@@ -70,6 +70,7 @@ struct Field {
   std::string typical_source{};   ///< whose usual range
   std::vector<std::string> choices{};
   std::string refers_to{};        ///< a family of kinds
+  std::string replaced_by{};      ///< a key that says the same: where it is given, no usual value is taken of this one
 
   Field otherwise(double value) const { Field f = *this; f.standard = value; return f; }
   Field optional() const { Field f = *this; f.is_optional = true; return f; }
@@ -79,6 +80,7 @@ struct Field {
     f.low = lowest, f.standard = middle, f.high = highest, f.typical_source = std::move(source);
     return f;
   }
+  Field unless(std::string other) const { Field f = *this; f.replaced_by = std::move(other); return f; }
   bool is_required() const { return !is_optional && std::isnan(standard); }
   bool has_typical() const { return !std::isnan(low); }
 };

@@ -20,7 +20,7 @@ int Builder::add(std::string_view kind, std::string name, std::vector<std::strin
   for (std::size_t i = 0; i < k->fields.size(); ++i) piece.values.push_back(stated ? stated->values.at(i) : default_of(k->fields[i]));
   for (auto& s : settings) {
     auto& v = value_under(*k, std::span<Value>{piece.values}, s.key);
-    v.given = true;
+    v.given = true, v.unknown = false;
     if (auto const* x = std::get_if<double>(&s.value)) v.numbers = {*x};
     else if (auto const* t = std::get_if<std::string>(&s.value)) v.text = *t, v.texts = {*t};
     else v.texts = std::get<std::vector<std::string>>(s.value);
@@ -74,7 +74,8 @@ Installation Builder::finish(Diagnostics& faults) {
                       "the name of a " + f.refers_to, near.empty() ? "" : "did you mean '" + near + "'?"});
         }
       }
-      if (f.has_typical() && (!v.given || v.unknown) && !v.numbers.empty()) {
+      bool const replaced = !f.replaced_by.empty() && value_under(*piece.kind, std::span<Value const>{piece.values}, f.replaced_by).given;
+      if (f.has_typical() && (!v.given || v.unknown) && !v.numbers.empty() && !replaced) {
         Measure const shown{f.unit, f.unit, 2, 2};
         v.numbers[0] = assume({piece.name, f.key, v.numbers[0], f.unit.to_si(f.low), f.unit.to_si(f.high), shown, f.typical_source});
       }

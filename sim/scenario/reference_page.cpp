@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 #include "sim/core/units.hpp"
 #include "sim/scenario/reader.hpp"
 #include "sim/scenario/table_reader.hpp"
@@ -57,6 +59,14 @@ std::string otherwise_text(Field const& f) {
              : taken;
 }
 
+/// Branches may share a port.
+std::vector<std::string> unique_port_keys(Kind const& kind) {
+  std::vector<std::string> keys;
+  for (auto& key : port_keys(kind))
+    if (std::find(keys.begin(), keys.end(), key) == keys.end()) keys.push_back(std::move(key));
+  return keys;
+}
+
 std::string section(Kind const& kind, Catalog catalog) {
   std::string const key = table_key(kind);
   std::string const heading = kind.name == "scenario"       ? "Above all tables"
@@ -69,7 +79,7 @@ std::string section(Kind const& kind, Catalog catalog) {
   out += "\n| Key | Value | Range | If not given | Meaning |\n|---|---|---|---|---|\n";
   if (kind.home == Home::repeated) out += "| `name` | text | | **required** | a name of its own |\n";
   if (joined)
-    for (auto const& port : port_keys(kind))
+    for (auto const& port : unique_port_keys(kind))
       out += fmt::format("| `{}` | name of a joint | | as the arrangement has it | joint at this end |\n", port);
   for (auto const& f : kind.fields) {
     bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock;

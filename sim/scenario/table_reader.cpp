@@ -27,8 +27,9 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
     auto const* joint = node ? node->as_string() : nullptr;
     entry.ports.push_back(joint ? joint->get() : "");
     entry.ports_at.push_back(node ? position_of(*node) : entry.at);
-    if (!node) missing.push_back(key);
-    else if (!joint || joint->get().empty())
+    if (!node && std::find(missing.begin(), missing.end(), key) == missing.end()) missing.push_back(key);
+    if (!node) continue;
+    if (!joint || joint->get().empty())
       scope.fault("E209", position_of(*node), key + " is " + (joint ? "empty" : type_text(*node)), "the name of a joint, in quotes");
   }
   if (!missing.empty())

@@ -3,12 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numeric>
 
 #include "sim/control/transitions.hpp"
 #include "sim/heat/steady.hpp"
 #include "sim/hydraulics/flows.hpp"
 #include "sim/study/flow_findings.hpp"
 #include "sim/study/pressures.hpp"
+#include "sim/study/need_of_tees.hpp"
 
 namespace steadyfire {
 namespace {
@@ -59,6 +61,15 @@ class Study {
      add_pressure_findings(plan_, state, result_findings);
      return result;
   }
+   /// Asked once, with every zone calling.
+   void tell_need_of_tees(std::vector<Finding>& list) {
+     if (in_.zones.empty()) return;
+     State state{plan_};
+     Calls all(in_.zones.size());
+     std::iota(all.begin(), all.end(), 0);
+     set_modes(state, all), refresh_local_fluid(plan_, state);
+     add_need_of_tees(plan_, in_, state, list);
+   }
   std::vector<Finding> result_findings;
 
  private:
@@ -232,6 +243,7 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }
   add_slow_runs(record.states, record.findings);
+  study.tell_need_of_tees(record.findings);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   return record;
 }

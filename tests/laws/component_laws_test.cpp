@@ -24,6 +24,7 @@ Value const* needed(std::string const& kind, std::string const& key) {
     number("valve", "cv", 10), number("zone valve", "cv", 5), number("check valve", "cv", 8);
     number("room", "heat_loss", 120), number("air handler", "output", 9000);
     number("kick-space convector", "conductance", 60), number("unit heater", "output", 12e3), number("snow-melt slab", "idle", 271);
+    number("flow limiter", "flow", 1e-4), m[{"diverter tee", "size"}].text = "1 in copper M";
     number("thermostat", "setback", 290);  // else its modes in setback are never entered
     for (auto const* boiler : {"boiler", "lag boiler"}) number(boiler, "heating_input", 30e3), number(boiler, "minimum_input", 6e3);
     number("outdoor reset", "cold_outdoors", 255), number("outdoor reset", "cold_supply", 340), number("outdoor reset", "mild_supply", 300);

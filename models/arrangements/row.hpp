@@ -1,0 +1,26 @@
+#pragma once
+#include "models/pipe_sizes.hpp"
+#include "sim/network/builder.hpp"
+
+namespace steadyfire {
+
+/// Pieces of one branch, one behind the other.
+class Row {
+ public:
+  Row(Builder& builder, std::string joint) : builder_{builder}, joint_{std::move(joint)} {}
+
+  /// A piece from where the row stands to a joint. Returns its number.
+  int add(std::string_view kind, std::string name, std::string to, std::vector<Setting> settings = {}, Entry const* stated = nullptr) {
+    bool const is_stated = stated && *stated;
+    int const number = builder_.add(kind, std::move(name), {joint_, to}, std::move(settings), is_stated ? stated : nullptr);
+    joint_ = std::move(to);
+    return number;
+  }
+  std::string const& joint() const { return joint_; }
+
+ private:
+  Builder& builder_;
+  std::string joint_;
+};
+
+}  // namespace steadyfire

@@ -1,0 +1,55 @@
+#pragma once
+#include "models/valve.hpp"
+
+namespace steadyfire {
+
+/// Three-way diverting valve: from its inlet to one of two ways, never to both.
+///
+/// Shape   two branches that share their inlet. A motor turns it to the called way while `call`
+///         calls; a spring turns it back. Odd mode "turned" calls, as an end switch does.
+/// Valid   water keeps to the old way until the motor has arrived; the moments when both ways are
+///         part open are left out (seconds). The spring takes no time.
+struct DivertingValve {
+  double cv, kv;
+  Time turning_time;
+  Reference call;
+  bool turned_by_hand;
+
+  static constexpr std::string_view kind = "diverting valve", family = "diverting valve",
+                                    summary = "Three-way diverting valve: from its inlet to one of two ways";
+  static constexpr Role role = Role::valve;
+  static constexpr Home home = Home::repeated;
+  static constexpr std::array branches{Branch{"inlet", "called_way"}, Branch{"inlet", "other_way"}};
+  static std::vector<Field> schema() {
+    return {number<&DivertingValve::cv>("cv", 1e-3, 1e5, "of either way, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
+            number<&DivertingValve::kv>("kv", 1e-3, 1e5, "of either way, m³/h at 1 bar").optional(),
+            field<&DivertingValve::turning_time>("turning_time", unit::second, 0, 600, "of its motor").typical(5, 15, 60),
+            reference<&DivertingValve::call>("call", "control", "turns it to the called way").optional(),
+            flag<&DivertingValve::turned_by_hand>("turned", "stands on the called way where nothing calls it").otherwise(0)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    Valve::check_cv(e, faults, true);
+    auto const &turned = value_under(e, "turned"), &call = value_under(e, "call");
+    if (turned.given && call.given)
+      faults.add({"E222", turned.at, "diverting valve '" + e.name + "' has both a call and a place by hand", "one of them", "", call.at});
+  }
+  template <class Flow>
+  Flow loss(int b, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local(b)); }
+  Way way(int b, Site const& s) const { return (s.mode() == turned) == (b == 0) ? Way::open : Way::shut; }
+
+  enum Mode { at_rest, turned, turning };
+  static constexpr std::array<std::string_view, 3> modes{"at rest", "turned", "turning"};
+  static auto transitions() {
+    using T = Transition<DivertingValve>;
+    return std::array{T{at_rest, turning, &DivertingValve::wanted, "called", wordless},
+                      T{turning, turned, &DivertingValve::moved, "turned to the called way", measure::seconds},
+                      T{turning, at_rest, &DivertingValve::unwanted, "call ended", wordless},
+                      T{turned, at_rest, &DivertingValve::unwanted, "call ended", wordless}};
+  }
+  bool called(Site const& s) const { return call ? s.calls(call) : turned_by_hand; }
+  Reading wanted(Site const& s) const { return Reading::fact(called(s)); }
+  Reading unwanted(Site const& s) const { return Reading::fact(!called(s)); }
+  Reading moved(Site const& s) const { return Reading::after(s, *turning_time); }
+};
+
+}  // namespace steadyfire

@@ -1,0 +1,72 @@
+#pragma once
+#include "models/valve.hpp"
+
+namespace steadyfire {
+
+/// Pressure-independent flow limiter: holds its flow while the difference across it lies
+/// between a least and a most.
+///
+///   below    Δp = least·(Q/Q₁)²         its spring is slack: a fixed opening
+///   between  Δp rises from least to most while Q rises from Q₁ = 0.995 to Q₂ = 1.005 of the setting
+///   above    Δp = most·(Q/Q₂)²          its spring is at its end: the smallest opening
+///
+/// Shape   one branch without cells; odd: backwards it behaves alike. Continuous, with a bend at Q₁ and Q₂.
+/// Valid   holds within 0.5 % of the setting; those made hold within 5 to 10 %, common practice, no source.
+struct FlowLimiter {
+  VolumeFlow flow;
+  Pressure least, most;
+
+  static constexpr double play = 0.005;
+  static constexpr std::string_view kind = "flow limiter", family = "limiter", summary = "Pressure-independent flow limiter";
+  static constexpr Role role = Role::valve;
+  static constexpr Home home = Home::repeated;
+  static constexpr std::array branches{Branch{"from", "to"}};
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "that it holds; in a zone the wanted one if not given").optional(),
+            field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "below it less flows").typical(1.5, 2, 4),
+            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "above it more flows").typical(15, 32, 60)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &least = value_under(e, "least_difference"), &most = value_under(e, "most_difference");
+    if (!least.numbers.empty() && !most.numbers.empty() && least.numbers[0] >= most.numbers[0]) {
+      auto const &at = most.given ? most : least, &other = most.given ? least : most;
+      faults.add({"E251", at.at,
+                  "flow limiter" + (e.name.empty() ? "" : " '" + e.name + "'") + ": least_difference, " +
+                      show(least.numbers[0], measure::pressure, UnitSystem::us) + ", is not below most_difference, " +
+                      show(most.numbers[0], measure::pressure, UnitSystem::us),
+                  "a least difference below the most", "", other.at});
+    }
+    if (!e.ports.empty() && !value_under(e, "flow").given)
+      faults.add(
+          {"E205", e.at, "flow limiter '" + e.name + "' lacks 'flow'", "flow = \"2 gpm\"", "only in a zone it follows from the load"});
+  }
+
+  template <class Flow>
+  Flow loss(int, Flow m, Site const& s) const {
+    double const set = *flow * s.local().density, low = (1 - play) * set, high = (1 + play) * set, size = std::abs(value_of(m));
+    if (size <= low) return *least / (low * low) * m * abs(m);
+    if (size >= high) return *most / (high * high) * m * abs(m);
+    double const rise = (*most - *least) / (high - low), way = value_of(m) < 0 ? -1 : 1;
+    return rise * (m - way * low) + way * *least;
+  }
+
+  void findings(Site const& s, std::vector<Finding>& list) const {
+    double const Q = std::abs(s.flow()) / s.local().density, difference = std::abs(loss(0, s.flow(), s));
+    if (Q < 1e-6 || (difference >= *least && difference <= *most)) return;
+    bool const short_of = difference < *least;
+    auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
+    list.push_back({short_of ? "limiter.below_range" : "limiter.above_range",
+                    "",
+                    "minor",
+                    {{"difference", difference, measure::pressure}, {"flow", Q, measure::flow}, {"setting", *flow, measure::flow}},
+                    short_of ? Figure{"least_difference", *least, measure::pressure} : Figure{"most_difference", *most, measure::pressure},
+                    "its range",
+                    "passes " + tell(Q, measure::flow) + " where " + tell(*flow, measure::flow) + " is set: across it are " +
+                        tell(difference, measure::pressure) + ", and it " +
+                        (short_of ? "needs " + tell(*least, measure::pressure) : "holds up to " + tell(*most, measure::pressure)),
+                    22});
+  }
+};
+
+}  // namespace steadyfire

@@ -1,0 +1,118 @@
+#include "models/house/contradictions.hpp"
+
+#include <algorithm>
+
+#include "models/circulator.hpp"
+#include "models/flow_limiter.hpp"
+#include "models/bypass_valve.hpp"
+#include "models/pipe.hpp"
+#include "models/separators.hpp"
+
+namespace steadyfire {
+namespace {
+
+class Contradictions {
+ public:
+  Contradictions(Installation const& in, Document const& document, Diagnostics& faults) : in_{in}, document_{document}, faults_{faults} {}
+  void find() {
+    for (auto const& piece : in_.pieces) {
+      if (piece.kind->name == AirSeparator::kind || piece.kind->name == DirtSeparator::kind) narrow_separator(piece);
+      if (piece.kind->name == FlowLimiter::kind) limiter_above_curve(piece);
+      if (piece.kind->name == BypassValve::kind && piece.name == "system/bypass") bypass(piece);
+    }
+  }
+
+ private:
+  /// Where the file speaks of a value, or else of what led to it.
+  Position where(Piece const& piece, std::string_view key) const {
+    auto const& v = value_under(*piece.kind, piece.values, key);
+    if (v.at.line) return v.at;
+    if (piece.at.line) return piece.at;
+    for (auto const& t : document_.tables)
+      if (t.kind->name == "zone" && t.name == piece.zone)
+        return key == "size" && value_under(t, "size").given ? value_under(t, "size").at : t.at;
+    if (auto const* near = document_.find("near boiler")) {
+      auto const& size = value_under(*near, "size");
+      return key == "size" && size.given ? size.at : near->at;
+    }
+    return {};
+  }
+  static std::string tell(double si, Measure const& m) { return show(si, m, UnitSystem::us); }
+  bool has(char const* piece) const { return in_.find(piece) >= 0; }
+
+  void narrow_separator(Piece const& vessel) {
+    double const diameter = value_under(*vessel.kind, vessel.values, "diameter").numbers.at(0);
+    for (auto const& other : in_.pieces) {
+      bool const meets = other.kind->name == Pipe::kind && std::any_of(other.ports.begin(), other.ports.end(), [&](auto const& joint) {
+                           return std::find(vessel.ports.begin(), vessel.ports.end(), joint) != vessel.ports.end();
+                         });
+      if (!meets) continue;
+      auto pipe = fill<Pipe>(other.values);
+      pipe.prepare();
+      if (diameter > pipe.bore) continue;
+      faults_.add({"E252", where(vessel, "diameter"),
+                   vessel.kind->name + " '" + vessel.name + "': its vessel of " + tell(diameter, measure::diameter) +
+                       " is no wider than the bore of pipe '" + other.name + "', " + tell(pipe.bore, measure::diameter),
+                   "a wider vessel: about three bores", "water has to slow down in it", where(other, "size")});
+      return;
+    }
+  }
+
+  void limiter_above_curve(Piece const& piece) {
+    double const flow = *fill<FlowLimiter>(piece.values).flow;
+    std::vector<std::string> on_the_way{"system/circulator"};
+    if (!piece.zone.empty()) on_the_way.insert(on_the_way.begin(), piece.zone + "/circulator");
+    if (!is_decoupled()) on_the_way.push_back("boiler/circulator");
+    for (auto const& name : on_the_way) {
+      int const number = in_.find(name);
+      if (number < 0 || in_.pieces[number].kind->name != Circulator::kind) continue;
+      auto circulator = fill<Circulator>(in_.pieces[number].values);
+      circulator.prepare();
+      if (flow <= circulator.most_flow()) continue;
+      faults_.add({"E253", where(piece, "flow"),
+                   "flow limiter '" + piece.name + "' is set to " + tell(flow, measure::flow) + ", and the curve of circulator '" + name +
+                       "' ends at " + tell(circulator.most_flow(), measure::flow),
+                   "a flow that its circulator can give", "", where(in_.pieces[number], "curve")});
+      return;
+    }
+  }
+
+  void bypass(Piece const& piece) {
+    auto const valve = fill<BypassValve>(piece.values);
+    double head = 0;
+    Piece const* last = nullptr;
+    for (auto const* name : {"boiler/circulator", "system/circulator"}) {
+      if (!has(name) || (is_decoupled() && name == std::string("boiler/circulator"))) continue;
+      last = &in_.pieces[in_.find(name)];
+      auto circulator = fill<Circulator>(last->values);
+      circulator.prepare();
+      head += circulator.most_head();
+    }
+    if (!last) {
+      auto const own = std::find_if(in_.pieces.begin(), in_.pieces.end(),
+                                    [](auto const& p) { return p.kind->name == Circulator::kind && !p.zone.empty(); });
+      faults_.add({"E254", piece.at,
+                   "near boiler: a bypass, but every zone has a circulator of its own and none pushes through the headers",
+                   "zones with valves, or no bypass", "a zone's circulator rests when its zone does",
+                   own == in_.pieces.end() ? Position{} : where(*own, "curve")});
+    } else if (*valve.setting >= head) {
+      faults_.add({"E255", where(piece, "setting"),
+                   "bypass valve '" + piece.name + "' opens at " + tell(*valve.setting, measure::head) + ", and circulator '" + last->name +
+                       "' has no more than " + tell(head, measure::head),
+                   "a setting that is reached when zones shut", "", where(*last, "curve")});
+    }
+  }
+  bool is_decoupled() const { return has("tees/gap") || has("tank") || has("exchanger"); }
+
+  Installation const& in_;
+  Document const& document_;
+  Diagnostics& faults_;
+};
+
+}  // namespace
+
+void check_contradictions(Installation const& in, Document const& document, Diagnostics& faults) {
+  Contradictions{in, document, faults}.find();
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,119 @@
+#pragma once
+/// What the user says of the piping between boiler and zones.
+
+#include "models/pipe_sizes.hpp"
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// What joins the boiler to the zones.
+struct NearBoilerSection {
+  int arrangement, sensor;
+  std::string size;
+  Length supply_length, return_length, system_length, gap_length;
+  int elbows;
+  Volume tank_volume;
+  int tank_layers, tank_pipes;
+  Length tank_pipe_length;
+  double glycol;
+  Temperature glycol_temperature;
+  Entry plates, lag_circulator, circulator, appliance_circulator, system_circulator, bypass, air_separator, dirt_separator, strainer;
+
+  enum Arrangement { direct, tees, separator, buffer, exchanger };
+  enum TankPipes { four, three, two };
+  static constexpr std::string_view kind = "near boiler", family = "near boiler", summary = "Piping between boiler and zones";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {
+        choice<&NearBoilerSection::arrangement>("arrangement",
+                                                {"direct", "closely spaced tees", "hydraulic separator", "buffer tank", "plate exchanger"},
+                                                "how boiler and zones meet"),
+        text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
+        field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header")
+            .otherwise(6),
+        field<&NearBoilerSection::return_length>("return_length", foot, 0.5, 500, "back to the boiler inlet").otherwise(6),
+        field<&NearBoilerSection::system_length>("system_length", foot, 0.5, 500, "from tees or tank to the headers, each way")
+            .otherwise(8),
+        field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
+        count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
+        field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
+        count<&NearBoilerSection::tank_layers>("tank_layers", 2, 80, "layers of its water").otherwise(8),
+        choice<&NearBoilerSection::tank_pipes>("tank_pipes", {"four", "three", "two"},
+                                               "into a buffer tank: four; three, boiler and zone supply meeting before it; or two, so that "
+                                               "only what the zones don't take goes through it")
+            .otherwise(0),
+        field<&NearBoilerSection::tank_pipe_length>("tank_pipe_length", foot, 0.2, 100, "from a tee to the tank, with three or two pipes")
+            .otherwise(3),
+        entry<&NearBoilerSection::plates>("exchanger", "exchanger", "between the boiler's water and the zones', for a plate exchanger")
+            .optional(),
+        number<&NearBoilerSection::glycol>("zone_glycol", 0, 0.6, "propylene glycol, by mass, on the zones' side of a plate exchanger")
+            .optional(),
+        field<&NearBoilerSection::glycol_temperature>("zone_glycol_temperature", degF, 23, 210, "at which its heat capacity is taken")
+            .otherwise(100),
+        choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
+            .otherwise(0),
+        entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's").optional(),
+        entry<&NearBoilerSection::appliance_circulator>(
+            "appliance_circulator", "circulator", "the one inside the boiler: its curve is the head left after the boiler's own loss")
+            .optional(),
+        entry<&NearBoilerSection::lag_circulator>("lag_circulator", "circulator", "of a second boiler; as the first boiler's if not given")
+            .optional(),
+        entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves")
+            .optional(),
+        entry<&NearBoilerSection::bypass>("bypass", "bypass", "from the supply header to the return header").optional(),
+        entry<&NearBoilerSection::air_separator>("air_separator", "air separator", "in the boiler's supply").optional(),
+        entry<&NearBoilerSection::dirt_separator>("dirt_separator", "dirt separator", "in the boiler's return").optional(),
+        entry<&NearBoilerSection::strainer>("strainer", "strainer", "in the boiler's return, before its circulator").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    check_pipe_size(value_under(e, "size"), "near boiler", faults);
+    auto const& arrangement = value_under(e, "arrangement");
+    bool const has_plates = arrangement.numbers == std::vector{double(exchanger)};
+    if (has_plates && !value_under(e, "exchanger").given)
+      faults.add({"E205", arrangement.at, "near boiler: a plate exchanger is arranged, and 'exchanger' does not say which",
+                  "exchanger = { rated_conductance = …, rated_flow = …, rated_head_loss = … }", ""});
+    for (auto const* key : {"exchanger", "zone_glycol"})
+      if (auto const& v = value_under(e, key); v.given && !has_plates)
+        faults.add({"E222", v.at, std::string("near boiler: '") + key + "' is given, but boiler and zones share their water",
+                    "arrangement = \"plate exchanger\"", "what fills the whole house stands in [fluid]", arrangement.at});
+    auto const &own = value_under(e, "appliance_circulator"), &other = value_under(e, "circulator");
+    if (own.given && other.given)
+      faults.add({"E222", own.at, "near boiler: the boiler has two circulators", "appliance_circulator or circulator",
+                  "one for all zones is the system_circulator", other.at});
+  }
+};
+
+/// How zones are taken off the mains.
+struct HeadersSection {
+  int arrangement;
+  std::string size;
+  Length spacing, back_length;
+  double balancing_cv;
+  Entry diverter_tee;
+
+  enum Arrangement { one_point, direct_return, reverse_return, manifold, single_pipe };
+  static constexpr std::string_view kind = "headers", family = "headers",
+                                    summary = "How zones are taken off the mains, in their order in the file";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {choice<&HeadersSection::arrangement>("arrangement", {"one point", "direct return", "reverse return", "manifold", "single pipe"},
+                                                 "one point: headers so short and wide that they lose nothing")
+                .otherwise(0),
+            text<&HeadersSection::size>("size", "of the mains; as near the boiler if not given").optional(),
+            field<&HeadersSection::spacing>("spacing", foot, 0.1, 500, "from one zone's take-off to the next, in supply and in return")
+                .otherwise(8),
+            field<&HeadersSection::back_length>("back_length", foot, 0.1, 2000,
+                                                "from the last take-off back to the boiler: of a reverse return as long as the supply "
+                                                "main, of a single pipe as the spacing, if not given")
+                .optional(),
+            number<&HeadersSection::balancing_cv>("balancing_cv", 0.01, 100,
+                                                  "manifold: of the balancing valve of a zone that states none, gpm at 1 psi")
+                .typical(1, 2, 4),
+            entry<&HeadersSection::diverter_tee>("diverter_tee", "diverter tee", "single pipe: past each zone").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), "headers", faults); }
+};
+
+}  // namespace steadyfire

@@ -54,8 +54,8 @@ class Thinned {
   bool wants(double at) const { return samples_.empty() || at >= last_ + spacing_; }
   void add(double at, Sample sample) {
     if (samples_.size() == most_) {
-      std::size_t kept = 0;
-      for (std::size_t i = 0; i < samples_.size(); i += 2) samples_[kept++] = std::move(samples_[i]);
+      std::size_t kept = 1;  // the first stays: moved onto itself it would be lost
+      for (std::size_t i = 2; i < samples_.size(); i += 2) samples_[kept++] = std::move(samples_[i]);
       samples_.resize(kept), spacing_ *= 2;
     }
     samples_.push_back(std::move(sample)), last_ = at;

@@ -96,6 +96,13 @@ TEST(Thinned, StaysBoundedAndEven) {
   for (std::size_t i = 1; i < s.size(); ++i) EXPECT_DOUBLE_EQ(s[i] - s[i - 1], spacing);
 }
 
+TEST(Thinned, KeepsSamplesThatOwnMemory) {
+  Thinned<std::vector<int>> thinned{1, 4};
+  for (int t = 0; t < 9; ++t)
+    if (thinned.wants(t)) thinned.add(t, {t});
+  for (auto const& s : thinned.samples()) EXPECT_EQ(s.size(), 1u);
+}
+
 // --- the recorder on a toy installation ------------------------------------------------
 
 struct Burner {

@@ -39,6 +39,7 @@ json panel_of(Panel const& p, Track const& t, UnitSystem system) {
     if (p.look == "lines" && (c.least != c.mean || c.most != c.mean)) {
       one["least"] = numbers(c.least, c.measure, system, digits), one["most"] = numbers(c.most, c.measure, system, digits);
     }
+    if (p.group == "water" && c.id.rfind("zone/", 0) == 0) one["resting"] = true;  // boiler's water first; zones' on demand
     series.push_back(std::move(one));
   }
   return series.empty() ? json() : json{{"title", p.title}, {"look", p.look}, {"unit", unit}, {"series", std::move(series)}};
@@ -95,7 +96,13 @@ json resets(std::vector<ResetRecord> const& curves, std::vector<OperatingPoint> 
   auto const shown = [&](double kelvin) { return rounded(m.unit(system).from_si(kelvin), 1); };
   auto const unit = printed_unit(m.unit(system).symbol);
   json out{{"across", "outdoors [" + unit + "]"}, {"up", "supply [" + unit + "]"}, {"curves", json::array()}};
+  std::vector<ResetRecord> different;  // zones often share a curve: drawn once, with all their names
   for (auto const& c : curves) {
+    auto const same = std::find_if(different.begin(), different.end(), [&](auto const& d) { return d.curve == c.curve; });
+    if (same == different.end()) different.push_back(c);
+    else same->name += ", " + c.name;
+  }
+  for (auto const& c : different) {
     auto corners = c.curve;
     std::sort(corners.begin(), corners.end());
     json x = json::array(), y = json::array();

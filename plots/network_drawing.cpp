@@ -31,17 +31,19 @@ constexpr std::string_view style = R"(
 /// Draws with the flow pointing right; the caller turns it.
 std::string arrow(double size = 7) { return fmt::format(R"(<path class="solid" d="M{0} 0L-{1} -{1}L-{1} {1}Z"/>)", size, size * 0.75); }
 
+/// The water in one stretch of pipe.
 struct Water {
-  double share = 0;
+  double kelvin = 0;
   bool still = false;
 };
 
 class Picture {
  public:
-  Picture(Drawing const& d, Moment const* m, UnitSystem s) : drawing_{d}, moment_{m}, system_{s}, layout_{lay_out(d)} {
-    if (m && (m->flow.size() != d.limbs.size() || m->temperature.size() != d.limbs.size()))
-      throw InternalError{"the moment of a drawing has not one flow and one temperature a limb"};
-    if (m) find_warmth();
+  Picture(Drawing const& d, Moment const* m, std::vector<Moment> const& others, UnitSystem s)
+      : drawing_{d}, moment_{m}, system_{s}, layout_{lay_out(d)} {
+    if (!m) return;
+    find_warmth(others);
+    water_ = water(*m);
   }
 
   std::string svg() {
@@ -53,7 +55,7 @@ class Picture {
     out += fmt::format(R"(<rect class="sheet" width="{:.0f}" height="{:.0f}" rx="8"/>)", width, height);
     for (auto const& z : layout_.zones) out += zone(z);
     out += "<g>" + edges() + "</g>";
-    for (auto const& p : layout_.joint_pipes) out += joint_pipe(p);
+    for (size_t i = 0; i < layout_.joint_pipes.size(); ++i) out += stretch(layout_.joint_pipes[i].near, layout_.joint_pipes[i].far, i);
     std::map<std::string, std::vector<int>> limbs_of;
     std::vector<std::string> order;
     for (int l = 0; l < int(drawing_.limbs.size()); ++l) {
@@ -61,9 +63,38 @@ class Picture {
       if (limbs.empty()) order.push_back(drawing_.limbs[l].id);
       limbs.push_back(l);
     }
+    auto const is_tank = [&](std::string const& id) { return drawing_.limbs[limbs_of[id][0]].role == "tank"; };
+    std::stable_partition(order.begin(), order.end(),
+                          [&](auto const& id) { return !is_tank(id); });  // tanks over the pipes that open there
     for (auto const& id : order) out += piece(limbs_of[id]);
-    for (auto const& t : layout_.tees) out += fmt::format(R"(<circle class="solid" cx="{:.0f}" cy="{:.0f}" r="5"/>)", t.x, t.y);
+    for (auto const& t : layout_.tees) {
+      if (!in_tank(t)) out += fmt::format(R"(<circle class="solid" cx="{:.0f}" cy="{:.0f}" r="5"/>)", t.x, t.y);
+    }
     return out + legend(layout_.height) + "</svg>";
+  }
+
+  nlohmann::json repaintings(std::vector<Moment> const& moments) const {
+    using nlohmann::json;
+    int const colours = 64;
+    json out{{"colours", json::array()}, {"texts", json::array()}, {"moments", json::array()}};
+    for (int i = 0; i < colours; ++i) out["colours"].push_back(hex(warmth_colour((i + 0.5) / colours)));
+    std::map<std::string, size_t> number;
+    for (auto const& m : moments) {
+      json stretches = json::array(), texts = json::array();
+      std::string ways;
+      for (auto const& w : water(m)) {
+        int const colour = std::min(colours - 1, int(warmth(w.kelvin) * colours));
+        stretches.push_back(w.still ? -1 - colour : colour);
+      }
+      for (int l = 0; l < int(drawing_.limbs.size()); ++l) {
+        auto const [text, fresh] = number.try_emplace(figures(l, m), number.size());
+        if (fresh) out["texts"].push_back(text->first);
+        texts.push_back(text->second), ways += way_of(l, &m);
+      }
+      out["moments"].push_back(
+          {{"time", std::round(m.time)}, {"words", m.words}, {"stretches", stretches}, {"texts", texts}, {"ways", ways}});
+    }
+    return out;
   }
 
  private:
@@ -73,72 +104,105 @@ class Picture {
   PipingLayout layout_;
   double coldest_ = 0, step_ = 1;
   int steps_ = 1;
-  std::map<std::string, double> mixed_;  // joint → temperature of what flows into it
+  bool colder_ = false;  // there is water colder than the scale
+  std::vector<Water> water_;
 
-  /// The scale runs over round numbers of the user's unit that hold all temperatures.
-  void find_warmth() {
+  /// The scale runs over round numbers of the user's unit that hold all temperatures of this moment, and of the
+  /// others all but the coldest twentieth of what flows: a cold start would take the colours from the rest.
+  void find_warmth(std::vector<Moment> const& others) {
     auto const& unit = measure::temperature.unit(system_);
-    auto [low, high] = std::minmax_element(moment_->temperature.begin(), moment_->temperature.end());
-    if (low == moment_->temperature.end()) return;
+    std::vector<double> flowing;
+    for (auto const& m : others) {
+      check(m);
+      for (size_t l = 0; l < m.flow.size(); ++l) {
+        if (!still(m.flow[l])) flowing.push_back(m.temperature[l]);
+      }
+    }
+    check(*moment_);
+    auto all = moment_->temperature;
+    if (!flowing.empty()) {
+      std::sort(flowing.begin(), flowing.end());
+      all.push_back(flowing[flowing.size() / 20]), all.push_back(flowing.back());
+    }
+    if (all.empty()) return;
+    auto const [low, high] = std::minmax_element(all.begin(), all.end());
     double const from = unit.from_si(*low), to = unit.from_si(*high);
     for (double s : {1., 2., 5., 10., 20., 50., 100., 200., 500.}) {
       step_ = s, coldest_ = std::floor(from / s) * s, steps_ = std::max(1, int(std::ceil((to - coldest_) / s)));
       if (steps_ <= 6) break;
     }
-    std::map<std::string, std::pair<double, double>> arriving;
-    for (size_t l = 0; l < drawing_.limbs.size(); ++l) {
-      double const q = moment_->flow[l];
-      auto& [flow, heat] = arriving[q >= 0 ? drawing_.limbs[l].to : drawing_.limbs[l].from];
-      flow += std::abs(q), heat += std::abs(q) * moment_->temperature[l];
+    for (auto const& m : others) {
+      for (double t : m.temperature) colder_ = colder_ || unit.from_si(t) < coldest_;
     }
-    for (auto const& [joint, sums] : arriving) {
-      if (sums.first > 0) mixed_[joint] = sums.second / sums.first;
-    }
+  }
+  void check(Moment const& m) const {
+    if (m.flow.size() != drawing_.limbs.size() || m.temperature.size() != drawing_.limbs.size())
+      throw InternalError{"the moment of a drawing has not one flow and one temperature a limb"};
   }
   double smallest_shown() const {
     int const digits = system_ == UnitSystem::us ? measure::flow.us_digits : measure::flow.si_digits;
     return measure::flow.unit(system_).scale * 0.5 * std::pow(10., -digits);
   }
   bool still(double flow) const { return std::abs(flow) < smallest_shown(); }
-  std::string colour(double kelvin) const {
-    return hex(warmth_colour((measure::temperature.unit(system_).from_si(kelvin) - coldest_) / (step_ * steps_)));
+  double warmth(double kelvin) const {
+    return std::clamp((measure::temperature.unit(system_).from_si(kelvin) - coldest_) / (step_ * steps_), 0., 1.);
   }
 
-  /// A stretch of pipe. `kelvin` is left out of account where there is no moment.
-  std::string stretch(Spot a, Spot b, double kelvin, bool dashed) const {
+  /// The water in each stretch: joints' pipes first, then each limb before and behind its symbol. Water takes the
+  /// mixed temperature of the joint it comes from until the symbol, and its leaving temperature from there on.
+  std::vector<Water> water(Moment const& m) const {
+    std::map<std::string, std::pair<double, double>> arriving;  // joint → flow, flow × temperature
+    for (size_t l = 0; l < drawing_.limbs.size(); ++l) {
+      double const q = m.flow[l];
+      auto& [flow, heat] = arriving[q >= 0 ? drawing_.limbs[l].to : drawing_.limbs[l].from];
+      flow += std::abs(q), heat += std::abs(q) * m.temperature[l];
+    }
+    auto const mixed = [&](std::string const& joint, double otherwise) {
+      auto const found = arriving.find(joint);
+      return found != arriving.end() && found->second.first > 0 ? found->second.second / found->second.first : otherwise;
+    };
+    std::vector<Water> out;
+    for (auto const& p : layout_.joint_pipes) {
+      double flow = 0;
+      for (size_t i = 0; i < p.beyond.size(); ++i) flow += (p.leaving[i] ? 1 : -1) * m.flow[p.beyond[i]];
+      Water w{0, still(flow)};
+      if (!p.beyond.empty()) {
+        auto const& l = drawing_.limbs[p.beyond[0]];
+        w.kelvin = m.temperature[p.beyond[0]];
+        if (flow >= 0) w.kelvin = mixed(p.leaving[0] ? l.from : l.to, w.kelvin);
+      }
+      out.push_back(w);
+    }
+    for (size_t l = 0; l < drawing_.limbs.size(); ++l) {
+      bool const stands = still(m.flow[l]), on = m.flow[l] >= 0;
+      double const leaving = m.temperature[l];
+      double const entering = stands ? leaving : mixed(on ? drawing_.limbs[l].from : drawing_.limbs[l].to, leaving);
+      out.push_back({on ? entering : leaving, stands}), out.push_back({on ? leaving : entering, stands});
+    }
+    return out;
+  }
+  size_t stretch_before(int limb) const { return layout_.joint_pipes.size() + 2 * size_t(limb); }
+
+  std::string line(std::string_view look, Spot a, Spot b, size_t number, std::string_view paint) const {
     if (a.x == b.x && a.y == b.y) return "";
-    auto const line = fmt::format("M{:.1f} {:.1f}L{:.1f} {:.1f}", a.x, a.y, b.x, b.y);
-    std::string const dash = dashed ? " still" : "", paint = moment_ ? fmt::format(R"(stroke="{}")", colour(kelvin)) : std::string{};
-    return fmt::format(R"(<path class="pipe{}{}" {} d="{}"/>)", dash, moment_ ? "" : " blank", paint, line);
+    bool const dashed = moment_ && water_[number].still;
+    return fmt::format(R"(<path class="{}{}" data-stretch="{}"{} d="M{:.1f} {:.1f}L{:.1f} {:.1f}"/>)", look, dashed ? " still" : "", number,
+                       paint, a.x, a.y, b.x, b.y);
+  }
+  std::string stretch(Spot a, Spot b, size_t number) const {
+    if (!moment_) return line("pipe blank", a, b, number, "");
+    return line("pipe", a, b, number, fmt::format(R"( stroke="{}")", hex(warmth_colour(warmth(water_[number].kelvin)))));
   }
   /// The dark edges of all pipes, beneath all colours: so corners and joints are clean.
   std::string edges() const {
     std::string out;
-    auto const add = [&](Spot a, Spot b, bool dashed) {
-      out += fmt::format(R"(<path class="case{}" d="M{:.1f} {:.1f}L{:.1f} {:.1f}"/>)", dashed ? " still" : "", a.x, a.y, b.x, b.y);
-    };
-    for (auto const& p : layout_.joint_pipes) add(p.near, p.far, moment_ && still(flow_through(p)));
+    for (size_t i = 0; i < layout_.joint_pipes.size(); ++i)
+      out += line("case", layout_.joint_pipes[i].near, layout_.joint_pipes[i].far, i, "");
     for (size_t l = 0; l < layout_.limbs.size(); ++l) {
       auto const& p = layout_.limbs[l];
-      bool const dashed = moment_ && still(moment_->flow[l]);
-      add(p.start, p.symbol, dashed), add(p.symbol, p.end, dashed);
+      out += line("case", p.start, p.symbol, stretch_before(int(l)), "") + line("case", p.symbol, p.end, stretch_before(int(l)) + 1, "");
     }
     return out;
-  }
-  double flow_through(JointPipe const& p) const {
-    double flow = 0;
-    for (size_t i = 0; moment_ && i < p.beyond.size(); ++i) flow += (p.leaving[i] ? 1 : -1) * moment_->flow[p.beyond[i]];
-    return flow;
-  }
-  std::string joint_pipe(JointPipe const& p) const {
-    double const flow = flow_through(p);
-    double kelvin = 0;
-    if (moment_ && !p.beyond.empty()) {
-      auto const& l = drawing_.limbs[p.beyond[0]];
-      auto const mix = mixed_.find(p.leaving[0] ? l.from : l.to);
-      kelvin = mix != mixed_.end() && flow >= 0 ? mix->second : moment_->temperature[p.beyond[0]];
-    }
-    return stretch(p.near, p.far, kelvin, moment_ && still(flow));
   }
 
   std::string piece(std::vector<int> const& limbs) const {
@@ -150,30 +214,33 @@ class Picture {
   std::string limb(int l) const {
     auto const& d = drawing_.limbs[l];
     auto const& p = layout_.limbs[l];
-    double const flow = moment_ ? moment_->flow[l] : 0, kelvin = moment_ ? moment_->temperature[l] : 0;
-    bool const dashed = moment_ && still(flow);
-    double entering = kelvin;
-    if (auto const mix = mixed_.find(flow >= 0 ? d.from : d.to); !dashed && mix != mixed_.end()) entering = mix->second;
-    std::string out = fmt::format("<title>{}</title>", escaped(title(l)));
-    out +=
-        stretch(p.start, p.symbol, flow >= 0 ? entering : kelvin, dashed) + stretch(p.symbol, p.end, flow >= 0 ? kelvin : entering, dashed);
+    std::string out = fmt::format(R"(<g data-limb="{}"><title>{}</title>)", l, escaped(title(l)));
+    out += stretch(p.start, p.symbol, stretch_before(l)) + stretch(p.symbol, p.end, stretch_before(l) + 1);
     double const turn = std::atan2(p.end.y - p.start.y, p.end.x - p.start.x) * 180 / M_PI;
-    out += fmt::format(R"(<g transform="translate({:.1f} {:.1f}) rotate({:.0f}) ">)", p.symbol.x, p.symbol.y, turn) + symbol(d.role, turn) +
-           "</g>";
-    bool const plain = d.role == "pipe" || d.role == "tee gap";
-    if (!dashed && (plain || !known(d.role))) {
-      out += fmt::format(R"(<g transform="translate({:.1f} {:.1f}) rotate({:.0f}) ">{}</g>)", p.symbol.x, p.symbol.y,
-                         flow >= 0 ? turn : turn + 180, arrow());
+    auto const turned = [&](std::string const& shape) {
+      return fmt::format(R"(<g transform="translate({:.1f} {:.1f}) rotate({:.0f}) ">{}</g>)", p.symbol.x, p.symbol.y, turn, shape);
+    };
+    out += turned(d.role == "tank" && p.upright ? tall_tank(l) : symbol(d, turn));
+    if (!known(d) || d.role == "tank") {
+      auto const way = way_of(l, moment_);
+      out += turned(fmt::format(R"(<g class="way" visibility="{}" transform="scale({} 1) ">{}</g>)", way == '0' ? "hidden" : "visible",
+                                way == '-' ? -1 : 1, arrow()));
     }
-    return out + words(l);
+    return out + words(l) + "</g>";
   }
-  static bool known(std::string const& role) {
-    return role == "boiler" || role == "circulator" || role == "valve" || role == "check" || role == "emitter" || role == "tank" ||
-           role == "exchanger";
+  /// '+' as meant, '-' backwards, '0' not flowing.
+  char way_of(int l, Moment const* m) const {
+    return !m || m->flow[l] >= 0 ? (m && still(m->flow[l]) ? '0' : '+') : still(m->flow[l]) ? '0' : '-';
+  }
+  static bool known(DrawingPiece const& d) {
+    auto const& role = d.role;
+    return d.kind == "expansion tank" || role == "boiler" || role == "circulator" || role == "valve" || role == "check" ||
+           role == "emitter" || role == "tank" || role == "exchanger";
   }
 
   /// Shapes with the inlet at the left, around the origin.
-  static std::string symbol(std::string const& role, double turn) {
+  static std::string symbol(DrawingPiece const& d, double turn) {
+    auto const& role = d.role;
     if (role == "boiler")
       return R"(<rect class="body" x="-46" y="-38" width="92" height="76" rx="6"/>)"
              R"(<rect class="fine" x="-40" y="-32" width="80" height="64" rx="3"/>)" +
@@ -182,7 +249,11 @@ class Picture {
                  R"(d="M-20 26H20M-14 26L-9 12L-4 26M-5 26L0 6L5 26M4 26L9 12L14 26"/></g>)",
                  -turn);
     if (role == "circulator") return R"(<circle class="body" r="17"/><path class="fine" d="M17 0L-8.5 -14.7M17 0L-8.5 14.7"/>)";
-    if (role == "valve") return R"(<path class="body" d="M-15 -11L15 11V-11L-15 11Z"/>)";
+    if (role == "valve") {
+      std::string const body = R"(<path class="body" d="M-15 -11L15 11V-11L-15 11Z"/>)";
+      if (d.kind.find("zone valve") == std::string::npos) return body;
+      return R"(<path class="fine" d="M0 0V15"/><rect class="body" x="-7" y="14" width="14" height="10"/>)" + body;  // with its motor
+    }
     if (role == "check")
       return R"(<path class="body" d="M-10 -12L9 0L-10 12Z"/><path class="fine" d="M10 -13V13" style="stroke-width:3"/>)";
     if (role == "emitter")
@@ -191,9 +262,32 @@ class Picture {
     if (role == "tank")
       return R"(<rect class="body" x="-60" y="-24" width="120" height="48" rx="22"/>)"
              R"(<path class="fine" d="M-20 -24V24M20 -24V24" stroke-dasharray="3 4"/>)";
+    if (d.kind == "expansion tank") return R"(<circle class="body" r="15"/><path class="fine" d="M0 -15Q9 0 0 15"/>)";  // with its membrane
     if (role == "exchanger") return R"(<rect class="body" x="-22" y="-20" width="44" height="40"/><path class="fine" d="M-22 20L22 -20"/>)";
     return "";
   }
+  /// A tank stands from above the upper pipes to below the lower ones, which open into its sides.
+  std::string tall_tank(int l) const {
+    auto const& p = layout_.limbs[l];
+    double const length = std::hypot(p.end.x - p.start.x, p.end.y - p.start.y),
+                 before = std::hypot(p.symbol.x - p.start.x, p.symbol.y - p.start.y);
+    return fmt::format(
+        R"(<rect class="body" x="{:.0f}" y="-{:.0f}" width="{:.0f}" height="{:.0f}" rx="{:.0f}"/>)"
+        R"(<path class="fine" d="M{:.0f} -24V24M{:.0f} -24V24" stroke-dasharray="3 4"/>)",
+        -before - tank_over, tank_half, length + 2 * tank_over, 2 * tank_half, tank_half, length / 3 - before, 2 * length / 3 - before);
+  }
+  static constexpr double tank_over = 20, tank_half = 24;
+  bool in_tank(Spot s) const {
+    for (size_t l = 0; l < layout_.limbs.size(); ++l) {
+      auto const& p = layout_.limbs[l];
+      if (drawing_.limbs[l].role != "tank" || !p.upright) continue;
+      for (auto const& end : {p.start, p.end}) {
+        if (std::hypot(s.x - end.x, s.y - end.y) < tank_half) return true;
+      }
+    }
+    return false;
+  }
+
   static Spot half(std::string const& role, bool upright) {
     Spot along{8, 8};
     if (role == "boiler")
@@ -211,25 +305,27 @@ class Picture {
     return upright ? Spot{along.y, along.x} : along;
   }
 
-  std::string figures(int l) const {
-    if (!moment_) return "";
-    auto const flow = moment_->flow[l];
-    return printed(moment_->temperature[l], measure::temperature, system_) + " · " +
+  std::string figures(int l) const { return moment_ ? figures(l, *moment_) : ""; }
+  std::string figures(int l, Moment const& m) const {
+    auto const flow = m.flow[l];
+    return printed(m.temperature[l], measure::temperature, system_) + " · " +
            (still(flow) ? "no flow" : printed(std::abs(flow), measure::flow, system_));
   }
   std::string title(int l) const {
     auto const& d = drawing_.limbs[l];
     std::string out = d.label.empty() ? d.id : d.label;
     out += " (" + d.kind + ", " + d.id + ")";
-    if (moment_) out += ": " + figures(l) + (moment_->flow[l] < 0 && !still(moment_->flow[l]) ? ", backwards" : "");
+    if (moment_) out += ": " + figures(l) + (way_of(l, moment_) == '-' ? ", backwards" : "");
     return out;
   }
   std::string words(int l) const {
     auto const& d = drawing_.limbs[l];
     auto const& p = layout_.limbs[l];
-    auto names = lines_of(d.label.empty() ? d.id : d.label, 19, 2);
+    auto const label = d.label.empty() ? d.id : d.label;
+    bool const said = !d.zone.empty() && label.rfind(d.zone + " ", 0) == 0;  // the zone stands above it
+    auto names = lines_of(said ? label.substr(d.zone.size() + 1) : label, 19, 2);
     double const count = double(names.size()) + (moment_ ? 1 : 0), pitch = 14;
-    Spot const h = half(d.role, p.upright);
+    Spot const h = d.kind == "expansion tank" ? Spot{15, 15} : half(d.role, p.upright);
     double x = p.symbol.x, y = 0;
     std::string anchor;
     if (p.upright) {
@@ -270,18 +366,24 @@ class Picture {
     out += fmt::format(R"(<rect class="fine" width="{:.0f}" height="12"/>)", bar);
     auto const unit = printed_unit(measure::temperature.unit(system_).symbol);
     for (int i = 0; i <= steps_; ++i) {
-      out += fmt::format(R"(<text x="{:.1f}" y="28" text-anchor="middle">{:.0f}{}</text>)", i * bar / steps_, coldest_ + i * step_,
-                         i == steps_ ? " " + unit : "");
+      out += fmt::format(R"(<text x="{0:.1f}" y="28" text-anchor="middle">{3}{1:.0f}{2}</text>)", i * bar / steps_, coldest_ + i * step_,
+                         i == steps_ ? " " + unit : "", i == 0 && colder_ ? "≤ " : "");
     }
     out += fmt::format(R"(<g transform="translate(300 6) ">{}</g><text x="314" y="10">flow</text>)", arrow());
     out += R"(<path class="case still" d="M360 6H404"/><path class="pipe still blank" d="M360 6H404"/><text x="412" y="10">no flow</text>)";
-    if (!moment_->words.empty()) out += fmt::format(R"(<text class="figures" x="290" y="28">{}</text>)", escaped(moment_->words));
+    if (!moment_->words.empty()) out += fmt::format(R"(<text class="figures when" x="290" y="28">{}</text>)", escaped(moment_->words));
     return out + "</g>";
   }
 };
 
 }  // namespace
 
-std::string draw_network(Drawing const& drawing, Moment const* moment, UnitSystem system) { return Picture{drawing, moment, system}.svg(); }
+std::string draw_network(Drawing const& drawing, Moment const* moment, UnitSystem system, std::vector<Moment> const& others) {
+  return Picture{drawing, moment, others, system}.svg();
+}
+
+nlohmann::json repaintings(Drawing const& drawing, Moment const& moment, UnitSystem system, std::vector<Moment> const& others) {
+  return Picture{drawing, &moment, others, system}.repaintings(others);
+}
 
 }  // namespace steadyfire

@@ -2,6 +2,9 @@
 /// The piping schematic.
 
 #include <string>
+#include <vector>
+
+#include <nlohmann/json.hpp>
 
 #include "sim/record/record.hpp"
 
@@ -14,7 +17,13 @@ namespace steadyfire {
 /// words, and are dashed where less flows than the smallest flow shown.
 ///
 /// Shape   `moment` has one flow and one temperature a limb, or is null: no water.
+/// `others` are moments it may be repainted at: they widen the scale of temperatures.
+///
 /// Errors  InternalError if a moment's lengths differ from the drawing's.
-std::string draw_network(Drawing const&, Moment const* moment, UnitSystem);
+std::string draw_network(Drawing const&, Moment const* moment, UnitSystem, std::vector<Moment> const& others = {});
+
+/// What plots/report.js needs to repaint that SVG at each of `others`: by moment the colour of each stretch
+/// ([data-stretch], negative where water stands still: -1 - colour), the figures and the way of each limb ([data-limb]).
+nlohmann::json repaintings(Drawing const&, Moment const&, UnitSystem, std::vector<Moment> const& others);
 
 }  // namespace steadyfire

@@ -17,7 +17,8 @@
 namespace steadyfire {
 namespace {
 
-constexpr double margin = 28, symbol_gap = 14, spot_room = 58;
+constexpr double margin = 28, symbol_gap = 14, spot_room = 58, tee_distance = 68;
+constexpr double row_words = 28;  // what words between two rows need beyond the room of their spots
 
 struct Groups {  // union-find
   std::vector<int> parent;
@@ -42,6 +43,14 @@ struct Node {
   int parent = -1;                                // spot that this one widens
   int up = -1, down = -1, left = -1, right = -1;  // chain, or stub past all chains
 };
+
+void shift(PipingLayout& out, Spot by) {
+  auto const move = [&](Spot& s) { s.x += by.x, s.y += by.y; };
+  for (auto& p : out.limbs) move(p.start), move(p.symbol), move(p.end);
+  for (auto& p : out.joint_pipes) move(p.near), move(p.far);
+  for (auto& t : out.tees) move(t);
+  for (auto& z : out.zones) move(z.top_left), move(z.bottom_right);
+}
 
 class Layout {
  public:
@@ -72,6 +81,11 @@ class Layout {
   std::vector<int> order_;                  // column root → its place from the left
   std::vector<std::pair<int, int>> stubs_;  // spot, the one it widens into
   std::vector<Spot> spot_at_, limb_at_;
+  /// Closely spaced tees, supply and return: where the boiler's row turns, the tee, where the zones' row turns.
+  struct Tee {
+    int corner, tee, beyond;
+  };
+  std::vector<std::pair<Tee, Tee>> close_tees_;
 
   std::string const& role(int limb) const { return drawing_.limbs[limb].role; }
   bool parts_water(int limb) const {
@@ -204,8 +218,56 @@ class Layout {
     }
     for (int k = 0; k < int(chains_.size()); ++k) {
       auto const& c = chains_[k];
+      if (stand_as_close_tees(k)) continue;
       if (c.upright || c.first == c.last) hang(k);
     }
+  }
+
+  /// Two tees close together are drawn so: the boiler's loop runs down past both, the zones' rows leave and
+  /// return there. Only where a boiler's pipe and a zones' pipe meet the gap at either tee; else it is hung.
+  bool stand_as_close_tees(int k) {
+    auto const& c = chains_[k];
+    if (!c.upright || role(c.limbs[0]) != "tee gap" || !supply(c.first) || supply(c.last)) return false;
+    for (int const joint : {c.first, c.last}) {
+      int boilers = 0;
+      if (at_[joint].size() != 3) return false;
+      for (int l : at_[joint]) {
+        if (l == c.limbs[0]) continue;
+        if (upright_[l]) return false;
+        boilers += leads_to_boiler(other_end(l, joint), c);
+      }
+      if (boilers != 1) return false;
+    }
+    int const column = columns_.add(), next = columns_.add();
+    auto const tee = [&](int joint, int Node::*out, int Node::*in) {
+      int const corner = spots_of_[joint].front(), at = add_spot(joint, column, corner);
+      columns_.unite(column, spots_[corner].column);
+      spots_[corner].*in = spots_[at].*out = stub_mark();
+      int const aside = add_spot(joint, next, at);
+      spots_[at].right = spots_[aside].left = stub_mark();
+      int const beyond = add_spot(joint, next, aside);
+      spots_[aside].*out = spots_[beyond].*in = stub_mark();
+      spots_of_[joint] = {corner, beyond};
+      return Tee{corner, at, beyond};
+    };
+    close_tees_.emplace_back(tee(c.first, &Node::up, &Node::down), tee(c.last, &Node::down, &Node::up));
+    auto const& [upper, lower] = close_tees_.back();
+    spots_[upper.tee].down = spots_[lower.tee].up = k;
+    chain_spots_[k] = {upper.tee, lower.tee};
+    return true;
+  }
+  /// Whether a boiler is met from a joint without passing the tees.
+  bool leads_to_boiler(int joint, Chain const& tees) const {
+    std::set<int> seen{tees.first, tees.last, joint};
+    for (std::vector<int> left{joint}; !left.empty();) {
+      int const at = left.back();
+      left.pop_back();
+      for (int l : at_[at]) {
+        if (role(l) == "boiler") return true;
+        if (seen.insert(other_end(l, at)).second) left.push_back(other_end(l, at));
+      }
+    }
+    return false;
   }
 
   /// Hangs a chain between its joints, in their column where it is free, else in one beside it.
@@ -308,7 +370,7 @@ class Layout {
     if (!upright) return {words_width, 112};
     if (r == "boiler") return {96, 124};
     if (r == "tank") return {64, 150};
-    return {56, r == "tee gap" ? 76. : 66.};
+    return {56, r == "tee gap" ? tee_distance - spot_room : 66.};
   }
 
   /// What Graphviz is asked: columns are its ranks, rows its straight edges.
@@ -422,6 +484,7 @@ class Layout {
     for (auto const& [a, b] : stubs_) {
       if (column_of(a) != column_of(b)) bind(a, b);
     }
+    for (auto const& [upper, lower] : close_tees_) bind(upper.corner, upper.beyond), bind(lower.corner, lower.beyond);
     auto const at = [&](int i) -> Spot& { return i < n_spots ? spot_at_[i] : limb_at_[i - n_spots]; };
     std::vector<double> sum(n), count(n), y(n);
     for (int i = 0; i < n; ++i) sum[rows.find(i)] += at(i).y, count[rows.find(i)] += 1;
@@ -435,10 +498,15 @@ class Layout {
       for (auto const& stack : stacks_) {
         for (size_t i = 1; i < stack.size(); ++i) {
           double& below = y[rows.find(number(stack[i]))];
-          double const least = y[rows.find(number(stack[i - 1]))] + half(stack[i - 1]) + half(stack[i]);
+          double const words = stack[i - 1] >= 0 && stack[i] >= 0 ? row_words : 0;
+          double const least = y[rows.find(number(stack[i - 1]))] + half(stack[i - 1]) + half(stack[i]) + words;
           if (below < least - 0.5 && spots_linked(stack, i)) below = least, moved = true;
         }
       }
+    }
+    for (auto const& [upper, lower] : close_tees_) {
+      double const middle = (y[rows.find(upper.corner)] + y[rows.find(lower.corner)]) / 2;
+      y[rows.find(upper.tee)] = middle - tee_distance / 2, y[rows.find(lower.tee)] = middle + tee_distance / 2;
     }
     for (int i = 0; i < n; ++i) at(i).y = std::round(y[rows.find(i)]);
     for (auto const& stack : stacks_) {
@@ -542,13 +610,110 @@ class Layout {
       z.bottom_right = {std::max(z.bottom_right.x, high.x), std::max(z.bottom_right.y, high.y)};
     }
     for (auto const& s : spot_at_) widen(s, s);
-    Spot const shift{margin - left, margin - top};
-    auto const move = [&](Spot& s) { s.x += shift.x, s.y += shift.y; };
-    for (auto& p : out.limbs) move(p.start), move(p.symbol), move(p.end);
-    for (auto& p : out.joint_pipes) move(p.near), move(p.far);
-    for (auto& t : out.tees) move(t);
-    for (auto& z : out.zones) move(z.top_left), move(z.bottom_right);
+    shift(out, {margin - left, margin - top});
     out.width = right - left + 2 * margin, out.height = bottom - top + 2 * margin;
+  }
+};
+
+/// Limbs that end nowhere, an expansion tank or a capped pipe, stay out of the rows and columns: each is a short
+/// stub at its joint, on the side where there is room.
+class DeadLegs {
+ public:
+  explicit DeadLegs(Drawing const& d) : drawing_{d} {
+    std::map<std::string, int> met;
+    for (auto const& l : d.limbs) ++met[l.from], ++met[l.to];
+    for (int i = 0; i < int(d.limbs.size()); ++i) {
+      auto const& l = d.limbs[i];
+      bool const dead = (met[l.from] == 1 && met[l.to] > 2) || (met[l.to] == 1 && met[l.from] > 2);
+      (dead ? legs_ : others_).push_back(i);
+      if (dead) end_.push_back(met[l.from] == 1 ? l.from : l.to);
+    }
+  }
+  PipingLayout make() {
+    if (legs_.empty() || others_.empty()) return Layout{drawing_}.make();
+    Drawing rest;
+    for (int i : others_) rest.limbs.push_back(drawing_.limbs[i]);
+    auto out = Layout{rest}.make();
+    std::vector<LimbPlace> places(drawing_.limbs.size());
+    for (size_t i = 0; i < others_.size(); ++i) places[others_[i]] = out.limbs[i];
+    out.limbs = std::move(places);
+    for (auto& p : out.joint_pipes) {
+      for (int& l : p.beyond) l = others_[l];
+    }
+    for (int i : others_) take(out.limbs[i], words_of(out, i));
+    for (auto const& p : out.joint_pipes) taken_.push_back(around(p.near, p.far));
+    for (auto const& z : out.zones) taken_.push_back({{z.top_left.x, z.top_left.y - 22}, z.bottom_right});
+    for (size_t i = 0; i < legs_.size(); ++i) stand(out, legs_[i], end_[i]);
+    fit(out);
+    return out;
+  }
+
+ private:
+  struct Box {
+    Spot low, high;
+  };
+  Drawing const& drawing_;
+  std::vector<int> legs_, others_;
+  std::vector<std::string> end_;  // of each leg: its joint that meets nothing else
+  std::vector<Box> taken_;
+  static constexpr double reach = 46, half = 22;  // of a stub to the middle of its symbol; of the symbol with its words
+
+  static Box around(Spot a, Spot b) {
+    return {{std::min(a.x, b.x) - 4, std::min(a.y, b.y) - 4}, {std::max(a.x, b.x) + 4, std::max(a.y, b.y) + 4}};
+  }
+  void take(LimbPlace const& p, Box words) {
+    taken_.push_back(around(p.start, p.symbol)), taken_.push_back(around(p.symbol, p.end)), taken_.push_back(words);
+  }
+  /// Where a limb's symbol and words stand.
+  static Box words_of(PipingLayout const& layout, int limb) {
+    auto const& p = layout.limbs[limb];
+    auto const [x, y] = p.symbol;
+    if (p.upright) return {{x - 40, y - 46}, {x + 20 + words_width, y + 46}};
+    bool const above = y < layout.height / 2;
+    return {{x - words_width / 2, above ? y - 56 : y - 20}, {x + words_width / 2, above ? y + 20 : y + 62}};
+  }
+  static double overlap(Box const& a, Box const& b) {
+    double const x = std::min(a.high.x, b.high.x) - std::max(a.low.x, b.low.x),
+                 y = std::min(a.high.y, b.high.y) - std::max(a.low.y, b.low.y);
+    return x > 0 && y > 0 ? x * y : 0;
+  }
+  /// The stub reaches up or down, near or far, wherever it covers least.
+  void stand(PipingLayout& layout, int leg, std::string const& end) {
+    auto const& l = drawing_.limbs[leg];
+    auto const& joint = l.from == end ? l.to : l.from;
+    Spot at;
+    for (int i : others_) {
+      if (drawing_.limbs[i].from == joint) at = layout.limbs[i].start;
+      if (drawing_.limbs[i].to == joint) at = layout.limbs[i].end;
+    }
+    double least = 1e18;
+    Spot best;
+    for (double far : {1., 1.6, 2.4}) {
+      for (Spot way :
+           {Spot{0, at.y < layout.height / 2 ? 1. : -1.}, Spot{0, at.y < layout.height / 2 ? -1. : 1.}, Spot{1, 0}, Spot{-1, 0}}) {
+        Spot const here{at.x + way.x * reach * far, at.y + way.y * reach * far};
+        Box const body{{here.x - half, here.y - half}, {here.x + half + words_width, here.y + half}};
+        Spot const off{at.x + way.x * 6, at.y + way.y * 6};  // beyond the pipe it stands on
+        double covered = 0;
+        for (auto const& t : taken_) covered += overlap(t, body) + 20 * overlap(t, around(off, {off.x + way.x * 20, off.y + way.y * 20}));
+        if (covered < least - 1) least = covered, best = here;
+      }
+    }
+    bool const leaves = l.to == end;
+    layout.limbs[leg] = {leaves ? at : best, best, leaves ? best : at, true};
+    layout.tees.push_back(at);
+    take(layout.limbs[leg], {{best.x - half, best.y - half}, {best.x + half + words_width, best.y + half}});
+  }
+  /// Makes room at the edges for stubs that reach beyond the rest.
+  void fit(PipingLayout& layout) const {
+    double left = margin, top = margin, right = layout.width - margin, bottom = layout.height - margin;
+    for (int leg : legs_) {
+      auto const [x, y] = layout.limbs[leg].symbol;
+      left = std::min(left, x - half), top = std::min(top, y - half);
+      right = std::max(right, x + half + words_width), bottom = std::max(bottom, y + half);
+    }
+    shift(layout, {margin - left, margin - top});
+    layout.width = right - left + 2 * margin, layout.height = bottom - top + 2 * margin;
   }
 };
 
@@ -556,7 +721,7 @@ class Layout {
 
 PipingLayout lay_out(Drawing const& drawing) {
   if (drawing.limbs.empty()) return {};
-  return Layout{drawing}.make();
+  return DeadLegs{drawing}.make();
 }
 
 }  // namespace steadyfire

@@ -1,11 +1,10 @@
 #include "plots/report.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
-
-#include <cctype>
 
 #include "plots/charts.hpp"
 #include "plots/embedded.hpp"
@@ -17,6 +16,7 @@ namespace {
 
 constexpr size_t most_numbers = 120'000;  // of one track: about 0.7 MB
 constexpr size_t most_events = 300;
+constexpr size_t most_repaintings = 15'000;  // limbs × moments: about 0.3 MB
 
 /// "1 d 06:12:05": time since the start of the run.
 std::string clock(double seconds) {
@@ -29,6 +29,13 @@ std::string span(double seconds) {
   if (seconds < 5400) return fmt::format("{:.1f} min", seconds / 60);
   if (seconds < 2 * 86400) return fmt::format("{:.1f} h", seconds / 3600);
   return fmt::format("{:.1f} d", seconds / 86400);
+}
+/// Words with their temperatures as printed: "68 degF" → "68 °F".
+std::string with_printed_units(std::string words) {
+  for (auto const& [what, by] : {std::pair{"degF", "°F"}, {"degC", "°C"}}) {
+    for (size_t at = 0; (at = words.find(what, at)) != std::string::npos;) words.replace(at, 4, by);
+  }
+  return words;
 }
 std::string spaced(std::string key) {
   std::replace(key.begin(), key.end(), '_', ' ');
@@ -101,7 +108,7 @@ class Page {
     if (!r_.incomplete.empty()) out += fmt::format(R"(<p class="alarm">The run ended early: {}</p>)", escaped(r_.incomplete));
     for (auto why : r_.reasons) {
       why[0] = char(std::toupper(static_cast<unsigned char>(why[0])));
-      out += R"(<p class="answer">)" + escaped(why) + ".</p>";
+      out += R"(<p class="answer">)" + escaped(with_printed_units(why)) + ".</p>";
     }
     return out + key_figures() + "</header>";
   }
@@ -113,6 +120,7 @@ class Page {
     };
     one("burner starts", std::to_string(b.starts));
     one("most in one hour", std::to_string(b.starts_per_hour_worst));
+    for (auto const& other : r_.other_burners) one(escaped(other.name) + " starts", std::to_string(other.starts));
     if (!b.burns.empty()) one("middle burn", span(b.burn_median));
     if (b.time_firing > 0) {
       one("supply while firing", told(r_.supply_mean, measure::temperature));
@@ -131,11 +139,11 @@ class Page {
     std::string out = R"(<ol class="findings">)";
     for (auto const& f : sorted) {
       out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", escaped(f.weight), escaped(f.place),
-                         escaped(f.words));
+                         escaped(with_printed_units(f.words)));
       std::string line;
       auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
-      for (auto const& g : f.figures) add(g.name + " " + told(g.value, g.measure));
-      if (f.limit) add("limit: " + f.limit->name + " " + told(f.limit->value, f.limit->measure));
+      for (auto const& g : f.figures) add(spaced(g.name) + " " + told(g.value, g.measure));
+      if (f.limit) add("limit: " + spaced(f.limit->name) + " " + told(f.limit->value, f.limit->measure));
       if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose);
       out += note(line) + "</li>";
     }
@@ -145,24 +153,49 @@ class Page {
   std::string schematic() {
     if (r_.drawing.limbs.empty()) return "";
     bool const known = r_.moment.flow.size() == r_.drawing.limbs.size() && r_.moment.temperature.size() == r_.drawing.limbs.size();
-    auto const when = known ? fmt::format("At {}{}{}. Pipes take the colour of their water; dashed pipes stand still.",
-                                          clock(r_.moment.time), r_.moment.words.empty() ? "" : ": ", r_.moment.words)
-                            : std::string{"Arrows show the way each piece is meant to flow."};
-    return section("The piping", fmt::format(R"(<figure><div class="wide piping">{}</div><figcaption>{}</figcaption></figure>)",
-                                             draw_network(r_.drawing, known ? &r_.moment : nullptr, system_), escaped(when)));
+    auto const picture = [&](Moment const* m, std::vector<Moment> const& others, std::string_view tools, std::string_view caption) {
+      return section("The piping",
+                     fmt::format(R"(<figure><div class="wide piping" tabindex="0">{}</div>{}<figcaption>{}</figcaption></figure>)",
+                                 draw_network(r_.drawing, m, system_, others), tools, caption));
+    };
+    if (!known) return picture(nullptr, {}, "", "Arrows show the way each piece is meant to flow.");
+    auto const others = moments();
+    auto const when = fmt::format(R"(At <b class="when">{}{}{}</b>. Pipes take the colour of their water; dashed pipes stand still.)",
+                                  clock(r_.moment.time), r_.moment.words.empty() ? "" : ": ", escaped(r_.moment.words));
+    if (others.size() < 2) return picture(&r_.moment, {}, "", when);
+    charts_.push_back({{"kind", "piping"}, {"table", repaintings(r_.drawing, r_.moment, system_, others)}});
+    auto const at = std::find_if(others.begin(), others.end(), [&](auto const& m) { return m.time == r_.moment.time; }) - others.begin();
+    auto const slider = fmt::format(R"(<label class="moment" data-chart="{}" hidden>another moment <input type="range" min="0" max="{}" )"
+                                    R"(value="{}"></label>)",
+                                    charts_.size() - 1, others.size() - 1, at);
+    return picture(&r_.moment, others, slider, when + R"( <span class="moment" hidden>Or click a moment in the charts below.</span>)");
+  }
+  /// The moments a reader can choose, with the one shown first: as many as a page carries easily.
+  std::vector<Moment> moments() const {
+    std::vector<Moment> out;
+    size_t const stride = r_.moments.size() * r_.drawing.limbs.size() / most_repaintings + 1;
+    for (size_t i = 0; i < r_.moments.size(); i += stride) out.push_back(r_.moments[i]);
+    auto const later = [&](auto const& m) { return m.time > r_.moment.time; };
+    if (!out.empty()) out.insert(std::find_if(out.begin(), out.end(), later), r_.moment);
+    return out;
   }
 
+  static double length(Track const& t) { return t.channels.empty() ? 0 : t.step * double(t.channels[0].mean.size()); }
   std::string times() {
     std::string out;
     auto const add = [&](std::string_view title, Track const& t, std::string_view caption) {
       if (t.channels.empty() || t.channels[0].mean.empty()) return;
-      out += fmt::format("<h3>{}</h3>", title) + chart("time", chart::over_time(t, system_, most_numbers), caption);
+      if (!title.empty()) out += fmt::format("<h3>{}</h3>", title);
+      out += chart("time", chart::over_time(t, system_, most_numbers), caption);
     };
-    add("The day with most burner starts", r_.closeup,
-        "Each filled step is a burn. Where steps are short and close together, the burner gives more than the zones take. Drag across to "
-        "look closer.");
-    add("The whole run", r_.whole,
-        "Lines are means; the pale bands reach from the lowest to the highest value in each interval. Drag across to look closer.");
+    std::string const
+        burns = "Each filled step is a burn. Where steps are short and close together, the burner gives more than the zones take. ",
+        means = "Lines are means; the pale bands reach from the lowest to the highest value in each interval. ",
+        closer = "Drag across to look closer; choose a name to show or hide its line.";
+    bool const one_day = length(r_.whole) <= length(r_.closeup) * (1 + 1e-6);  // then both show the same
+    if (!one_day) add("The day with most burner starts", r_.closeup, burns + closer);
+    add(one_day ? "" : "The whole run", one_day && r_.closeup.step < r_.whole.step ? r_.closeup : r_.whole,
+        (one_day ? burns : "") + means + closer);
     return section("Burner, water and rooms over time", out);
   }
   std::string burns() {
@@ -175,7 +208,7 @@ class Page {
   std::string resets() {
     if (r_.resets.empty()) return "";
     return section("Outdoor reset", chart("reset", chart::resets(r_.resets, r_.points, system_),
-                                          "The line is the water temperature asked for; dots are what the water really had. Dots above the "
+                                          "Lines are the water temperature asked for; dots are what the water really had. Dots above the "
                                           "line were hotter than asked."));
   }
   std::string heat() {
@@ -228,7 +261,25 @@ class Page {
       t.row({a.place, spaced(a.key), told(a.value, a.measure),
              a.least < a.most ? told(a.least, a.measure) + " to " + told(a.most, a.measure) : "not known", a.why});
     }
-    return section("Assumptions", note("Values that nobody stated. State them in the scenario where you know better.") + t.html());
+    return section("Assumptions",
+                   note("Values that nobody stated. State them in the scenario where you know better.") + t.html() + band());
+  }
+  /// What the answer would be with each assumption at either end of its range.
+  std::string band() {
+    if (r_.band.empty()) return "";
+    Table t{{"not stated", "taken as", "starts", "most in one hour", "middle burn", "coldest room, mean", "fuel"}, "numbers"};
+    auto const row = [&](std::string const& what, std::string const& at, BandEnd const& e, std::string_view look = "") {
+      if (!e.incomplete.empty()) return t.row({what, at, e.incomplete}, look);
+      t.row({what, at, std::to_string(e.starts), std::to_string(e.starts_per_hour_worst), e.burn_median > 0 ? span(e.burn_median) : "–",
+             told(e.coldest_room, measure::fine_temperature), told(e.fuel, measure::fuel)},
+            look);
+    };
+    row("all in the middle", "", outcome(r_, 0), "sum");
+    for (auto const& b : r_.band) {
+      for (auto const* end : {&b.low, &b.high}) row(b.place + " " + spaced(b.key), told(end->value, b.measure), *end);
+    }
+    return "<h3>What they do to the answer</h3>" +
+           note("Each at either end of its usual range, the others in the middle. Several together are not the sum of each.") + t.html();
   }
   std::string events() {
     if (r_.events.empty()) return "";

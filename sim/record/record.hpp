@@ -121,6 +121,7 @@ struct Record {
   long events_left_out = 0;
   Drawing drawing;
   Moment moment;
+  std::vector<Moment> moments;  ///< through the run at even times, at most 288; words: what the burner did
   std::vector<ResetRecord> resets;
   std::vector<OperatingPoint> points;
   std::vector<std::string> reasons;  ///< the why, in words, computed from the figures

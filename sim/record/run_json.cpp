@@ -57,7 +57,17 @@ Json track_json(Track const& t) {
   return {{"start_s", t.start}, {"step_s", t.step}, {"channels", std::move(channels)}};
 }
 
-Json drawing_json(Drawing const& d, Moment const& m) {
+Json moments_json(std::vector<Moment> const& all) {
+  Json list = Json::array();
+  for (auto const& m : all) {
+    Json leaving = Json::array();
+    for (double const t : m.temperature) leaving.push_back(celsius(t));
+    list.push_back({{"time_s", m.time}, {"words", m.words}, {"flow_m3_s", m.flow}, {"leaving_degC", std::move(leaving)}});
+  }
+  return list;
+}
+
+Json drawing_json(Drawing const& d, Moment const& m, std::vector<Moment> const& moments) {
   Json limbs = Json::array();
   for (std::size_t i = 0; i < d.limbs.size(); ++i) {
     auto const& l = d.limbs[i];
@@ -66,7 +76,8 @@ Json drawing_json(Drawing const& d, Moment const& m) {
     if (i < m.flow.size()) j["flow_m3_s"] = m.flow[i], j["leaving_degC"] = celsius(m.temperature[i]);
     limbs.push_back(std::move(j));
   }
-  return {{"joints", d.joints}, {"moment", {{"time_s", m.time}, {"words", m.words}}}, {"limbs", std::move(limbs)}};
+  return {{"joints", d.joints}, {"moment", {{"time_s", m.time}, {"words", m.words}}}, {"limbs", std::move(limbs)},
+          {"moments", moments_json(moments)}};
 }
 
 Json resets_json(std::vector<ResetRecord> const& all) {
@@ -135,7 +146,7 @@ Json run_to_json(Record const& r) {
           {"cautions", r.cautions},
           {"resets", resets_json(r.resets)},
           {"points", std::move(points)},
-          {"drawing", drawing_json(r.drawing, r.moment)},
+          {"drawing", drawing_json(r.drawing, r.moment, r.moments)},
           {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
           {"events", std::move(events)},
           {"events_left_out", r.events_left_out}};

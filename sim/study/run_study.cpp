@@ -33,6 +33,8 @@ class Onlooker final : public Watcher {
 
   void stepped(double, std::vector<double> const&, State const& now) override {
     if (burns(now.mode[boiler_]) && moments_.wants(now.time)) moments_.add(now.time, moment_of(plan_, now, "middle of the longest burn"));
+    if (through_.wants(now.time))
+      through_.add(now.time, moment_of(plan_, now, "burner " + std::string{plan_.pieces[boiler_].kind->modes[now.mode[boiler_]]}));
     if (int const percent = int(100 * now.time / duration_); progress_ && percent > percent_)
       progress_(now.time / duration_), percent_ = percent;
   }
@@ -58,6 +60,7 @@ class Onlooker final : public Watcher {
     if (burns(now.mode[boiler_])) end_burn(now.time);
     return longest_ > 0 ? best_ : moment_of(plan_, now, "end of the run");
   }
+  std::vector<Moment> const& moments() const { return through_.samples(); }
   std::vector<Finding> findings() const {
     std::vector<Finding> list;
     for (auto const& [key, f] : worst_) list.push_back(f);
@@ -85,7 +88,7 @@ class Onlooker final : public Watcher {
   double duration_;
   std::function<void(double)> progress_;
   int percent_ = -1;
-  Thinned<Moment> moments_{5, 32};
+  Thinned<Moment> moments_{5, 32}, through_{60, 288};
   Moment best_;
   double since_ = 0, longest_ = 0;
   std::vector<Finding> found_;
@@ -223,7 +226,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   r.title = options.title.empty() ? in.title : options.title;
   r.incomplete = std::move(incomplete);
   r.weather = weather_of(outdoors, state.time, options.weather_source);
-  r.drawing = drawing_of(plan), r.moment = onlooker.moment(state), r.resets = resets(in);
+  r.drawing = drawing_of(plan), r.moment = onlooker.moment(state), r.moments = onlooker.moments(), r.resets = resets(in);
   r.assumptions = in.assumptions;
   auto& e = r.energy;
   if (options.fuel_price || options.electricity_price)

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <regex>
 #include <set>
@@ -72,6 +73,38 @@ TEST(NetworkDrawing, HousesOfOneToSixZonesHaveNoCrossings) {
     EXPECT_EQ(crossings(pipes(drawn(sample::reverse_return(zones)))), 0) << "reverse return, zones " << zones;
     EXPECT_EQ(crossings(pipes(drawn(sample::floor_manifold(zones)))), 0) << "manifold, loops " << zones;
   }
+}
+
+TEST(NetworkDrawing, TwelveZonesAndTwoBoilersHaveNoCrossings) {
+  EXPECT_EQ(crossings(pipes(drawn(sample::close_tees(12)))), 0);
+  EXPECT_EQ(crossings(pipes(drawn(sample::four_pipe_tank(12)))), 0);
+  for (int zones : {1, 3, 12}) EXPECT_EQ(crossings(pipes(drawn(sample::two_boilers(zones)))), 0) << zones;
+}
+
+TEST(NetworkDrawing, CloseTeesStandCloseTogetherOnTheBoilersLoop) {
+  for (auto const& d : {sample::close_tees(1), sample::close_tees(4), sample::two_boilers(12)}) {
+    auto const layout = lay_out(d);
+    auto const of = [&](std::string const& id) {
+      return layout.limbs[std::find_if(d.limbs.begin(), d.limbs.end(), [&](auto const& l) { return l.id == id; }) - d.limbs.begin()];
+    };
+    auto const gap = of("tees");
+    EXPECT_LT(gap.end.y - gap.start.y, 80);
+    EXPECT_LT(of("system/supply").start.y, gap.start.y - 40);  // the loop and the zones' rows reach above and below the tees
+    EXPECT_GT(of("system/return").end.y, gap.end.y + 40);
+    EXPECT_GT(of("system/supply").start.x, gap.start.x + 40);
+  }
+}
+
+TEST(NetworkDrawing, DeadLegsAreShortStubsAtTheirJoint) {
+  sample::Pipefitter f;
+  f.drawing = sample::close_tees(3);
+  auto const plain = lay_out(f.drawing);
+  f.limb("cushion", "other", "expansion tank", "tee2", "cushion.end");
+  auto const layout = lay_out(f.drawing);
+  EXPECT_LT(layout.width, plain.width + 150);
+  auto const& p = layout.limbs.back();
+  EXPECT_LT(std::hypot(p.end.x - p.start.x, p.end.y - p.start.y), 120);
+  EXPECT_EQ(crossings(pipes(drawn(f.drawing))), 0);
 }
 
 TEST(NetworkDrawing, TwoLoopsHaveNoCrossings) { EXPECT_EQ(crossings(pipes(drawn(sample::two_loops()))), 0); }

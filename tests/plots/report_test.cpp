@@ -45,7 +45,7 @@ TEST(Report, CarriesItsChartsInside) {
   auto const page = make_report(sample::record(), UnitSystem::us);
   EXPECT_TRUE(holds(page, "var uPlot=")) << "the chart library is inlined";
   auto const tables = charts(page);
-  ASSERT_EQ(tables.size(), 5u);  // close-up, whole run, burns, reset, heat by zone
+  ASSERT_EQ(tables.size(), 6u);  // other moments of the piping, close-up, whole run, burns, reset, heat by zone
   for (size_t i = 0; i < tables.size(); ++i) EXPECT_TRUE(holds(page, "data-chart=\"" + std::to_string(i) + "\""));
 }
 
@@ -83,7 +83,7 @@ TEST(Report, HostileTextIsEscapedEverywhere) {
   size_t scripts = 0;
   for (size_t at = 0; (at = page.find("</script>", at)) != std::string::npos; ++at) ++scripts;
   EXPECT_EQ(scripts, 3u);
-  EXPECT_EQ(charts(page)[0]["table"]["panels"][0]["series"][0]["label"], bad);  // and comes out as it went in
+  EXPECT_EQ(charts(page)[1]["table"]["panels"][0]["series"][0]["label"], bad);  // and comes out as it went in
 }
 
 TEST(Report, BrokenTextAndMissingNumbersDoNotBreakThePage) {
@@ -91,7 +91,39 @@ TEST(Report, BrokenTextAndMissingNumbersDoNotBreakThePage) {
   r.resets[0].name = "\xff\xfe";
   r.closeup.channels[1].mean[3] = std::numeric_limits<float>::quiet_NaN();
   auto const tables = charts(make_report(r, UnitSystem::si));
-  EXPECT_EQ(tables.size(), 5u);
+  EXPECT_EQ(tables.size(), 6u);
+}
+
+TEST(Report, ARunOfOneDayIsShownOnce) {
+  auto r = sample::record();
+  r.whole = sample::track(60, 86400);
+  auto const page = make_report(r, UnitSystem::us);
+  EXPECT_FALSE(holds(page, "day with most"));
+  EXPECT_FALSE(holds(page, "whole run"));
+  auto const tables = charts(page);
+  ASSERT_EQ(tables.size(), 5u);
+  EXPECT_LT(tables[1]["table"]["step"], r.whole.step);  // the finer one
+}
+
+TEST(Report, TheMomentShownFirstIsAmongThoseToChoose) {
+  auto const r = sample::record();
+  auto const page = make_report(r, UnitSystem::us);
+  auto const moments = charts(page)[0]["table"]["moments"];
+  ASSERT_EQ(moments.size(), r.moments.size() + 1);
+  EXPECT_TRUE(holds(page, R"(value="9")"));  // after the full hours 0 to 8
+  EXPECT_EQ(moments[9]["time"], r.moment.time);
+  for (auto const& m : moments) EXPECT_EQ(m["ways"].get<std::string>().size(), r.drawing.limbs.size());
+}
+
+TEST(Report, TheBandOfTheAnswerIsShownWhereItWasAskedFor) {
+  auto r = sample::record();
+  EXPECT_FALSE(holds(make_report(r, UnitSystem::us), "What they do to the answer"));
+  BandEnd low, high;
+  low.value = 10, low.starts = 91, high.value = 30, high.incomplete = "no answer <here>";
+  r.band = {{"boiler", "metal_mass", measure::mass, low, high}};
+  auto const page = make_report(r, UnitSystem::us);
+  EXPECT_TRUE(holds(page, "<td>boiler metal mass</td><td>22\u00a0lb</td><td>91</td>"));  // 10 kg is 22.05 lb
+  EXPECT_TRUE(holds(page, "no answer &lt;here&gt;"));
 }
 
 TEST(Report, FindingsAreSortedByWeightThenOrder) {
@@ -152,6 +184,14 @@ TEST(Charts, TemperaturesComeInTheUsersUnit) {
   Track const t{0, 60, {{"a", "a", "water", measure::temperature, {333.15f}, {333.15f}, {333.15f}}}};
   EXPECT_DOUBLE_EQ(chart::over_time(t, UnitSystem::us, 1000)["panels"][0]["series"][0]["mean"][0].get<double>(), 140);  // 60 °C = 140 °F
   EXPECT_DOUBLE_EQ(chart::over_time(t, UnitSystem::si, 1000)["panels"][0]["series"][0]["mean"][0].get<double>(), 60);
+}
+
+TEST(Charts, EqualResetCurvesAreDrawnOnce) {
+  std::vector<std::pair<double, double>> const steep{{260, 340}, {290, 300}}, flat{{260, 320}, {290, 300}};
+  auto const curves = chart::resets({{"bath", steep}, {"slab", flat}, {"hall", steep}}, {}, UnitSystem::us)["curves"];
+  ASSERT_EQ(curves.size(), 2u);
+  EXPECT_EQ(curves[0]["label"], "bath, hall");
+  EXPECT_EQ(curves[1]["label"], "slab");
 }
 
 TEST(Charts, EveryBurnFallsInOneBar) {

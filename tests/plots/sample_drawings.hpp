@@ -31,7 +31,8 @@ struct Pipefitter {
   }
   /// Zones between two headers with header pieces between their branch points.
   void headers(std::string supply, std::string back, int zones, bool circulators = true) {
-    std::vector<std::string> const names{"living rooms", "bedrooms", "bath", "basement slab", "workshop", "annex"};
+    std::vector<std::string> names{"living rooms", "bedrooms", "bath", "basement slab", "workshop", "annex"};
+    while (int(names.size()) < zones) names.push_back("apartment " + std::to_string(names.size() + 1));
     for (int i = 0; i < zones; ++i) {
       std::string const n = std::to_string(i + 1), s = supply + n, r = back + n;
       if (i > 0) {
@@ -64,6 +65,38 @@ inline Drawing close_tees(int zones) {
   f.limb("system/supply", "pipe", "system supply", "tee1", "s1");
   f.headers("s", "r", zones);
   f.limb("system/return", "pipe", "system return", "r1", "tee2");
+  return f.drawing;
+}
+/// Two boilers, each with its own circulator, on common headers that end in the tees.
+inline Drawing two_boilers(int zones) {
+  Pipefitter f;
+  for (std::string const n : {"1", "2"}) {
+    f.limb("boiler" + n, "boiler", "boiler " + n, "in" + n, "out" + n);
+    f.limb("boiler" + n + "/supply", "pipe", "supply of boiler " + n, "out" + n, "hot" + n);
+    f.limb("boiler" + n + "/return", "pipe", "return of boiler " + n, "cool" + n, "back" + n);
+    f.limb("boiler" + n + "/pump", "circulator", "circulator of boiler " + n, "back" + n, "in" + n);
+  }
+  f.limb("common/supply", "pipe", "common supply", "hot1", "hot2");
+  f.limb("common/return", "pipe", "common return", "cool2", "cool1");
+  f.limb("loop/supply", "pipe", "to the tees", "hot2", "tee1");
+  f.limb("tees", "tee gap", "between the tees", "tee1", "tee2");
+  f.limb("loop/return", "pipe", "from the tees", "tee2", "cool2");
+  f.limb("system/supply", "pipe", "system supply", "tee1", "s1");
+  f.headers("s", "r", zones);
+  f.limb("system/return", "pipe", "system return", "r1", "tee2");
+  return f.drawing;
+}
+/// A tank into which boiler and zones open by a pipe each, above and below.
+inline Drawing four_pipe_tank(int zones) {
+  Pipefitter f;
+  f.limb("boiler", "boiler", "boiler", "boiler.in", "boiler.out");
+  f.limb("boiler/supply", "pipe", "boiler supply", "boiler.out", "top");
+  f.limb("tank", "tank", "buffer tank", "top", "bottom");
+  f.limb("boiler/return", "pipe", "boiler return", "bottom", "b");
+  f.limb("boiler/pump", "circulator", "boiler circulator", "b", "boiler.in");
+  f.limb("system/supply", "pipe", "system supply", "top", "s1");
+  f.headers("s", "r", zones);
+  f.limb("system/return", "pipe", "system return", "r1", "bottom");
   return f.drawing;
 }
 /// A tank between boiler and zones, and hot water made by an exchanger with its tap side.

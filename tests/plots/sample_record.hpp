@@ -1,5 +1,5 @@
 #pragma once
-/// An invented record: one winter day of an oversized boiler with four zones.
+/// An invented record: two winter days of an oversized boiler with four zones.
 
 #include <cmath>
 
@@ -55,12 +55,13 @@ inline Record make_record() {
   Record r;
   r.title = "Four zones on an oversized boiler";
   r.program_version = "0.1";
-  r.duration = 86400;
+  r.duration = 2 * 86400;
   r.closeup = track(10, 86400);
-  r.whole = track(60, 86400);
+  r.whole = track(60, 2 * 86400);
   r.drawing = close_tees(4);
   r.moment = moment_of(r.drawing);
   r.moment.time = 30350;
+  for (double t = 0; t < r.duration; t += 3600) r.moments.push_back(r.moment), r.moments.back().time = t;
   auto& b = r.burner;
   b.name = "boiler", b.starts_per_hour_worst = 5, b.worst_hour_at = 22000, b.starts_by_day = {0};
   for (double t = 10; t < 86400; t += 10) {

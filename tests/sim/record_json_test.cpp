@@ -34,6 +34,7 @@ Record small_record() {
   r.points = {{268.15, 333.15, 0.4}};
   r.drawing = {{"a", "b"}, {{"boiler", "boiler", "boiler", "", "a", "b", 0, "boiler"}}};
   r.moment = {1800, "middle of the longest burn", {1e-4}, {333.15}};
+  r.moments = {{60, "burner resting", {0}, {293.15}}, r.moment};
   r.findings = {{"slab.floor_too_warm",
                  "bath/emitter",
                  "serious",
@@ -65,6 +66,8 @@ TEST(RunJson, HoldsWhatTheRecordHoldsUnderKeysWithUnits) {
   EXPECT_NEAR(j["weather"]["outdoors_degC"]["min"].get<double>(), -10, 1e-9);
   EXPECT_NEAR(j["resets"][0]["curve_degC"][1]["supply"].get<double>(), 30, 1e-9);
   EXPECT_EQ(j["drawing"]["limbs"][0]["flow_m3_s"], 1e-4);
+  EXPECT_EQ(j["drawing"]["moments"][1]["flow_m3_s"][0], 1e-4);
+  EXPECT_NEAR(j["drawing"]["moments"][0]["leaving_degC"][0].get<double>(), 20, 1e-9);
   auto const& track = j["tracks"]["whole"];
   EXPECT_EQ(track["step_s"], 1800.0);
   EXPECT_NEAR(track["channels"]["boiler/supply"]["bins_degC"]["mean"][1].get<double>(), 41.85, 1e-4);

@@ -147,11 +147,13 @@ struct Boiler {
       using N = decltype(t_in);
       return within(1.0 - (t_out - t_in - *rise_limit) / (0.2 * *rise_limit), N(least), N(1));
     };
-    // What the limits cut off is taken out of the memory, so that it never winds up.
+    // What the limits cut off is taken out of the memory ten times as fast as errors go in: the fire leaves
+    // its limit when the water closes in on the target, not after it has gone past.
+    double constexpr tracking = 10;
     book.rate(I, [&](auto memory, auto t_seen, auto t_goal, auto t_in, auto t_out) {
       using N = decltype(memory);
       N const u = unclamped(memory, t_seen, t_goal), e = u - memory;
-      return free * (e + (within(u, N(least), allowed(t_in, t_out)) - u)) / *integral_time;
+      return free * (e + (within(u, N(least), allowed(t_in, t_out)) - u) * tracking) / *integral_time;
     }, I, seen, goal, in, out);
     book.rate(f, [&](auto fire, auto memory, auto t_seen, auto t_goal, auto t_in, auto t_out) {
       using N = decltype(fire);

@@ -60,6 +60,7 @@ struct BurnerRecord {
   double worst_hour_at = 0;           ///< [s] its first ignition
   std::vector<int> starts_by_day;
   std::vector<float> burns;           ///< [s], finished burns in order; the first 200 000
+  std::map<std::string, long> ends;   ///< finished burns by why they ended, in the words of the event
   double burn_shortest = 0, burn_median = 0, burn_longest = 0;  ///< [s], finished burns
   double time_firing = 0, time_condensing = 0;                  ///< [s]
   double input_least = 0, input_most = 0, output_least = 0;     ///< [W]

@@ -16,6 +16,7 @@ Json burner_json(BurnerRecord const& b) {
           {"starts_by_day", b.starts_by_day},
           {"burn_s", {{"shortest", of_burns(b.burn_shortest)}, {"median", of_burns(b.burn_median)}, {"longest", of_burns(b.burn_longest)}}},
           {"burns_s", b.burns},
+          {"burns_ended", b.ends},
           {"time_s", {{"firing", b.time_firing}, {"condensing", b.time_condensing}}},
           {"input_W", {{"least", b.input_least}, {"most", b.input_most}}},
           {"output_least_W", b.output_least}};

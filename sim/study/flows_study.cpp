@@ -9,6 +9,7 @@
 #include "sim/heat/steady.hpp"
 #include "sim/hydraulics/flows.hpp"
 #include "sim/study/flow_findings.hpp"
+#include "sim/study/operating_points.hpp"
 #include "sim/study/pressures.hpp"
 #include "sim/study/need_of_tees.hpp"
 
@@ -59,6 +60,7 @@ class Study {
      for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
      for (auto& f : result_findings) f.place = plan_.pieces[f.piece].name;
      add_pressure_findings(plan_, state, result_findings);
+     add_operating_points(in_, plan_, state, result_findings);
      return result;
   }
    /// Asked once, with every zone calling.

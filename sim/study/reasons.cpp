@@ -64,7 +64,7 @@ class Writer {
   void warm_up() {
     auto const least = print(f_.output_least, measure::power), load = print(f_.smallest_load, measure::power);
     if (least.si <= load.si) {
-      say("{} leaves the burner at its lowest and the {} zone, calling alone, takes {}: it can burn without stopping", least.words,
+      say("{} leaves the burner at its lowest and the {} zone takes {} while it calls: it can burn without stopping", least.words,
           f_.smallest_zone, load.words);
       return;
     }
@@ -72,7 +72,7 @@ class Writer {
                span = print(f_.differential, measure::temperature_change);
     if (!(span.si > 0) || !(store.si > 0)) return;
     auto const time = print(store.si * span.si / (least.si - load.si), measure::minutes);
-    say("{} leaves the burner at its lowest and the {} zone, calling alone, takes {}: the rest warms {} of water and its metal, {} in all, "
+    say("{} leaves the burner at its lowest and the {} zone takes {} while it calls: the rest warms {} of water and its metal, {} in all, "
         "through {} in {}",
         least.words, f_.smallest_zone, load.words, water.words, store.words, span.words, time.words);
   }
@@ -104,18 +104,18 @@ class Writer {
   void burns() {
     auto const median = print(f_.burn_median, measure::minutes), too_short = print(f_.short_burn, measure::minutes),
                noted = print(f_.note_burn, measure::minutes);
-    bool const is_short = f_.burns > 0 && f_.burn_median < f_.short_burn;
-    bool const is_noted = f_.burns > 0 && !is_short && f_.burn_median < f_.note_burn;
+    bool const is_short = f_.burns > 0 && median.si < too_short.si;  // as printed, so that the words never contradict their numbers
+    bool const is_noted = f_.burns > 0 && !is_short && median.si < noted.si;
     bool const many = f_.starts_per_hour_worst > f_.starts_limit;
     std::vector<Figure> const figures{{"burn_median", f_.burn_median, measure::seconds}, {"burns", double(f_.burns), measure::count}};
     if (is_short)
       find({"burner.short_burns", "boiler", "serious", figures, Figure{"short_burn", f_.short_burn, measure::seconds}, common_practice,
-            fmt::format("half of its {} burns are shorter than {}; below {} a burn hardly warms the boiler before it ends", f_.burns,
+            fmt::format("half of its {} burns last {} or less; below {} a burn hardly warms the boiler before it ends", f_.burns,
                         median.words, too_short.words),
             70});
     if (is_noted)
       find({"burner.burns_noted", "boiler", "note", figures, Figure{"note_burn", f_.note_burn, measure::seconds}, common_practice,
-            fmt::format("half of its {} burns are shorter than {}: under {}, but not under {}", f_.burns, median.words, noted.words,
+            fmt::format("half of its {} burns last {} or less: below {}, though not below {}", f_.burns, median.words, noted.words,
                         too_short.words),
             10});
     if (many)
@@ -123,6 +123,11 @@ class Writer {
             Figure{"starts_limit", double(f_.starts_limit), measure::count}, common_practice,
             fmt::format("starts {} times within one hour; more than {} wear igniter and fan", f_.starts_per_hour_worst, f_.starts_limit),
             60 + std::min(15.0, double(f_.starts_per_hour_worst - f_.starts_limit))});
+    if (f_.burns > 0 && f_.ended_hot + f_.ended_uncalled > 0)
+      say("of {} burns {} ended at the stop point and {} with the last call{}", f_.burns, f_.ended_hot, f_.ended_uncalled,
+          (is_short || is_noted) && 2 * f_.ended_uncalled > f_.burns
+              ? ": most are cut short by the thermostats, not by hot water; fewer cycles an hour make them longer"
+              : "");
     if (is_short || is_noted || many) return;
     if (f_.burns == 0)
       say("the burner lit {} times and no burn ended: nothing cycles, leave it alone", f_.starts);

@@ -11,12 +11,13 @@ struct ReasonFigures {
   double design_load = 0;                    ///< [W] all zones
   std::string smallest_zone;                 ///< the zone of least design load
   double smallest_design_load = 0;           ///< [W]
-  double smallest_load = 0;                  ///< [W] at the mean outdoor temperature of the run
+  double smallest_load = 0;                  ///< [W] that its emitter took while it called; its mean load if it never did
   double water = 0;                          ///< [m³] in the boiler and the circuit that flows for the smallest zone
   double heat_capacity = 0;                  ///< [J/K] of that water and its wetted metal
   double differential = 0;                   ///< [K] between the burner's start and stop points
   double flow = 0, capacity_rate = 0;        ///< [m³/s], [W/K] through the boiler while firing, mean
   long starts = 0, burns = 0;                ///< burns: finished ones
+  long ended_hot = 0, ended_uncalled = 0;    ///< burns that ended at the stop point; with the last call
   int starts_per_hour_worst = 0;
   double burn_median = 0;                    ///< [s]
   double duration = 0;                       ///< [s]

@@ -68,6 +68,7 @@ struct Recorder::Parts {
     double burn_since = -1, shortest = 0, longest = 0;
     std::vector<int> starts_by_day{0};
     std::vector<float> burns_kept{};
+    std::map<std::string, long> ends{};
     double time_firing = 0, time_condensing = 0, flow_integral = 0;
 
     bool burns(State const& s) const { return burning_modes[s.mode[piece]]; }
@@ -76,7 +77,8 @@ struct Recorder::Parts {
       hour.add(time);
       burn_since = time;
     }
-    void end_burn(double time, std::size_t keep) {
+    void end_burn(double time, std::string_view why, std::size_t keep) {
+      ++ends[std::string(why)];
       double const length = time - burn_since;
       shortest = ended == 0 ? length : std::min(shortest, length), longest = std::max(longest, length);
       ++ended;
@@ -238,7 +240,7 @@ struct Recorder::Parts {
     b.starts_by_day = w.starts_by_day;
     if (b.starts_by_day.size() > 1 && now.time <= double(day) * 86400)
       b.starts_by_day.pop_back();  // midnight of the last day begins no other
-    b.burns = w.burns_kept, b.burn_shortest = w.shortest, b.burn_longest = w.longest;
+    b.burns = w.burns_kept, b.ends = w.ends, b.burn_shortest = w.shortest, b.burn_longest = w.longest;
     if (auto sorted = w.burns_kept; !sorted.empty()) {
       std::sort(sorted.begin(), sorted.end());
       auto const n = sorted.size();
@@ -285,7 +287,7 @@ void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
     for (auto& b : p.burners) {
       if (t.piece != b.piece) continue;
       if (t.to == b.igniting) p.reach_day_of(now.time), b.start(now.time, p.day);
-      if (b.burning_modes[t.from] && !b.burning_modes[t.to] && b.burn_since >= 0) b.end_burn(now.time, p.options.burns);
+      if (b.burning_modes[t.from] && !b.burning_modes[t.to] && b.burn_since >= 0) b.end_burn(now.time, t.why, p.options.burns);
     }
     if (!t.told) continue;
     if (p.events.size() == p.options.events) {

@@ -164,6 +164,10 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   f.differential = stated(boiler, "on_differential") + stated(boiler, "off_differential");
   f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
   f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;
+  for (auto const& [why, count] : r.burner.ends) {
+    if (why.find("stop point") != std::string::npos) f.ended_hot += count;
+    if (why.find("call") != std::string::npos) f.ended_uncalled += count;
+  }
   f.burn_median = r.burner.burn_median, f.duration = r.duration;
   f.short_burn = options.short_burn, f.note_burn = options.note_burn, f.starts_limit = options.starts_limit;
   ZoneParts const* smallest = nullptr;
@@ -175,6 +179,8 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   f.smallest_zone = smallest->name, f.smallest_design_load = smallest->design_load;
   double const share = (smallest->design_room - recorder.mean_outdoors()) / (smallest->design_room - in.outdoor_design);
   f.smallest_load = smallest->design_load * std::max(0.0, share);
+  for (auto const& z : r.zones)
+    if (z.name == smallest->name && z.call_time > 0) f.smallest_load = z.heat / z.call_time;
   for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
     auto const& piece = plan.pieces[p];
     if (!piece.zone.empty() && piece.zone != smallest->name) continue;

@@ -121,6 +121,35 @@ TEST(Reasons, ShortBurnsAndManyStartsAreFoundAtTheirLimits) {
   EXPECT_NE(sentence(reasons, "leave it alone"), "");
 }
 
+TEST(Reasons, WhatIsSaidOfBurnsHoldsByTheNumbersInTheSentence) {
+  for (double const median : {100.0, 299.0, 301.0, 500.0, 599.0, 601.0, 2000.0})
+    for (long const uncalled : {10L, 100L}) {
+      auto figures = too_big_below();
+      figures.burn_median = median, figures.starts_per_hour_worst = 5, figures.ended_uncalled = uncalled,
+      figures.ended_hot = 120 - uncalled;
+      auto const reasons = explain(figures, UnitSystem::us);
+      if (auto const* f = finding(reasons, "burner.short_burns")) {
+        auto const n = numbers(f->words);  // burns, median, limit
+        ASSERT_EQ(n.size(), 3u) << f->words;
+        EXPECT_LT(n[1], n[2]);
+      } else if (auto const* noted = finding(reasons, "burner.burns_noted")) {
+        auto const n = numbers(noted->words);  // burns, median, note limit, short limit
+        ASSERT_EQ(n.size(), 4u) << noted->words;
+        EXPECT_TRUE(n[3] <= n[1] && n[1] < n[2]) << noted->words;
+      } else {
+        auto const alone = numbers(sentence(reasons, "leave it alone"));  // burns, median, starts in an hour
+        ASSERT_EQ(alone.size(), 3u);
+        EXPECT_GE(alone[1], 10);
+        EXPECT_LE(alone[2], figures.starts_limit);
+      }
+      auto const text = sentence(reasons, "with the last call");
+      auto const n = numbers(text);  // burns, ended hot, ended with the call
+      ASSERT_EQ(n.size(), 3u) << text;
+      EXPECT_EQ(n[0], n[1] + n[2]);
+      EXPECT_EQ(text.find("thermostats") != std::string::npos, 2 * n[2] > n[0] && median < 597);
+    }
+}
+
 TEST(Reasons, WhereNothingBurntNothingIsFound) {
   auto figures = too_big_below();
   figures.starts = figures.burns = 0, figures.starts_per_hour_worst = 0, figures.burn_median = 0;

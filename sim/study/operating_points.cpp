@@ -1,0 +1,114 @@
+#include "sim/study/operating_points.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/core/diagnostic.hpp"
+#include "sim/hydraulics/flows.hpp"
+
+namespace steadyfire {
+namespace {
+
+int constexpr samples = 60;
+
+/// The network without a circulator, whose flow is prescribed instead: at rest its own check shuts it.
+class Rest {
+ public:
+  Rest(Installation in, State const& solved, int circulator) : circulator_{circulator} {
+    auto& piece = in.pieces[circulator];
+    value_under(*piece.kind, std::span<Value>{piece.values}, "check_valve").numbers = {1};
+    plan_ = lay_out(in);
+    state_ = std::make_unique<State>(plan_);
+    state_->x = solved.x, state_->mode = solved.mode, state_->since = solved.since, state_->local = solved.local,
+    state_->time = solved.time;
+    state_->mode[circulator] = 0;
+  }
+  /// What the rest asks for at a flow [Pa].
+  double operator()(double flow) {
+    auto const& run = plan_.branches[plan_.first_branch[circulator_]];
+    int const in = run.inlet - plan_.first_joint, out = run.outlet - plan_.first_joint;
+    auto const inflow = plan_.joint_inflow;
+    plan_.joint_inflow[in] -= flow / plan_.fluid.density, plan_.joint_inflow[out] += flow / plan_.fluid.density;
+    FlowSolver{plan_}.solve(*state_);
+    plan_.joint_inflow = inflow;
+    return state_->pressure[out] - state_->pressure[in];
+  }
+
+ private:
+  int circulator_;
+  Plan plan_;
+  std::unique_ptr<State> state_;
+};
+
+double bisect(auto const& f, double low, double high) {
+  bool const rises = f(high) > 0;
+  for (int i = 0; i < 50; ++i) {
+    double const middle = (low + high) / 2;
+    ((f(middle) > 0) == rises ? high : low) = middle;
+  }
+  return (low + high) / 2;
+}
+
+}  // namespace
+
+std::vector<double> other_operating_points(Installation const& in, Plan const& plan, State const& solved, int circulator) {
+  int const branch = plan.first_branch[circulator];
+  auto flow = solved.flow;
+  auto now = solved.now(plan);
+  now.flow = flow.data();
+  std::vector<WithSlope> losses(plan.branches.size());
+  auto const gain = [&](double q) {
+    flow[branch] = q;
+    plan.batches[plan.batch_of[circulator]]->losses(now, losses.data());
+    return -losses[branch].value;
+  };
+  double end = std::max(1e-3, solved.flow[branch]);
+  while (gain(end) > 0 && end < 1e4) end *= 1.2;
+  double highest = 0;
+  for (int i = 1; i <= samples; ++i) highest = std::max(highest, gain(end * i / samples));
+  if (!(highest > 1.001 * gain(0))) return {};
+
+  std::vector<double> found;
+  try {
+    Rest rest{in, solved, circulator};
+    auto const left_over = [&](double q) { return gain(q) - rest(q); };
+    double before = left_over(0);
+    for (int i = 1; i <= samples; ++i) {
+      double const q = end * i / samples, here = left_over(q);
+      if ((here > 0) != (before > 0)) {
+        double const root = bisect(left_over, end * (i - 1) / samples, q);
+        if (std::abs(root - solved.flow[branch]) > 0.01 * end) found.push_back(root);
+      }
+      before = here;
+    }
+  } catch (Stopped const&) {  // nothing else leads through: only its own flow can be
+    return {};
+  }
+  return found;
+}
+
+void add_operating_points(Installation const& in, Plan const& plan, State const& solved, std::vector<Finding>& list) {
+  for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
+    auto const& piece = plan.pieces[p];
+    if (piece.kind->role != Role::circulator) continue;
+    int const branch = plan.first_branch[p];
+    if (solved.mode[p] == 0 || solved.flow[branch] < 0) continue;
+    for (double const other : other_operating_points(in, plan, solved, int(p))) {
+      double const density = solved.local[branch].density;
+      list.push_back({"circulator.second_point",
+                      piece.name,
+                      "minor",
+                      {{"flow", solved.flow[branch] / density, measure::flow}, {"other_flow", other / density, measure::flow}},
+                      std::nullopt,
+                      "its curve and the circuit",
+                      fmt::format("has a hump in its curve: in this circuit it can run at {} or at {}, and may swing between them",
+                                  show(solved.flow[branch] / density, measure::flow, UnitSystem::us),
+                                  show(other / density, measure::flow, UnitSystem::us)),
+                      35});
+    }
+  }
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,109 @@
+#include "sim/study/run_study.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "tests/scenarios/whole_run.hpp"
+
+namespace steadyfire {
+namespace {
+
+/// One zone that takes 7 kBtu/h on a steady day; `more` goes into [boiler].
+RunResult run(std::string const& more, double hours) {
+  std::string const text = R"(format = 1
+title = "One room"
+[site]
+outdoor_design = "0 degF"
+weather = { kind = "constant", outdoors = "35 degF" }
+[boiler]
+heating_input = "60 kBtu/h"
+minimum_input = "24 kBtu/h"
+)" + more + R"(
+[near_boiler]
+arrangement = "closely spaced tees"
+[[zone]]
+name = "room"
+design_load = "14 kBtu/h"
+floor_area = "600 ft2"
+emitter = { kind = "panel radiator", output = "22 kBtu/h" }
+circulator = { duty = "small" }
+supply_temperature = "150 degF"
+)";
+  Diagnostics faults;
+  auto const document = read_document("one_room.toml", text, catalog(), faults);
+  auto const project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
+  if (!faults.empty()) throw BadInput(faults.render("one_room.toml", text));
+  RunOptions options;
+  options.duration = hours * 3600, options.ground = project.ground, options.unheated = project.unheated;
+  options.start_water = *project.run.start_water;
+  return run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, {});
+}
+
+Finding const* finding(Record const& r, std::string const& id) {
+  auto const at = std::find_if(r.findings.begin(), r.findings.end(), [&](auto const& f) { return f.id == id; });
+  return at == r.findings.end() ? nullptr : &*at;
+}
+
+TEST(RunStudy, ItsRecordAgreesWithItself) {
+  auto const result = run("", 24);
+  auto const& r = result.record;
+  EXPECT_FALSE(result.stopped);
+  EXPECT_EQ(r.incomplete, "");
+  EXPECT_LT(std::abs(r.energy.closure), 1e-10);
+  EXPECT_TRUE(std::is_sorted(r.events.begin(), r.events.end(), [](auto const& a, auto const& b) { return a.time < b.time; }));
+  long const ignitions =
+      std::count_if(r.events.begin(), r.events.end(), [](auto const& e) { return e.place == "boiler" && e.what == "igniting"; });
+  EXPECT_EQ(r.burner.starts, ignitions);
+  long ended = 0;
+  for (auto const& [why, count] : r.burner.ends) ended += count;
+  EXPECT_EQ(ended, long(r.burner.burns.size()));
+  EXPECT_TRUE(ended == r.burner.starts || ended == r.burner.starts - 1);  // the last may still burn
+  double burnt = 0;
+  for (float const b : r.burner.burns) burnt += double(b);
+  EXPECT_LE(burnt, r.burner.time_firing + 1);
+  ASSERT_EQ(r.zones.size(), 1u);
+  EXPECT_NEAR(r.zones[0].room_mean, 294.26, 0.5);  // 70 °F
+  // Rooms lose what they get: 35 of 70 degF of the design load over the day, within what mass and pipes take.
+  EXPECT_NEAR(r.zones[0].heat, 0.5 * 14 * 293.07 * 86400, 0.15 * 0.5 * 14 * 293.07 * 86400);
+}
+
+TEST(RunStudy, FindsShortBurnsInAllTheirFields) {
+  auto const result = run("off_differential = \"2 degF\"\non_differential = \"2 degF\"\nminimum_off = \"0.5 min\"", 12);
+  auto const* f = finding(result.record, "burner.short_burns");
+  ASSERT_TRUE(f);
+  EXPECT_EQ(f->place, "boiler");
+  EXPECT_EQ(f->weight, "serious");
+  ASSERT_FALSE(f->figures.empty());
+  EXPECT_EQ(f->figures[0].name, "burn_median");
+  EXPECT_NEAR(f->figures[0].value, result.record.burner.burn_median, 1e-9);
+  ASSERT_TRUE(f->limit);
+  EXPECT_EQ(f->limit->value, 300);
+  EXPECT_EQ(f->whose, "common practice, no source");
+}
+
+TEST(RunStudy, LeavesABurnerAloneThatDoesNoHarm) {
+  auto const project = whole_run::shipped("four_zone_house");
+  RunOptions options;
+  options.ground = project.ground, options.unheated = project.unheated, options.start_water = *project.run.start_water;
+  auto const calm = run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, {}).record;
+  EXPECT_GT(calm.burner.burn_median, 600);
+  EXPECT_FALSE(finding(calm, "burner.short_burns"));
+  EXPECT_FALSE(finding(calm, "burner.many_starts"));
+  bool const said =
+      std::any_of(calm.reasons.begin(), calm.reasons.end(), [](auto const& w) { return w.find("leave it alone") != std::string::npos; });
+  EXPECT_TRUE(said);
+}
+
+TEST(RunStudy, InterruptedItTellsWhatItHas) {
+  auto const project = whole_run::shipped("four_zone_house");
+  RunOptions options;
+  options.duration = 86400;
+  auto const r = run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, [] { return true; }).record;
+  EXPECT_EQ(r.incomplete, "interrupted");
+  EXPECT_GT(r.duration, 0);
+  EXPECT_LT(r.duration, 86400);
+}
+
+}  // namespace
+}  // namespace steadyfire

@@ -229,6 +229,7 @@ struct SupplySensor {
   Time lag;
 
   static constexpr std::string_view kind = "supply sensor", family = "sensor", summary = "Thermometer in the supply pipe";
+  static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     return {field<&SupplySensor::lag>("lag", unit::second, 0.5, 300, "of the thermometer in its well").otherwise(5)};

@@ -21,8 +21,12 @@
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/lag_control.hpp"
+#include "models/mixing/injection_circulator.hpp"
+#include "models/mixing/mixing_valve.hpp"
+#include "models/mixing/thermostatic_mixing_valve.hpp"
 #include "models/pipe.hpp"
 #include "models/plate_exchanger.hpp"
+#include "models/radiator_valve.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
 #include "models/tank.hpp"
@@ -71,6 +75,10 @@ Catalog catalog() {
       kind<AirSeparator>(),
       kind<DirtSeparator>(),
       kind<DiverterTee>(),
+      kind<ThermostaticMixingValve>(),
+      kind<MixingValve>(),
+      kind<InjectionCirculator>(),
+      kind<RadiatorValve>(),
       kind<Circulator>(),
       kind<PlateExchanger>(),
       kind<Tank>(),

@@ -1,5 +1,5 @@
 #pragma once
-#include "sim/component/kind.hpp"
+#include "models/mixing/steering.hpp"
 
 namespace steadyfire {
 
@@ -9,6 +9,8 @@ namespace steadyfire {
 ///   constant head      H = min(setting, h(Q))
 ///   proportional head  H = min(setting·(1 + Q/Q_set)/2, h(Q))        h(Q_set) = setting
 ///   fixed flow         h(Q) up to the setting, then falling steeply
+///   temperature difference   as fixed speed;  s' = sat(beyond/10 K)/adjusting time, 20 % to full speed
+///                            beyond = |T_here − T_sensor| − setting, outside ±0.5 K
 ///   reversed           H = H(0) + k·Q²: the quadratic of the curve adds as loss
 ///   at rest            loss = k·Q·|Q|, or held shut backwards by the built-in check
 ///   power              ρ·g·Q·H / wire-to-water efficiency, or by a curve of power
@@ -16,6 +18,7 @@ namespace steadyfire {
 ///
 /// Shape   one branch without cells; runs in its modes "running" and "overrun". Those in series or side by
 ///         side are alike and run together; curves and settings are those of one. Unlike ones are pieces of their own.
+///         One own state, the speed, where it follows a temperature difference: flows are solved anew when that has moved by 1 %.
 /// Valid   the fixed-flow law is within 0.5 % of its setting while the curve reaches it.
 /// Source  affinity laws, ANSI/HI 14.6; generic curves are our own, common practice, no source.
 struct Circulator {
@@ -29,10 +32,13 @@ struct Circulator {
   bool check_valve;
   Time overrun;
   std::vector<Reference> calls;
+  TemperatureChange setting_difference;
+  Time adjusting_time;
+  Reference sensor;
 
   double quadratic = 0, shutoff = 0, last_flow = 0, set_flow = 0;  // from prepare(), SI
 
-  enum Regulation { fixed_speed, constant_head, proportional_head, fixed_flow };
+  enum Regulation { fixed_speed, constant_head, proportional_head, fixed_flow, temperature_difference };
   static constexpr std::string_view kind = "circulator", family = "circulator", summary = "Circulator, fixed or regulated";
   static constexpr Role role = Role::circulator;
   static constexpr Home home = Home::repeated;
@@ -42,8 +48,8 @@ struct Circulator {
     return {
         steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed").optional(),
         choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
-        choice<&Circulator::regulation>("regulation", {"fixed speed", "constant head", "proportional head", "fixed flow"},
-                                        "how it is driven")
+        choice<&Circulator::regulation>(
+            "regulation", {"fixed speed", "constant head", "proportional head", "fixed flow", "temperature difference"}, "how it is driven")
             .otherwise(0),
         field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
         list<&Circulator::speeds>(
@@ -61,10 +67,23 @@ struct Circulator {
         steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
                                                     "electrical power over flow, instead of an efficiency")
             .optional(),
-        reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional()};
+        reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional(),
+        field<&Circulator::setting_difference>("setting_difference", degF_change, 2, 100,
+                                               "supply to return, to hold when regulated by temperature difference")
+            .otherwise(20),
+        field<&Circulator::adjusting_time>("adjusting_time", minute, 1, 120, "from rest to full speed, when regulated by that")
+            .otherwise(10),
+        reference<&Circulator::sensor>("sensor", "sensor", "thermometer at the other end of the circuit, for a temperature difference")
+            .optional()};
+  }
+  static bool wants_sensor(Entry const& e) {
+    return e && value_under(e, "regulation").numbers == std::vector{double(temperature_difference)} && !value_under(e, "sensor").given;
   }
   static void check(Entry const& e, Diagnostics& faults) {
     check_speeds(e, faults);
+    if (!e.ports.empty() && wants_sensor(e))
+      faults.add({"E205", value_under(e, "regulation").at, "circulator '" + e.name + "': a temperature difference without 'sensor'",
+                  "the name of a supply sensor at the other end of its circuit", ""});
     auto const& v = value_under(e, "curve");
     if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
@@ -124,11 +143,25 @@ struct Circulator {
   }
   double most_head() const { return in_series * head(0.0); }
 
+  static constexpr double least_speed = 0.2;
+  double speed_now(Site const& s) const { return regulation == temperature_difference ? std::clamp(s[s.own()], least_speed, 1.0) : 1; }
+  std::vector<OwnState> states() const {
+    if (regulation != temperature_difference) return {};
+    return {{"speed", 0, 0.6, 0.02, moves_flow_by}};
+  }
+  void laws(auto& book, Site const& s) const {
+    if (regulation != temperature_difference) return;
+    double const works = runs(s);
+    Steering const steering{0.5, 10, *adjusting_time, least_speed};
+    book.rate(s.own(), [&](auto at, auto here, auto there) {
+      return works * steering.rate(abs(here - there) - *setting_difference, at);
+    }, s.own(), s.outlet(), sensor ? s.of(sensor) : s.inlet());
+  }
   bool runs(Site const& s) const { return s.mode() != resting; }
 
   /// Head [m] of one at its forward volume flow [m³/s].
   template <class N>
-  N head(N Q) const {
+  N head(N Q, double speed_now = 1) const {
     N const full = curve(Q);
     switch (regulation) {
       case constant_head: return lesser(N(*setting_head), full);
@@ -137,6 +170,7 @@ struct Circulator {
         double const q = *setting_flow, top = curve(q);
         return Q < N(q) ? full : greater(N(top) - (200 * shutoff / q) * (Q - q), -quadratic * Q * Q);
       }
+      case temperature_difference: return speed_now * speed_now * curve(Q / speed_now);
       default: return *speed * *speed * curve(Q / *speed);
     }
   }
@@ -145,8 +179,8 @@ struct Circulator {
     double const rho = s.local().density, weight = in_series * s.fluid().density * 9.80665;
     Flow const Q = flow / (rho * in_parallel);
     if (!runs(s)) return weight * std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * abs(Q);
-    if (Q < Flow(0)) return -weight * (head(0.0) + std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * Q);
-    return -weight * head(Q);
+    if (Q < Flow(0)) return -weight * (head(0.0, speed_now(s)) + std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * Q);
+    return -weight * head(Q, speed_now(s));
   }
   Way way(int, Site const&) const { return check_valve ? Way::forward : Way::open; }
 
@@ -157,7 +191,7 @@ struct Circulator {
     if (!power_curve.empty()) return count * std::max(0.0, power_curve(Q));
     double const least =
         0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
-    return count * std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q)) / *efficiency);
+    return count * std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q, speed_now(s))) / *efficiency);
   }
   void links(Links& book, Site const& s) const { book.give(account::electricity, account::motor, power(s)); }
 

@@ -1,6 +1,7 @@
 #include "models/arrangements/near_boiler.hpp"
 
 #include "models/arrangements/row.hpp"
+#include "models/circulator.hpp"
 #include "models/fluid/glycol.hpp"
 
 namespace steadyfire {
@@ -21,8 +22,15 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   auto const pipe = [&](Row& row, std::string name, double length, std::string to, int elbows) {
     row.add("pipe", std::move(name), std::move(to), {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
   };
-  auto const circulator = [&](Row& row, std::string name, Entry const& stated, std::string to, char const* call = "relay") {
-    row.add("circulator", std::move(name), std::move(to), {{"calls", std::vector<std::string>{call}}}, &stated);
+  auto const circulator = [&](Row& row, std::string name, Entry const& stated, std::string to, char const* sensor,
+                              char const* call = "relay") {
+    std::vector<Setting> wiring{{"calls", std::vector<std::string>{call}}};
+    if (Circulator::wants_sensor(stated)) wiring.push_back({"sensor", sensor});
+    row.add("circulator", std::move(name), std::move(to), std::move(wiring), &stated);
+  };
+  // where a circulator regulates a temperature difference, a thermometer at the other end of its circuit
+  auto const sense = [](Row& row, Entry const& stated, char const* sensor) {
+    if (Circulator::wants_sensor(stated)) row.add("supply sensor", sensor, row.joint() + " sensed");
   };
   bool const decoupled = near.arrangement != NearBoilerSection::direct;
   bool const system_circulator = near.system_circulator || (decoupled && !zones_have_circulators);
@@ -31,6 +39,7 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   std::string const top = decoupled ? "supply tee" : "system supply", bottom = decoupled ? "return tee" : "system return";
 
   Row supply{builder, "boiler outlet"};
+  sense(supply, own, "boiler/supply sensor");
   pipe(supply, "boiler/supply", *near.supply_length, near.air_separator ? "boiler supply" : top, near.elbows);
   auto const separator = [&](Row& row, Entry const& stated, std::string to) {
     size_separator(builder.installation, row.add(stated.kind->name, "boiler/" + stated.kind->name, std::move(to), {}, &stated), size);
@@ -47,13 +56,15 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   pipe(back, "boiler/return", *near.return_length, *to++, near.elbows);
   if (near.dirt_separator) separator(back, near.dirt_separator, *to++);
   if (near.strainer) back.add("strainer", "boiler/strainer", *to++, {}, &near.strainer);
-  if (boiler_circulator) circulator(back, "boiler/circulator", own, *to);
+  if (boiler_circulator) circulator(back, "boiler/circulator", own, *to, "boiler/supply sensor");
 
   if (two_boilers) {
+    Entry const& of_lag = near.lag_circulator ? near.lag_circulator : own;
     Row lag_supply{builder, "lag outlet"}, lag_return{builder, bottom};
+    sense(lag_supply, of_lag, "lag/supply sensor");
     pipe(lag_supply, "lag/supply", *near.supply_length, top, near.elbows);
     pipe(lag_return, "lag/return", *near.return_length, "lag return", near.elbows);
-    circulator(lag_return, "lag/circulator", near.lag_circulator ? near.lag_circulator : own, "lag inlet", "lag/control");
+    circulator(lag_return, "lag/circulator", of_lag, "lag inlet", "lag/supply sensor", "lag/control");
   }
 
   Row gap{builder, top};
@@ -78,10 +89,11 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   }
   Row system{builder, zone_supply};
   if (near.sensor == 1) system.add("supply sensor", "system/sensor", "sensed supply");
-  if (system_circulator) circulator(system, "system/circulator", near.system_circulator, "pumped supply");
+  if (system_circulator) circulator(system, "system/circulator", near.system_circulator, "pumped supply", "system/return sensor");
   pipe(system, "system/supply", *near.system_length, "supply header", near.elbows);
   if (near.bypass) builder.add("bypass valve", "system/bypass", {"supply header", "return header"}, {}, &near.bypass);
   Row from_zones{builder, "return header"};
+  sense(from_zones, near.system_circulator, "system/return sensor");
   pipe(from_zones, "system/return", *near.system_length, zone_return, near.elbows);
   return {"supply header", "return header"};
 }

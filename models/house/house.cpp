@@ -4,14 +4,18 @@
 #include <utility>
 
 #include "models/arrangements/headers.hpp"
+#include "models/arrangements/mixing.hpp"
 #include "models/arrangements/row.hpp"
 #include "models/boiler.hpp"
+#include "models/circulator.hpp"
 #include "models/fluid/custom.hpp"
 #include "models/fluid/glycol.hpp"
 #include "models/fluid/water.hpp"
 #include "models/house/contradictions.hpp"
+#include "models/house/mixed_zones.hpp"
 #include "models/house/network_rules.hpp"
 #include "models/house/weather_sections.hpp"
+#include "models/radiator_valve.hpp"
 #include "sim/network/builder.hpp"
 
 namespace steadyfire {
@@ -79,10 +83,13 @@ class House {
     builder_.zone = "";
     auto& in = builder_.installation;
     in.relay = builder_.add("zone relay", "relay", {}, {{"callers", callers}, {"sources", sources}});
-    std::vector<Setting> wiring{{"call", "relay"}, {"target_from", "relay"}};
+    std::vector<Setting> wiring{{"call", "relay"}};
+    if (!value_under(*boiler, "target").given) wiring.push_back({"target_from", "relay"});  // else it holds its own
     if (near_.sensor == 1) wiring.push_back({"sensor", "system/sensor"});
+    std::string const inlet = return_is_guarded_ ? "boiler inlet sensed" : "boiler inlet";
+    if (return_is_guarded_) builder_.add("supply sensor", return_sensor, {"boiler inlet", inlet});
     if (near_.appliance_circulator) wiring.push_back({"rated_head_loss", 0.0});  // its curve has it already
-    in.boiler = builder_.add("boiler", "boiler", {"boiler inlet", "boiler outlet"}, wiring, boiler);
+    in.boiler = builder_.add("boiler", "boiler", {inlet, "boiler outlet"}, wiring, boiler);
     if (second) {
       wiring[0] = {"call", "lag/control"};
       if (near_.appliance_circulator && near_.lag_circulator) wiring.pop_back();  // which has the curve of its own head
@@ -90,6 +97,7 @@ class House {
                                     controls_.lag ? &controls_.lag : nullptr);
       in.lag_boiler = builder_.add("lag boiler", "lag", {"lag inlet", "lag outlet"}, wiring, second);
     }
+    refuse_mixed_above_boiler(zones, in, faults_);
     auto const made = fill<Boiler>(in.pieces[in.boiler].values);
     project_.carbon_per_joule = Combustion(made.fuel == 0 ? natural_gas() : propane(), *made.excess_air).carbon_dioxide_per_joule;
     overrides();
@@ -188,16 +196,33 @@ class House {
     else room(table, z, parts, at);
     reset(table, z, usual, at);
     parts.reset = builder_.installation.find(at + "reset");
+    if (z.radiator_valve) refuse_radiator_valve(table, faults_);
     if (!calls_itself) {
       std::vector<Setting> wired{{"room", at + "room"}, {"permit", at + "reset"}};
       if (!z.thermostat || !value_under(z.thermostat, "cycles_per_hour").given) wired.push_back({"cycles_per_hour", usual.cycles / 3600});
+      if (z.radiator_valve) {
+        double constexpr above = 1;  // [K] where the radiator valve is shut, so that the thermostat is a limit only
+        auto const valve = fill<RadiatorValve>(z.radiator_valve.values);
+        parts.held_at = *valve.setting;
+        if (!z.thermostat || !value_under(z.thermostat, "setting").given)
+          wired.push_back({"setting", *valve.setting + *valve.band + above});
+      }
       parts.thermostat = builder_.add("thermostat", call, {}, wired, z.thermostat ? &z.thermostat : nullptr);
     }
 
     // pipes
     std::string const size = z.size.empty() ? "3/4 in copper M" : z.size;
     double const back = std::isnan(*z.return_length) ? *z.supply_length : *z.return_length;
-    Row row{builder_, headers.supply};
+    MixedZone joints{headers.supply, headers.return_};
+    if (z.mixing) {
+      refuse_valve_of_headers(table);
+      auto const wired = mixing_settings(z.mixing, parts, builder_, call);
+      return_is_guarded_ |= std::any_of(wired.begin(), wired.end(), [](auto const& s) { return s.key == "return_sensor"; });
+      joints = add_mixing(builder_, z.mixing, name, headers, size, wired);
+      parts.mixing = builder_.installation.find(at + "mixing");
+    }
+    Row row{builder_, joints.mixed};
+    bool const has_difference = Circulator::wants_sensor(z.circulator);
     if (has_valve(table)) {
       std::vector<Setting> wires{{"call", call}};
       if (!z.zone_valve && headers_.arrangement == HeadersSection::manifold)
@@ -205,25 +230,29 @@ class House {
       parts.mover = row.add("zone valve", at + "valve", name + " moved", wires, &z.zone_valve);
       callers.push_back(at + "valve");
     } else {
-      parts.mover = row.add("circulator", at + "circulator", name + " moved", {{"calls", std::vector{call}}}, &z.circulator);
+      std::vector<Setting> wires{{"calls", std::vector{call}}};
+      if (has_difference) wires.push_back({"sensor", at + "return sensor"});
+      parts.mover = row.add("circulator", at + "circulator", name + " moved", wires, &z.circulator);
       callers.push_back(call);
     }
-    sources.push_back(at + "reset");
+    sources.push_back(at + (z.mixing ? "mixing" : "reset"));
     if (z.flow_check) row.add("check valve", at + "flow check", name + " checked", {}, &z.flow_check);
     auto const pipe = [&](char const* role, double length, std::string to) {
       row.add("pipe", at + role, std::move(to), {{"length", length}, {"size", size}, {"elbows", double(z.elbows)}});
     };
-    pipe("supply", *z.supply_length, name + " in");
+    pipe("supply", *z.supply_length, z.radiator_valve ? name + " led" : name + " in");
+    if (z.radiator_valve) row.add("radiator valve", at + "radiator valve", name + " in", {{"room", at + "room"}}, &z.radiator_valve);
     parts.emitter = row.add(z.emitter.kind->name, at + "emitter", name + " out", emitter_settings(z, at), &z.emitter);
     if (calls_itself) parts.thermostat = parts.emitter;
-    for (auto const* joint : {" in", " out"}) builder_.installation.heights[name + joint] = *z.height;
+    if (has_difference) row.add("supply sensor", at + "return sensor", name + " sensed");
+    for (auto const* joint : {" led", " in", " out", " sensed"}) builder_.installation.heights[name + joint] = *z.height;
     double const cv = balancing_cv(table, z);
-    std::vector<std::string> joints;  // the last of the row ends at the header
-    if (z.strainer) joints.push_back(name + " unstrained");
-    if (z.limiter) joints.push_back(name + " limited");
-    if (!std::isnan(cv)) joints.push_back(name + " balanced");
-    joints.push_back(headers.return_);
-    auto to = joints.begin();
+    std::vector<std::string> ends;  // the last of the row ends at the header
+    if (z.strainer) ends.push_back(name + " unstrained");
+    if (z.limiter) ends.push_back(name + " limited");
+    if (!std::isnan(cv)) ends.push_back(name + " balanced");
+    ends.push_back(joints.returned);
+    auto to = ends.begin();
     pipe("return", back, *to++);
     if (z.strainer) row.add("strainer", at + "strainer", *to++, {}, &z.strainer);
     if (z.limiter) {
@@ -259,6 +288,13 @@ class House {
       faults_.add({"E273", table.at, who + " has no room by which its load could be estimated", "design_load = \"60 kBtu/h\"", ""});
   }
 
+  /// Errors  adds E261 where not the zone but the headers bring a valve.
+  void refuse_valve_of_headers(Entry const& table) {
+    auto const* headers = document_.find("headers");
+    if (!has_valve(table) || value_under(table, "zone_valve").given || !headers) return;
+    faults_.add({"E261", value_under(table, "mixing").at, "zone '" + table.name + "' mixes its water, but its headers give it a valve",
+                 "circulator = { … } in the zone", "what is mixed must be moved behind the mixing", headers->at});
+  }
   /// Whether a zone valve moves a zone, stated or as the headers have it.
   bool has_valve(Entry const& zone) const {
     return value_under(zone, "zone_valve").entry || (zones_have_actuators(headers_) && !value_under(zone, "circulator").entry);
@@ -288,12 +324,14 @@ class House {
   /// Every zone has a reset: its own curve, a fixed temperature, or the curve all share.
   void reset(Entry const& table, ZoneSection const& z, Usual const& usual, std::string const& at) {
     bool const fixed = is_stated(value_under(table, "supply_temperature"));
-    Entry const* stated = z.reset ? &z.reset : !fixed && controls_.reset ? &controls_.reset : nullptr;
+    auto const held = held_by_wax(table, faults_);  // such a valve follows no curve
+    Entry const* stated = held ? nullptr : z.reset ? &z.reset : !fixed && controls_.reset ? &controls_.reset : nullptr;
     auto const usual_supply = [&] {
       return builder_.assume({table.name, "supply_temperature", degF.to_si(usual.supply), degF.to_si(usual.low), degF.to_si(usual.high),
                               measure::temperature, common_practice});
     };
     double const hot = fixed                                                            ? *z.supply_temperature
+                       : held && !std::isnan(*held)                                     ? *held
                        : stated && !value_under(*stated, "cold_supply").numbers.empty() ? value_under(*stated, "cold_supply").numbers[0]
                                                                                         : usual_supply();
     std::vector<Setting> s;
@@ -346,7 +384,7 @@ class House {
   HeadersSection headers_{};
   ControlsSection controls_{};
   double outdoor_design_ = 255.37;
-  bool told_warm_outdoors_ = false, told_common_reset_ = false;
+  bool told_warm_outdoors_ = false, told_common_reset_ = false, return_is_guarded_ = false;
 };
 
 /// Fills a project that is empty, or has its weather.

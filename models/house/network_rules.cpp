@@ -97,8 +97,9 @@ void check_references(Installation const& installation, Diagnostics& faults) {
         Kind const& named = *installation.pieces[installation.find(name)].kind;
         auto const as_role = roles.find(f.refers_to);
         bool const calls = f.refers_to == "control" && (named.name == "zone valve" || named.calls_itself);  // by its end switch or control
+        bool const asks = f.key == "sources" && named.family == "mixing";
         bool const fits =
-            named.family == f.refers_to || calls ||
+            named.family == f.refers_to || calls || asks ||
             (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());
         if (fits) continue;
         faults.add({"E231", v.at.line ? v.at : piece.at,

@@ -121,7 +121,7 @@ struct ZoneSection {
   Power design_load;
   Area floor_area;
   int construction;
-  Entry room, emitter, circulator, zone_valve, flow_check, limiter, strainer, thermostat, reset;
+  Entry room, emitter, circulator, zone_valve, flow_check, limiter, strainer, thermostat, reset, mixing, radiator_valve;
   std::string size;
   Length supply_length, return_length;
   Length height;
@@ -151,6 +151,9 @@ struct ZoneSection {
         entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional(),
         entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve; else its fixed supply_temperature or the common curve")
             .optional(),
+        entry<&ZoneSection::mixing>("mixing", "mixing", "mixes the zone's own water temperature; needs a circulator").optional(),
+        entry<&ZoneSection::radiator_valve>("radiator_valve", "radiator valve", "before the emitter; the thermostat is then only a limit")
+            .optional(),
         text<&ZoneSection::size>("size", "pipe size of supply and return").optional(),
         field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
         field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
@@ -174,6 +177,9 @@ struct ZoneSection {
     if (limiter.given && balancing.given)
       faults.add({"E222", balancing.at, "zone '" + e.name + "' has both a balancing valve and a flow limiter", "one of them",
                   "what a balancing valve takes from a limiter's difference is lost", limiter.at});
+    if (auto const& mixing = value_under(e, "mixing"); mixing.given && valve.given)
+      faults.add({"E261", mixing.at, "zone '" + e.name + "' mixes its water, but has a zone valve",
+                  "circulator = { … } instead of zone_valve", "what is mixed must be moved behind the mixing", valve.at});
     if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
       faults.add({"E234", e.at, "zone '" + e.name + "' has neither a design load nor a floor area",
                   "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});

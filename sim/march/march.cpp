@@ -87,10 +87,14 @@ struct March::Parts {
     for (int i = 0; i < run.cells; ++i) sum += state.x[run.first_cell + i];
     return sum / run.cells;
   }
-  /// Water has warmed or cooled, or something between two modes has moved, by so much that flows are no longer these.
-  bool flows_drifted() const {
+  /// Something between two modes has moved by so much that flows are no longer these.
+  bool position_moved() const {
     for (std::size_t i = 0; i < moved_by.size(); ++i)
       if (auto const [place, matters] = plan.flow_movers[i]; std::abs(state.x[place] - moved_by[i]) > matters) return true;
+    return false;
+  }
+  /// Water has warmed or cooled by so much that flows are no longer these.
+  bool flows_drifted() const {
     for (std::size_t b = 0; b < water.size(); ++b)
       if (plan.branches[b].cells > 0 && std::abs(mean_water(plan.branches[b]) - water[b]) > options.flow_refresh) return true;
     return false;
@@ -243,9 +247,12 @@ struct March::Parts {
         tell_trips();
       }
     }
-    if (flows_drifted()) {
+    if (bool const moved = position_moved(); moved || flows_drifted()) {
+      if (moved) stage.rates(state.time, state.x.data(), rates_before.data());
       solve_flows();
       settle();
+      if (moved) stage.rates(state.time, state.x.data(), rates_after.data());
+      if (moved && jump() > 1) step = first_step;
       again = true;
     }
     if (again) restart(step);

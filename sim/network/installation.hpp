@@ -35,6 +35,8 @@ struct ZoneParts {
   double design_room = 293.15;    ///< [K]
   double wanted_flow = 0;         ///< [m³/s] design load over (ρ·cp·design drop)
   double design_drop = 0;         ///< [K]
+  int mixing = -1;                ///< what mixes its water, hot by its first branch
+  double held_at = 0;             ///< [K] where a radiator valve, and not the thermostat, holds the room; else 0
 };
 
 /// A heat carrier of its own in the part of the network that hangs together with a joint.

@@ -109,27 +109,22 @@ class Study {
     for (int const piece : {in_.boiler, in_.lag_boiler}) {
       if (piece < 0) continue;
       Seat const& boiler = plan_.seat(piece);
-      double const flow = state.flow[boiler.branch];
-      result.boiler_flow += flow / plan_.fluids[boiler.branch].density;
-      if (piece == in_.boiler || flow > 0) held.push_back(boiler.first_cell[0] + boiler.cells[0] - 1);
+      if (piece == in_.boiler || state.flow[boiler.branch] > 0) held.push_back(boiler.first_cell[0] + boiler.cells[0] - 1);
     }
     auto const outlets = held;
-    double supply = 0;
-    for (std::size_t z : calls) supply = std::max(supply, state.x[plan_.own[in_.zones[z].reset] + 1]);
+    auto const& target = value_under(*in_.pieces[in_.boiler].kind, in_.pieces[in_.boiler].values, "target");
+    plan_.batches[plan_.batch_of[in_.relay]]->begin(state.now(plan_), state.x.data());  // now it knows who calls
+    double const supply = target.given ? target.numbers.at(0) : state.x[plan_.own[in_.relay]];
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
       if (in_.zones[z].room < 0) continue;
       Place const air = plan_.own[in_.zones[z].room];
       for (Place own : {air, air + 1}) state.x[own] = in_.zones[z].design_room, held.push_back(own);
     }
     for (Place const outlet : outlets) state.x[outlet] = supply;
-    for (int pass = 0; pass < 2; ++pass) {  // flows hang on the temperature, weakly
-      refresh_local_fluid(plan_, state), solver_.solve(state);
-      balance_.settle(state.now(plan_));
-      if (!rest(plan_, balance_, state, held))
-        throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation",
-                      "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
-    }
+    bring_to_rest(state, held);
     result.boiler_supply = supply;
+    for (int const piece : {in_.boiler, in_.lag_boiler})
+      if (piece >= 0) result.boiler_flow += state.flow[plan_.seat(piece).branch] / plan_.fluids[plan_.seat(piece).branch].density;
     for (std::size_t z : calls) {
       auto const& parts = in_.zones[z];
       ZoneFlow zone;
@@ -138,12 +133,14 @@ class Study {
       double const m = state.flow[emitter.branch], rho = plan_.fluids[emitter.branch].density,
                    cp = plan_.fluids[emitter.branch].heat_capacity;
       zone.wanted = parts.wanted_flow, zone.got = m / rho;
-      result.zones_flow += zone.got;
+      // of a zone that mixes, what it draws hot
+      Seat const* const mixing = parts.mixing >= 0 ? &plan_.seat(parts.mixing) : nullptr;
+      result.zones_flow += mixing ? state.flow[mixing->branch] / rho : zone.got;
       zone.drop = m > 1e-9 ? parts.design_load / (m * cp) : 0;
       zone.head = std::abs(state.pressure[emitter.inlet[0] - plan_.first_joint] - state.pressure[emitter.outlet[0] - plan_.first_joint]) /
                   (rho * gravity);
       zone.supply = state.x[emitter.inlet[0]];
-      result.system_supply = std::max(result.system_supply, zone.supply);
+      result.system_supply = std::max(result.system_supply, mixing ? state.x[mixing->inlet[0]] : zone.supply);
       // The emitter as an exchanger against its room: UA from this flow, then heat at the wanted flow.
       double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1],
                    T_room = parts.design_room;
@@ -155,10 +152,88 @@ class Study {
       }
       result.zones.push_back(zone);
     }
-    // Then the rooms float.
-    rest(plan_, balance_, state, outlets);
+    // Then the rooms float; valves that feel them follow, but the flows told are those at design.
+    State floating{state};
+    bring_to_rest(floating, outlets);
     for (std::size_t i = 0; i < calls.size(); ++i)
-      if (in_.zones[calls[i]].room >= 0) result.zones[i].room = state.x[plan_.own[in_.zones[calls[i]].room]];
+      if (in_.zones[calls[i]].room >= 0) result.zones[i].room = floating.x[plan_.own[in_.zones[calls[i]].room]];
+  }
+
+  /// What moves between two modes goes the way its law drives it, by steps that grow while it goes on and halve where it turns.
+  /// Where it first rests it seeks both edges of its neutral zone, and then the middle.
+  struct Mover {
+    enum Doing { driven, seeks_far_edge, seeks_near_edge };
+    Place at;
+    Doing doing = driven;
+    double step = 0.1, last = 0, inside = 0, far = 0;
+    bool rests = false, centred = false;
+
+    void go(double rate, double& x) {
+      double constexpr slow = 2e-6, fine = 1e-4, probe = 0.003;  // [1/s]: 0.005 K of a motor's error; of the travel
+      bool const drives = std::abs(rate) >= slow;
+      switch (doing) {
+        case driven:
+          rests = !drives && (centred || last == 0);
+          if (drives) {
+            step = rate * last < 0 ? step / 2 : rate * last > 0 ? std::min(1.3 * step, 0.2) : step;
+            last = rate, rests = step < fine;
+            if (!rests) x += std::copysign(step, rate);
+          } else if (!rests) {
+            centred = true, doing = seeks_far_edge, inside = x, step = probe;
+          }
+          break;
+        case seeks_far_edge:
+          if (!drives) x += std::copysign(step *= 1.25, last);
+          else if (rate * last < 0) doing = seeks_near_edge, far = x, x = inside, step = probe;
+          else doing = driven;  // another has moved in between
+          break;
+        case seeks_near_edge:
+          if (!drives) x -= std::copysign(step *= 1.25, last);
+          else x = rate * last > 0 ? (x + far) / 2 : x, doing = driven;
+          break;
+      }
+    }
+  };
+  /// Flows, temperatures and positions at rest. Tells what found no rest.
+  void bring_to_rest(State& state, std::vector<Place> held) {
+    int constexpr most_passes = 150;
+    std::vector<Mover> movers;
+    for (auto const& [place, matters] : plan_.flow_movers) movers.push_back({place}), held.push_back(place);
+    std::vector<double> rates(plan_.places());
+    for (int pass = 0; pass < most_passes; ++pass) {
+      refresh_local_fluid(plan_, state), solver_.solve(state);
+      balance_.settle(state.now(plan_));
+      if (!rest(plan_, balance_, state, held))
+        throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation",
+                      "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
+      balance_.rates(state.now(plan_), rates.data());
+      bool all_rest = true;
+      for (auto& m : movers) {
+        double const before = state.x[m.at];
+        m.go(rates[m.at], state.x[m.at]);
+        all_rest &= m.rests && state.x[m.at] == before;
+      }
+      if (all_rest && pass > 0) return;  // twice at least: flows hang on the temperature, weakly
+    }
+    for (auto const& m : movers)
+      if (!m.rests) {
+        Finding f{"flows.unsettled",
+                  "",
+                  "minor",
+                  {},
+                  std::nullopt,
+                  "its own law of motion",
+                  "found no rest: flows and temperatures told here are those of one of the positions between which it swings",
+                  40};
+        f.piece = owner(m.at);
+        result_findings.push_back(std::move(f));
+      }
+  }
+  int owner(Place own) const {
+    int best = 0;
+    for (std::size_t p = 0; p < plan_.pieces.size(); ++p)
+      if (plan_.own[p] <= own && plan_.own[p] >= plan_.own[best]) best = int(p);
+    return best;
   }
 
   void edges(State const& state, FlowState& result) const {

@@ -106,6 +106,7 @@ struct Recorder::Parts {
         auto const& thermostat = plan.pieces[parts.thermostat];
         z.setting = stated(thermostat, "setting", parts.design_room), z.setback = stated(thermostat, "setback", z.setting);
         z.differential = stated(thermostat, "differential", 0);
+        if (parts.held_at > 0) z.setting = z.setback = parts.held_at;
       }
       zones.push_back(std::move(z));
     }
@@ -132,7 +133,7 @@ struct Recorder::Parts {
     }
     add("outdoors", "outdoors", "outdoors", t, {Probe::place, given::outdoors});
     for (auto const& z : zones) {
-      auto const& [name, room, thermostat, emitter, mover, reset, load, design_room, flow, drop] = z.parts;
+      auto const& [name, room, thermostat, emitter, mover, reset, load, design_room, flow, drop, mixing, held_at] = z.parts;
       if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});
       if (emitter >= 0) {
         add("zone/" + name + "/supply", name + " water reaching its emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});

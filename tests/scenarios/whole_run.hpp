@@ -46,7 +46,7 @@ class CountsStarts final : public Watcher {
 };
 
 struct Outcome {
-  long starts = 0;
+  long starts = 0, flow_solves = 0, steps = 0;
   double fuel = 0, closure = 0;             ///< [J], share of fuel
   std::vector<std::vector<double>> hourly;  ///< [K] room air of each zone that has a room, at each hour
 };
@@ -69,6 +69,7 @@ inline Outcome march(Project const& project, double hours, MarchOptions const& o
       if (z.room >= 0) rooms.push_back(s.x[plan.own[z.room]]);
     out.hourly.push_back(rooms);
   }
+  out.flow_solves = march.statistics().flow_solves, out.steps = march.statistics().steps;
   out.starts = starts.starts, out.fuel = -s.x[account::fuel];
   out.closure = (stored_heat(plan, s.x) - before) / std::max(1.0, out.fuel);
   return out;

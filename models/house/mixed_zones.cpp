@@ -1,0 +1,89 @@
+#include "models/house/mixed_zones.hpp"
+
+#include <algorithm>
+
+namespace steadyfire {
+namespace {
+
+bool has(Kind const& kind, std::string_view key) {
+  return std::any_of(kind.fields.begin(), kind.fields.end(), [&](Field const& f) { return f.key == key; });
+}
+std::string tell(double kelvin) { return show(kelvin, measure::temperature, UnitSystem::us); }
+
+/// The warmest water that a zone's curve asks for.
+double warmest(Piece const& reset) {
+  auto const number = [&](char const* key) {
+    auto const& numbers = value_under(*reset.kind, reset.values, key).numbers;
+    return numbers.empty() ? Field::none : numbers[0];
+  };
+  return std::fmin(std::fmax(number("cold_supply"), number("mild_supply")), number("highest_supply"));  // the last may be none
+}
+
+}  // namespace
+
+std::vector<Setting> mixing_settings(Entry const& mixing, ZoneParts const& zone, Builder& builder, std::string const& call) {
+  auto& in = builder.installation;
+  std::string const reset = in.pieces[zone.reset].name;
+  std::vector<Setting> wired{{"call", call}};
+  auto const unstated = [&](char const* key) { return has(*mixing.kind, key) && !value_under(mixing, key).given; };
+  if (unstated("reset")) wired.push_back({"reset", reset});
+  else if (unstated("setting")) wired.push_back({"setting", warmest(in.pieces[zone.reset])});
+  if (has(*mixing.kind, "least_return") && value_under(mixing, "least_return").given && unstated("return_sensor"))
+    wired.push_back({"return_sensor", return_sensor});
+  if (unstated("greatest_flow")) {  // enough where the boiler gives no more than it is asked for, and half as much again
+    double const margin = value_under(mixing, "margin").numbers.at(0);
+    double const flow = zone.wanted_flow * 1.5 * zone.design_drop / (zone.design_drop + margin);
+    wired.push_back({"greatest_flow",
+                     builder.assume({zone.name + "/mixing", "greatest_flow", flow, 0.5 * flow, 2 * flow, measure::flow,
+                                     "1.5 times design load over design drop and margin, common practice, no source"})});
+  }
+  return wired;
+}
+
+std::optional<double> held_by_wax(Entry const& zone, Diagnostics& faults) {
+  auto const& mixing = value_under(zone, "mixing");
+  if (!mixing.entry || mixing.entry->kind->name != "thermostatic mixing valve") return {};
+  auto const &curve = value_under(zone, "reset"), &supply = value_under(zone, "supply_temperature"),
+             &setting = value_under(*mixing.entry, "setting");
+  if (curve.given)
+    faults.add({"E262", mixing.at, "zone '" + zone.name + "': a thermostatic mixing valve holds one temperature and follows no reset",
+                "mixing = { kind = \"motorised mixing valve\" }, or no reset", "", curve.at});
+  bool const both = supply.given && !supply.unknown && setting.given;
+  if (both && std::abs(supply.numbers[0] - setting.numbers[0]) > 0.01)
+    faults.add({"E222", setting.at,
+                "zone '" + zone.name + "': its mixing valve is set to " + tell(setting.numbers[0]) + " and its supply_temperature is " +
+                    tell(supply.numbers[0]),
+                "one of them", "", supply.at});
+  if (setting.given) return setting.numbers[0];
+  return supply.given && !supply.unknown ? supply.numbers.at(0) : Field::none;
+}
+
+void refuse_radiator_valve(Entry const& zone, Diagnostics& faults) {
+  auto const &valve = value_under(zone, "radiator_valve"), &emitter = value_under(zone, "emitter");
+  if (emitter.entry && !has(*emitter.entry->kind, "room"))
+    faults.add({"E263", valve.at,
+                "zone '" + zone.name + "': a radiator valve feels a room, and a " + emitter.entry->kind->name + " heats none",
+                "an emitter that heats the room, or no radiator_valve", "", emitter.at});
+}
+
+void refuse_mixed_above_boiler(std::vector<Entry const*> const& zones, Installation const& in, Diagnostics& faults) {
+  Piece const& boiler = in.pieces[in.boiler];
+  auto const &target = value_under(*boiler.kind, boiler.values, "target"), &limit = value_under(*boiler.kind, boiler.values, "high_limit");
+  for (auto const* zone : zones) {
+    auto const& mixing = value_under(*zone, "mixing");
+    int const reset = in.find(zone->name + "/reset");
+    if (!mixing.entry || reset < 0 || limit.numbers.empty()) continue;
+    double const mixed = warmest(in.pieces[reset]), asked = mixed + value_under(*mixing.entry, "margin").numbers.at(0);
+    std::string const who = "zone '" + zone->name + "': ";
+    if (target.given && mixed >= target.numbers.at(0))
+      faults.add({"E260", mixing.at, who + "mixes to " + tell(mixed) + ", and the boiler holds " + tell(target.numbers[0]),
+                  "mixed water cooler than the boiler's", "leave out the boiler's target, and it follows the zones", target.at});
+    else if (!target.given && asked > limit.numbers[0])
+      faults.add({"E260", mixing.at,
+                  who + "asks the boiler for " + tell(asked) + ", its mixed water and margin, above the boiler's high limit of " +
+                      tell(limit.numbers[0]),
+                  "mixed water with its margin below the high limit", "", limit.given ? limit.at : boiler.at});
+  }
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,100 @@
+#pragma once
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// How a motor or a wax follows an error.
+///
+///   position' = sat(beyond/band)/travel       beyond = what of the error lies outside ±neutral
+///   and never past its ends, towards which it slows over the last seconds
+///
+/// Flows stand still between two solves, so a position may move by its `moves_flow` before its
+/// effect is felt: inside the neutral zone the rate is exactly 0, and nothing hunts while one
+/// such step changes the error by less than twice `neutral`.
+///
+/// Valid   a floating motor is pulsed in proportion to the error; the law takes the mean of the pulses.
+struct Steering {
+  double neutral;   // [K] to either side
+  double band;      // [K] beyond it, at which the motor runs without pause
+  double travel;    // [s] from end to end without pause
+  double least = 0; // the end that it does not go below
+
+  template <class N>
+  N rate(N error, N position) const {
+    double constexpr ends = 2;  // [s]
+    N const beyond = greater(error - neutral, N(0)) + lesser(error + neutral, N(0));
+    return within(within(beyond / band, N(-1), N(1)) / travel, (least - position) / ends, (1.0 - position) / ends);
+  }
+};
+
+/// Mixing devices share this: what they ask of the boiler is an own state at this place, as that of a reset.
+inline constexpr int asked_of_boiler = 1;
+inline constexpr double moves_flow_by = 0.01;  // of the travel: 0.8 °F where hot and return lie 80 °F apart
+
+/// Keys of the kinds with a motor: mixing valve and injection circulator.
+template <class K>
+std::vector<Field> motor_fields() {
+  using namespace unit;
+  return {field<&K::setting>("setting", degF, 40, 200, "mixed water wanted, where no reset curve says it").otherwise(100),
+          reference<&K::reset>("reset", "outdoor reset", "the curve that it follows").optional(),
+          reference<&K::call>("call", "control", "works while this calls, and stands still else; always works if not given").optional(),
+          field<&K::travel_time>("travel_time", second, 5, 1800, "of the motor from end to end without pause").typical(90, 120, 150),
+          field<&K::neutral_zone>("neutral_zone", degF_change, 0.2, 20, "to either side of what is wanted, in which nothing moves")
+              .otherwise(1),
+          field<&K::band>("full_speed_error", degF_change, 1, 200, "beyond the neutral zone, from which on the motor runs without pause")
+              .otherwise(36),
+          field<&K::sensor_lag>("sensor_lag", second, 0.5, 300, "of the thermometer in the mixed water").typical(5, 10, 30),
+          field<&K::margin>("margin", degF_change, 0, 100, "the boiler is asked for so much more than the mixed water").otherwise(10)};
+}
+
+/// What the motor kinds do alike. Own states: position or speed, what is asked of the boiler, the thermometer.
+template <class K>
+struct Motor {
+  K const& kind;
+  static std::vector<OwnState> states(std::string position) {
+    return {{std::move(position), 0, 0.5, 0.02, moves_flow_by}, {"asked of the boiler", 0, 333.15, 0.1}, {"thermometer", 0, 293.15, 0.1}};
+  }
+  Place goal(Site const& s) const { return kind.reset ? s.of(kind.reset, 1) : given::unity; }
+  double wanted(Site const& s) const { return kind.reset ? s[goal(s)] : *kind.setting; }
+  void begin(Site const& s, std::span<double> own) const { own[1] = wanted(s) + *kind.margin, own[2] = s[s.outlet()]; }
+  void links(Links& book, Site const& s) const { book.follow(s.own(2), s.outlet(), 1 / *kind.sensor_lag); }
+  /// `guarded`: water that must not fall below `least`, at which the position gives way; unity if none.
+  void laws(auto& book, Site const& s, Place guarded, double least) const {
+    double constexpr answer = 20;  // [s] as the zone relay's
+    bool const by_curve = bool(kind.reset), guards = guarded != given::unity;
+    double const fixed = *kind.setting, above = *kind.margin, works = s.mode() % 2;
+    Steering const steering{*kind.neutral_zone, *kind.band, *kind.travel_time};
+    book.rate(s.own(), [&](auto position, auto goal, auto felt, auto back) {
+      auto const wanted = by_curve ? goal : 0.0 * goal + fixed;
+      auto const error = wanted - felt;
+      return works * steering.rate(guards ? lesser(error, back - least) : error, position);
+    }, s.own(), goal(s), s.own(2), guarded);
+    book.rate(s.own(1), [&](auto asked, auto goal) { return ((by_curve ? goal : 0.0 * goal + fixed) + above - asked) / answer; }, s.own(1),
+              goal(s));
+  }
+};
+
+enum MixingMode { mixing_rests, mixing_works };
+inline constexpr std::array<std::string_view, 2> mixing_modes{"resting", "working"};
+template <class K>
+auto mixing_transitions() {
+  using T = Transition<K>;
+  return std::array{T{mixing_rests, mixing_works, &K::wanted, "called", wordless, nullptr, false},
+                    T{mixing_works, mixing_rests, &K::unwanted, "call ended", wordless, nullptr, false}};
+}
+
+/// Fully open for long, and the mixed water still falls short.
+inline void find_starved(Site const& s, double felt, double wanted, double hot, std::vector<Finding>& list) {
+  double constexpr long_enough = 3600, far = 2;  // [s], [K]: a cold floor takes its time
+  if (s.mode() != mixing_works || s.time_in_mode() < long_enough || s[s.own()] < 0.98 || felt > wanted - far) return;
+  list.push_back({"mixing.starved",
+                  "",
+                  "minor",
+                  {{"mixed", felt, measure::temperature}, {"hot", hot, measure::temperature}},
+                  Figure{"wanted", wanted, measure::temperature},
+                  "what it is set to hold",
+                  "stands fully open, and the mixed water still falls short: the water that reaches it is not hot enough, or too little",
+                  35});
+}
+
+}  // namespace steadyfire

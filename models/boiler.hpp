@@ -84,14 +84,15 @@ struct Boiler {
             "cells", 1, 64,
             "water cells along the heat exchanger; where one pass raises the water by the whole differential 16 count starts within 2 %")
             .otherwise(16),
-        reference<&Boiler::call>("call", "control", "fires only while this calls; always if not given").optional(),
-        reference<&Boiler::target>("target_from", "control", "whose wanted temperature is the target").optional(),
-        reference<&Boiler::sensor>("sensor", "sensor", "where the water is measured; at its outlet if not given").optional()};
+        reference<&Boiler::call>("call", "control", "fires only while this calls").optional("always"),
+        reference<&Boiler::target>("target_from", "control", "whose wanted temperature is the target")
+            .optional("the zone that wants most; target without zones"),
+        reference<&Boiler::sensor>("sensor", "sensor", "where the water is measured").optional("at its outlet")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
-      faults.add({"E223", least.at, "boiler: the minimum input is above the heating input", "at most the heating input", "", most.at});
+      faults.add({"E223", least.at, e.who + ": the minimum input is above the heating input", "at most the heating input", "", most.at});
   }
 
   void prepare() {

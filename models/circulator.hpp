@@ -46,7 +46,8 @@ struct Circulator {
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed").optional(),
+        steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed")
+            .optional("the generic curve of its duty"),
         choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
         choice<&Circulator::regulation>(
             "regulation", {"fixed speed", "constant head", "proportional head", "fixed flow", "temperature difference"}, "how it is driven")
@@ -56,7 +57,7 @@ struct Circulator {
             "speeds", percent, 1, 100,
             "of one with several fixed speeds, as shares of that of its curve; if they have curves, state the curve chosen")
             .optional(),
-        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "which of the speeds, counted from 1; the last if not given").optional(),
+        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "which of the speeds, counted from 1").optional("the last"),
         count<&Circulator::in_series>("in_series", 1, 6, "so many alike, one behind the other").otherwise(1),
         count<&Circulator::in_parallel>("in_parallel", 1, 6, "so many alike, side by side, each with a flow check").otherwise(1),
         field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
@@ -67,7 +68,7 @@ struct Circulator {
         steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
                                                     "electrical power over flow, instead of an efficiency")
             .optional(),
-        reference<&Circulator::calls>("calls", "control", "runs while any of these calls; always if not given").optional(),
+        reference<&Circulator::calls>("calls", "control", "runs while any of these calls").optional("always"),
         field<&Circulator::setting_difference>("setting_difference", degF_change, 2, 100,
                                                "supply to return, to hold when regulated by temperature difference")
             .otherwise(20),
@@ -82,33 +83,33 @@ struct Circulator {
   static void check(Entry const& e, Diagnostics& faults) {
     check_speeds(e, faults);
     if (!e.ports.empty() && wants_sensor(e))
-      faults.add({"E205", value_under(e, "regulation").at, "circulator '" + e.name + "': a temperature difference without 'sensor'",
+      faults.add({"E205", value_under(e, "regulation").at, e.who + ": a temperature difference without 'sensor'",
                   "the name of a supply sensor at the other end of its circuit", ""});
     auto const& v = value_under(e, "curve");
     if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
     double const last = c.is_polynomial() ? 10 : c.x().back();  // 10 m³/s: what a polynomial does in the end
     if (c(last) > c(0))
-      faults.add({"E224", v.at, "circulator '" + e.name + "': the last head of the curve is above its first",
+      faults.add({"E224", v.at, e.who + ": the last head of the curve is above its first",
                   "head that falls from no flow to full flow", "are the columns or their order exchanged?"});
     else if (c(0) <= 0)
-      faults.add({"E224", v.at, "circulator '" + e.name + "': the curve has no head at no flow", "a head above 0 where nothing flows",
+      faults.add({"E224", v.at, e.who + ": the curve has no head at no flow", "a head above 0 where nothing flows",
                   "are the columns exchanged?"});
   }
 
   static void check_speeds(Entry const& e, Diagnostics& faults) {
-    auto const who = e.name.empty() ? std::string("circulator") : "circulator '" + e.name + "'";
     auto const &speeds = value_under(e, "speeds"), &chosen = value_under(e, "chosen_speed"), &speed = value_under(e, "speed"),
                &regulation = value_under(e, "regulation");
     if (chosen.given && !speeds.given)
-      faults.add({"E205", chosen.at, who + ": chosen_speed without 'speeds'", "speeds = [\"60 %\", \"80 %\", \"100 %\"]", ""});
+      faults.add({"E205", chosen.at, e.who + ": chosen_speed without 'speeds'", "speeds = [\"60 %\", \"80 %\", \"100 %\"]", ""});
     else if (chosen.given && chosen.numbers[0] > double(speeds.numbers.size()))
-      faults.add({"E204", chosen.at, who + ": there is no speed of that number", "1 to " + std::to_string(speeds.numbers.size()), "",
+      faults.add({"E204", chosen.at, e.who + ": there is no speed of that number", "1 to " + std::to_string(speeds.numbers.size()), "",
                   speeds.at});
     if (speeds.given && speed.given)
-      faults.add({"E222", speed.at, who + " has both a speed and speeds to choose from", "one of them", "", speeds.at});
+      faults.add({"E222", speed.at, e.who + " has both a speed and speeds to choose from", "one of them", "", speeds.at});
     if (speeds.given && regulation.given && regulation.numbers[0] > 0)  // not "fixed speed"
-      faults.add({"E222", regulation.at, who + " has both fixed speeds and a regulation that changes them", "one of them", "", speeds.at});
+      faults.add(
+          {"E222", regulation.at, e.who + " has both fixed speeds and a regulation that changes them", "one of them", "", speeds.at});
   }
 
   void prepare() {

@@ -25,13 +25,15 @@ struct Thermostat {
   static constexpr Role role = Role::thermostat;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {reference<&Thermostat::room>("room", "room", "whose air it feels").optional(),
+    return {reference<&Thermostat::room>("room", "room", "whose air it feels").optional("its zone's"),
             field<&Thermostat::setting>("setting", degF, 35, 95, "room temperature wanted").otherwise(70),
             field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "between call and rest").otherwise(0.5),
             field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation, the droop from no load to full load")
                 .otherwise(1.5),
-            field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "at half load").otherwise(3),
-            field<&Thermostat::setback>("setback", degF, 35, 95, "room temperature wanted in the setback hours").optional(),
+            field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "at half load")
+                .otherwise(3)
+                .told_as("by the emitter, 1 1/h with a radiant slab, else 3 1/h"),
+            field<&Thermostat::setback>("setback", degF, 35, 95, "room temperature wanted in the setback hours").optional("no setback"),
             clock<&Thermostat::setback_from>("setback_from", "when setback begins").otherwise(22),
             clock<&Thermostat::setback_until>("setback_until", "when it ends").otherwise(6),
             reference<&Thermostat::permit>("permit", "control", "calls only while this permits: an outdoor reset's warm-weather shut-down")
@@ -40,7 +42,7 @@ struct Thermostat {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &d = value_under(e, "differential"), &a = value_under(e, "anticipation");
     if (!d.numbers.empty() && !a.numbers.empty() && d.numbers[0] >= a.numbers[0])
-      faults.add({"E225", d.given ? d.at : a.at, "thermostat: the differential is not below the anticipation",
+      faults.add({"E225", d.given ? d.at : a.at, e.who + ": the differential is not below the anticipation",
                   "a differential below the anticipation", "the anticipation is the droop from no load to full load, usually 1 to 3 degF"});
   }
   void prepare() {
@@ -161,27 +163,43 @@ struct OutdoorReset {
   static constexpr Role role = Role::reset;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70,
-                                                "outdoor end of the cold point; the design temperature if not given")
-                .optional(),
-            field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "water wanted there; by the emitter if not given").optional(),
+    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70, "outdoor end of the cold point")
+                .optional("the design temperature"),
+            field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "water wanted there")
+                .optional("supply_temperature, else usual for the emitter"),
             field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor end of the mild point").otherwise(65),
-            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "water wanted there; by the emitter if not given").optional(),
-            field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "never below").optional(),
-            field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "never above").optional(),
+            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "water wanted there").optional("80 degF"),
+            field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "never below").optional("the lower of the two supplies"),
+            field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "never above").optional("the higher of the two supplies"),
             field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120, "no heating above this averaged outdoor temperature")
-                .optional(),
+                .optional("heats at any"),
             field<&OutdoorReset::shut_down_differential>("shut_down_differential", degF_change, 0.2, 10, "must cool this far to heat again")
                 .otherwise(2),
             field<&OutdoorReset::averaging>("averaging_time", hour, 0, 72,
                                             "of the outdoor temperature: 1 to 2 h for light emitters, 6 to 12 h for slabs")
-                .optional()};
+                .optional("by the emitter, from 1.5 h for light ones to 8 h for a radiant slab")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &cold = value_under(e, "cold_outdoors"), &mild = value_under(e, "mild_outdoors");
-    if (!cold.numbers.empty() && !mild.numbers.empty() && cold.numbers[0] >= mild.numbers[0])
-      faults.add({"E226", mild.given ? mild.at : cold.at, "outdoor reset: the mild point is not milder than the cold point",
-                  "mild_outdoors above cold_outdoors", ""});
+    refuse_order(e, "cold_outdoors", "mild_outdoors", false, "E226", "the mild point is not milder than the cold point",
+                 "mild_outdoors above cold_outdoors", faults);
+    refuse_order(e, "mild_supply", "cold_supply", true, "E249", "the water wanted gets warmer as it gets milder outdoors",
+                 "mild_supply at most cold_supply", faults);
+    refuse_order(e, "lowest_supply", "highest_supply", true, "E249", "the limits of the water wanted are exchanged",
+                 "lowest_supply at most highest_supply", faults);
+  }
+  /// Adds a fault with both places if the second key's temperature is not above the first's.
+  static void refuse_order(Entry const& e, char const* low, char const* high, bool may_be_equal, char const* code, char const* words,
+                           char const* expected, Diagnostics& faults) {
+    auto const &a = value_under(e, low), &b = value_under(e, high);
+    if (a.numbers.empty() || b.numbers.empty()) return;
+    constexpr double rounding = 1e-6;  // [K] of units
+    if (b.numbers[0] - a.numbers[0] > (may_be_equal ? -rounding : rounding)) return;
+    auto const told = [](char const* key, Value const& v) {
+      return std::string(key) + " " + show(v.numbers[0], measure::temperature, UnitSystem::us);
+    };
+    bool const high_stands = b.at != e.at;  // else it follows from the site or the emitter
+    faults.add({code, high_stands ? b.at : a.at, e.who + ": " + words + ": " + told(high, b) + ", " + told(low, a), expected, "",
+                high_stands && a.at != e.at ? a.at : Position{}});
   }
   std::vector<OwnState> states() const { return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1}}; }
   template <class N>

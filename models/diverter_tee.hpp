@@ -30,12 +30,12 @@ struct DiverterTee {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
-    check_pipe_size(size, "diverter tee '" + e.name + "'", faults);
+    check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
-      faults.add({"E205", e.at, "diverter tee '" + e.name + "' lacks 'size' or 'diameter'",
+      faults.add({"E205", e.at, e.who + ": lacks 'size' or 'diameter'",
                   "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
     if (size.given && diameter.given)
-      faults.add({"E222", diameter.at, "diverter tee '" + e.name + "' has both a size and a diameter", "one of them",
+      faults.add({"E222", diameter.at, e.who + " has both a size and a diameter", "one of them",
                   "leave out 'diameter'", size.at});
   }
   void prepare() { bore = std::isnan(*diameter) ? find_pipe_size(size).value().inside_diameter : *diameter; }

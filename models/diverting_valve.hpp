@@ -31,7 +31,7 @@ struct DivertingValve {
     Valve::check_cv(e, faults, true);
     auto const &turned = value_under(e, "turned"), &call = value_under(e, "call");
     if (turned.given && call.given)
-      faults.add({"E222", turned.at, "diverting valve '" + e.name + "' has both a call and a place by hand", "one of them", "", call.at});
+      faults.add({"E222", turned.at, e.who + " has both a call and a place by hand", "one of them", "", call.at});
   }
   template <class Flow>
   Flow loss(int b, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local(b)); }

@@ -23,7 +23,7 @@ struct FlowLimiter {
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "that it holds; in a zone the wanted one if not given").optional(),
+    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "that it holds").optional("in a zone the wanted one"),
             field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "below it less flows").typical(1.5, 2, 4),
             field<&FlowLimiter::most>("most_difference", psi, 1, 200, "above it more flows").typical(15, 32, 60)};
   }
@@ -32,14 +32,14 @@ struct FlowLimiter {
     if (!least.numbers.empty() && !most.numbers.empty() && least.numbers[0] >= most.numbers[0]) {
       auto const &at = most.given ? most : least, &other = most.given ? least : most;
       faults.add({"E251", at.at,
-                  "flow limiter" + (e.name.empty() ? "" : " '" + e.name + "'") + ": least_difference, " +
+                  e.who + ": least_difference, " +
                       show(least.numbers[0], measure::pressure, UnitSystem::us) + ", is not below most_difference, " +
                       show(most.numbers[0], measure::pressure, UnitSystem::us),
                   "a least difference below the most", "", other.at});
     }
     if (!e.ports.empty() && !value_under(e, "flow").given)
       faults.add(
-          {"E205", e.at, "flow limiter '" + e.name + "' lacks 'flow'", "flow = \"2 gpm\"", "only in a zone it follows from the load"});
+          {"E205", e.at, e.who + ": lacks 'flow'", "flow = \"2 gpm\"", "only in a zone it follows from the load"});
   }
 
   template <class Flow>

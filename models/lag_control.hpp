@@ -30,7 +30,7 @@ struct LagControl {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &above = value_under(e, "call_above"), &below = value_under(e, "release_below");
     if (!above.numbers.empty() && !below.numbers.empty() && below.numbers[0] >= above.numbers[0])
-      faults.add({"E247", below.given ? below.at : above.at, "lag control: the second boiler would be let go at the fire that calls it",
+      faults.add({"E247", below.given ? below.at : above.at, e.who + ": the second boiler would be let go at the fire that calls it",
                   "release_below less than call_above", "", above.given ? above.at : Position{}});
   }
 

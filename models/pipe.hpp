@@ -35,12 +35,13 @@ struct Pipe {
     using namespace unit;
     return {
         field<&Pipe::length>("length", foot, 0, 5000, "developed length"),
-        field<&Pipe::drop>("drop", foot, -300, 300, "height that it falls, where slow water leaves air; by its joints if not given")
-            .optional(),
+        field<&Pipe::drop>("drop", foot, -300, 300, "height that it falls, where slow water leaves air")
+            .optional("by the heights of its joints"),
         flag<&Pipe::is_purgeable>("purgeable", "air can be flushed out of it when it is filled").otherwise(1),
-        text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"").optional(),
+        text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"")
+            .optional("as arranged; a pipe of your own needs it or a diameter"),
         field<&Pipe::diameter>("diameter", inch, 0.1, 40, "inside diameter, instead of a size").optional(),
-        field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness; by material if a size is given").optional(),
+        field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness").optional("by material with a size, else 1.5 um"),
         number<&Pipe::loss_coefficient>("loss_coefficient", 0, 1e5, "sum of K of whatever is fitted").otherwise(0),
         number<&Pipe::friction_factor>("friction_factor", 1e-4, 1, "a fixed Darcy friction factor, for textbook cases").optional(),
         field<&Pipe::equivalent_length>("equivalent_length", foot, 0, 2000, "fittings as feet of straight pipe").otherwise(0),
@@ -52,21 +53,21 @@ struct Pipe {
         field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "of the insulation")
             .otherwise(0.036),
         count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0 chooses one every 5 m, at least 1, at most 8").otherwise(0),
-        reference<&Pipe::around>("around", "room", "the room it runs through; the unheated space if not given").optional()};
+        reference<&Pipe::around>("around", "room", "the room it runs through").optional("the unheated space")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
-    check_pipe_size(size, "pipe '" + e.name + "'", faults);
+    check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add(
-          {"E205", e.at, "pipe '" + e.name + "' lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
+          {"E205", e.at, e.who + ": lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
     for (auto const* key : {"elbows", "tees_through", "tees_branch"})
       if (auto const& n = value_under(e, key); n.given && !diameter.numbers.empty())
-        faults.add({"E222", n.at, "pipe '" + e.name + "': " + key + " needs a nominal size", "size instead of diameter",
+        faults.add({"E222", n.at, e.who + ": " + key + " needs a nominal size", "size instead of diameter",
                     "or state the fittings as loss_coefficient"});
     if (size.given && diameter.given)
       faults.add(
-          {"E222", diameter.at, "pipe '" + e.name + "' has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
+          {"E222", diameter.at, e.who + " has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
   }
 
   void prepare() {

@@ -37,7 +37,7 @@ struct RadiatorValve {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     if (!e.ports.empty() && !value_under(e, "room").given)
-      faults.add({"E205", e.at, "radiator valve '" + e.name + "' lacks 'room'", "room = \"the room whose air it feels\"", ""});
+      faults.add({"E205", e.at, e.who + ": lacks 'room'", "room = \"the room whose air it feels\"", ""});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {

@@ -51,9 +51,9 @@ struct Valve {
   static void check_cv(Entry const& e, Diagnostics& faults, bool or_typical) {
     auto const &cv = value_under(e, "cv"), &kv = value_under(e, "kv");
     if (cv.given && kv.given)
-      faults.add({"E222", kv.at, e.kind->name + " '" + e.name + "' has both cv and kv", "one of them", "Kv = 0.865 Cv", cv.at});
+      faults.add({"E222", kv.at, e.who + " has both cv and kv", "one of them", "Kv = 0.865 Cv", cv.at});
     if (!cv.given && !kv.given && !or_typical && !e.ports.empty())
-      faults.add({"E205", e.at, e.kind->name + " '" + e.name + "' lacks 'cv' or 'kv'",
+      faults.add({"E205", e.at, e.who + ": lacks 'cv' or 'kv'",
                   "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", ""});
   }
   template <class Flow>
@@ -107,7 +107,7 @@ struct ZoneValve {
     return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").typical(2.5, 5, 8).unless("kv"),
             number<&ZoneValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
             field<&ZoneValve::opening_time>("opening_time", unit::second, 0, 600, "until the end switch makes").typical(8, 30, 180),
-            reference<&ZoneValve::call>("call", "control", "opens while this calls; always open if not given").optional()};
+            reference<&ZoneValve::call>("call", "control", "opens while this calls").optional("always open")};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local()); }

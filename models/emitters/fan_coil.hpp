@@ -103,7 +103,7 @@ struct FanCoil {
         field<&F::fan_delay>("fan_delay", minute, 0, 30, "from the call to the fan").otherwise(0),
         usually(field<&F::water>("water_content", gallon, 0.01, 100, "water in the coil"), Make::water),
         usually(field<&F::metal>("metal", Btu_per_degF, 0.01, 1000, "heat held by the coil"), Make::metal),
-        reference<&F::room>("room", "room", "the room it heats").optional()};
+        reference<&F::room>("room", "room", "the room it heats").optional("its zone's")};
     if constexpr (!by_water_alone)
       fields.push_back(reference<&F::calls>("calls", "control",
                                             "the fan is asked for while any of these calls; in a house by the zone's thermostat if not "
@@ -112,23 +112,23 @@ struct FanCoil {
     return fields;
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    std::string const who{kind};
     auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"),
                &air = value_under(e, "rated_air"), &start = value_under(e, "fan_on_water"), &limit = value_under(e, "low_limit");
     if (output.given && UA.given)
-      faults.add({"E222", UA.at, who + ": both an output and a conductance", "one of them", "leave out 'conductance'", output.at});
+      faults.add({"E222", UA.at, e.who + ": both an output and a conductance", "one of them", "leave out 'conductance'", output.at});
     if (!output.given && !UA.given)
-      faults.add({"E205", e.at, who + " lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
+      faults.add(
+          {"E205", e.at, e.who + ": lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
     if (start.given && limit.given && !start.numbers.empty() && !limit.numbers.empty() && limit.numbers[0] >= start.numbers[0])
-      faults.add({"E270", limit.at, who + ": air can leave no warmer than the water, and the low limit is not below fan_on_water",
+      faults.add({"E270", limit.at, e.who + ": air can leave no warmer than the water, and the low limit is not below fan_on_water",
                   "low_limit below fan_on_water", "the fan would start and stop at once", start.at});
     if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
-      faults.add({"E229", water.at, who + ": the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+      faults.add({"E229", water.at, e.who + ": the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
     auto const& air_flow = value_under(e, "air_flow");
     if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
     if (water.numbers[0] <= air.numbers[0]) return;
     if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)
-      faults.add({"E246", output.at, who + ": this output would heat the air above the rated water",
+      faults.add({"E246", output.at, e.who + ": this output would heat the air above the rated water",
                   "less than " + show(most, measure::power, UnitSystem::us), "check air_flow, rated_water and rated_air", air_flow.at});
   }
 

@@ -44,20 +44,17 @@ struct FinTubeBaseboard {
             number<&B::exponent>("exponent", 1, 1.6, "of the excess; an older trade curve has 1.417")
                 .typical(1.2, 1.31, 1.42, "ASHRAE Handbook, from memory"),
             number<&B::flow_exponent>("flow_exponent", 0, 0.3, "of the flow").typical(0, 0.04, 0.06),
-            text<&B::size>("tube", "size of the tube; \"3/4 in copper M\" if not given").optional(),
+            text<&B::size>("tube", "size of the tube").optional("\"3/4 in copper M\""),
             count<&B::cell_count>("cells", 1, 60, "water cells along it").otherwise(6),
-            reference<&B::room>("room", "room", "the room it heats").optional()};
+            reference<&B::room>("room", "room", "the room it heats").optional("its zone's")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &size = value_under(e, "tube"), &water = value_under(e, "rated_water"), &air = value_under(e, "rated_air");
+    auto const& size = value_under(e, "tube");
     if (!size.text.empty() && !find_pipe_size(size.text)) {
       auto const near = nearest(size.text, pipe_size_names());
-      faults.add({"E221", size.at, "fin-tube baseboard: no tube size \"" + size.text + "\"",
+      faults.add({"E221", size.at, e.who + ": no tube size \"" + size.text + "\"",
                   "a nominal size, material and type, as \"3/4 in copper M\"", near.empty() ? "" : "did you mean \"" + near + "\"?"});
     }
-    if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
-      faults.add(
-          {"E229", water.at, "fin-tube baseboard: the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
   }
   static constexpr double fins = 450;  // heat held by fins and hangers [J/(m·K)]: 0.5 kg of aluminium a metre, common practice, no source
 

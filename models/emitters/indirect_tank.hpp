@@ -62,7 +62,7 @@ struct IndirectTank {
             count<&T::layers>("layers", 2, 40, "of the tank").otherwise(8),
             field<&T::start>("start", degF, 33, 200, "water in the tank at the start").otherwise(125)};
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_hourly(value_under(e, "draws"), "indirect tank", "draws", faults); }
+  static void check(Entry const& e, Diagnostics& faults) { check_hourly(value_under(e, "draws"), e.who, "draws", faults); }
 
   static constexpr double heat_per_volume = 1000 * 4180.0;  // [J/(m³·K)]
 

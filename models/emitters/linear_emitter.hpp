@@ -32,7 +32,7 @@ struct LinearEmitter {
             field<&L::rated_head_loss>("rated_head_loss", foot, 0.01, 200, "head loss at that flow").otherwise(2),
             field<&L::water>("water_content", gallon, 0.01, 500, "water in it").otherwise(1),
             count<&L::cell_count>("cells", 1, 60, "water cells along it").otherwise(1),
-            reference<&L::room>("room", "room", "the room it heats").optional()};
+            reference<&L::room>("room", "room", "the room it heats").optional("its zone's")};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return rated_loss(flow, *rated_flow, *rated_head_loss, s); }

@@ -118,29 +118,28 @@ struct RadiantPanel {
     return {field<&P::area>(is_floor ? "floor_area" : "area", square_foot, 1, 1e5, "heated surface").typical(50, 200, 1500),
             usually(field<&P::over>("over", R_value, 0.05, 10, std::string(Make::over_help)), Make::over),
             usually(field<&P::back>("back_resistance", R_value, 0.5, 100, std::string(Make::back_help)), Make::back),
-            reference<&P::back_room>("back_room", "room", "the heated room behind, instead of what `behind` says").optional(),
+            reference<&P::back_room>("back_room", "room", "the heated room behind, instead of what `behind` says").optional("none"),
             choice<&P::beyond>("behind", {"unheated space", "outdoors"}, "what lies behind the insulation").otherwise(Make::beyond),
             usually(field<&P::spacing>("spacing", inch, 2, 36, "tube to tube"), Make::spacing),
             usually(field<&P::plate_width>("plate_width", inch, 0.5, 36, "of the aluminum of one tube"), Make::plate_width),
             usually(field<&P::plate_thickness>("plate_thickness", inch, 0.002, 0.5, "of the aluminum"), Make::plate_thickness),
             field<&P::contact>("contact", Btu_per_hour_foot_degF, 0.2, 100, "from tube to plate, of one foot of tube").typical(2, 8, 20),
-            text<&P::size>("tube", "size of the tube; \"1/2 in PEX\" if not given").optional(),
+            text<&P::size>("tube", "size of the tube").optional("\"1/2 in PEX\""),
             count<&P::loop_count>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-            field<&P::tube_length>("tube_length", foot, 5, 2000, "of one loop; by area and spacing if not given").optional(),
+            field<&P::tube_length>("tube_length", foot, 5, 2000, "of one loop").optional("by area and spacing"),
             number<&P::loss_coefficient>("loss_coefficient", 0, 1e4, "sum of K in one loop: its valves and bends").typical(0, 8, 30),
             count<&P::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
             field<&P::start>("start", degF, 0, 150, "temperature at the start").otherwise(70),
-            reference<&P::room>("room", "room", "the room it heats").optional()};
+            reference<&P::room>("room", "room", "the room it heats").optional("its zone's")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    std::string const who{kind};
     auto const &width = value_under(e, "plate_width"), &spacing = value_under(e, "spacing"), &room = value_under(e, "back_room"),
                &behind = value_under(e, "behind");
-    check_pipe_size(value_under(e, "tube"), who, faults);
+    check_pipe_size(value_under(e, "tube"), e.who, faults);
     if (room.given && behind.given)
-      faults.add({"E222", behind.at, who + ": both a back_room and 'behind'", "one of them", "a heated room goes by its name", room.at});
+      faults.add({"E222", behind.at, e.who + ": both a back_room and 'behind'", "one of them", "a heated room goes by its name", room.at});
     if (!width.numbers.empty() && !spacing.numbers.empty() && width.numbers[0] > spacing.numbers[0] * (1 + 1e-9))
-      faults.add({"E271", width.given ? width.at : spacing.at, who + ": the plates are wider than the spacing of the tubes",
+      faults.add({"E271", width.given ? width.at : spacing.at, e.who + ": the plates are wider than the spacing of the tubes",
                   "plate_width up to the spacing", "plates that meet are as wide as the spacing",
                   width.given && spacing.given ? spacing.at : Position{}});
   }

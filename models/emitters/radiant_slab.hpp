@@ -47,24 +47,24 @@ struct RadiantSlab {
     using namespace unit;
     using S = RadiantSlab;
     return {
-        field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor").typical(100, 300, 1500),
+        field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor")
+            .typical(100, 300, 1500)
+            .told_as("the zone's, else 300 ft2, assumed"),
         count<&S::loop_count>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop; by area and spacing if not given").optional(),
-        text<&S::size>("tube", "size of the tube; \"1/2 in PEX\" if not given").optional(),
+        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop").optional("by area and spacing"),
+        text<&S::size>("tube", "size of the tube").optional("\"1/2 in PEX\""),
         field<&S::spacing>("spacing", inch, 2, 36, "tube to tube").typical(6, 9, 12),
-        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab; half the thickness if not given")
-            .optional(),
+        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab").optional("half the thickness"),
         field<&S::thickness>("thickness", inch, 1, 40, "of the slab").typical(1.5, 4, 6),
         field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "of the slab").typical(0.6, 0.8, 1.0),
         field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times heat capacity of the slab")
             .typical(1.8e6, 2.1e6, 2.3e6),
         field<&S::covering>("covering", R_value, 0, 10, "R-value of what lies on the slab").typical(0.1, 0.5, 2),
-        field<&S::surface_coefficient>("surface_coefficient", Btu_per_hour_square_foot_degF, 0.1, 20,
-                                       "floor to room, constant; by the standard's curve if not given")
-            .optional(),
+        field<&S::surface_coefficient>("surface_coefficient", Btu_per_hour_square_foot_degF, 0.1, 20, "floor to room, constant")
+            .optional("by the standard's curve"),
         field<&S::down_resistance>("down_resistance", R_value, 0.5, 100, "R-value of insulation and soil under the slab")
             .typical(5, 10, 20),
-        reference<&S::below>("below", "room", "the heated room under the floor, instead of what `under` says").optional(),
+        reference<&S::below>("below", "room", "the heated room under the floor, instead of what `under` says").optional("none"),
         choice<&S::under>("under", {"ground", "unheated space", "outdoors"}, "what lies under it").otherwise(0),
         field<&S::edge_length>("exposed_edge", foot, 0, 5000, "length of slab edge that loses heat to outdoors").otherwise(0),
         field<&S::edge_loss>("edge_loss", Btu_per_hour_foot_degF, 0, 5,
@@ -75,13 +75,13 @@ struct RadiantSlab {
         count<&S::layers>("layers", 2, 60, "slices of the slab's depth").otherwise(5),
         count<&S::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
         field<&S::start>("start", degF, 0, 150, "temperature at the start").otherwise(70),
-        reference<&S::room>("room", "room", "the room it heats").optional()};
+        reference<&S::room>("room", "room", "the room it heats").optional("its zone's")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &below = value_under(e, "below"), &under = value_under(e, "under");
     if (below.given && under.given)
       faults.add(
-          {"E222", under.at, "radiant slab: both a room below and 'under'", "one of them", "a heated room goes by its name", below.at});
+          {"E222", under.at, e.who + ": both a room below and 'under'", "one of them", "a heated room goes by its name", below.at});
     SlabBody::check(e, faults);
   }
 

@@ -67,14 +67,13 @@ struct Radiator {
             number<&R::exponent>("exponent", 1, 1.6, "of the excess").typical(Make::exponent[0], Make::exponent[1], Make::exponent[2]),
             covered,
             field<&R::water>("water_content", gallon, 0.01, 200,
-                             fmt::format("water in it; {:g} L a kW of output if not given", Make::litres_per_kW))
-                .optional(),
+                             "water in it").optional(fmt::format("{:g} L a kW of output", Make::litres_per_kW)),
             field<&R::metal>("metal", Btu_per_degF, 0.01, 2000,
-                             fmt::format("heat held by its metal; {:g} kJ/K a kW of output if not given", Make::metal_per_kW / 1000))
-                .optional(),
+                             "heat held by its metal")
+                .optional(fmt::format("{:g} kJ/K a kW of output", Make::metal_per_kW / 1000)),
             number<&R::cv>("cv", 0.01, 100, "of radiator and its valve, gpm at 1 psi").typical(Make::cv[0], Make::cv[1], Make::cv[2]),
             count<&R::cell_count>("cells", 1, 40, "water cells along it").otherwise(3),
-            reference<&R::room>("room", "room", "the room it heats").optional()};
+            reference<&R::room>("room", "room", "the room it heats").optional("its zone's")};
   }
   void prepare() {
     if (std::isnan(*water)) water = {Make::litres_per_kW * 1e-6 * *output};

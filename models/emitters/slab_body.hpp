@@ -110,13 +110,13 @@ struct SlabBody {
   /// Rules of a slab's table: a known tube, and that it lies within the thickness (E221, E245).
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "tube"), &depth = value_under(e, "tube_depth"), &thickness = value_under(e, "thickness");
-    check_pipe_size(size, e.kind->name, faults);
+    check_pipe_size(size, e.who, faults);
     auto const tube = find_pipe_size(size.text.empty() ? TubeLoops::usual_tube : size.text);
     if (!tube || thickness.numbers.empty()) return;
     double const half = tube->outside_diameter / 2, thick = thickness.numbers[0],
                  deep = depth.numbers.empty() ? thick / 2 : depth.numbers[0];
     if (deep < half || deep + half > thick)
-      faults.add({"E245", depth.given ? depth.at : thickness.at, e.kind->name + ": the tube does not lie within the slab",
+      faults.add({"E245", depth.given ? depth.at : thickness.at, e.who + ": the tube does not lie within the slab",
                   "slab above and below the tube", "tube_depth is measured from the top of the slab to the tube's centre",
                   depth.given && thickness.given ? thickness.at : Position{}});
   }

@@ -82,18 +82,17 @@ struct SnowMeltSlab {
                            "water in the snow that falls: one value, or 24 from midnight on; an inch of snow is about a tenth of it")
             .optional(),
         field<&S::surface>("surface", degF, 33, 60, "mean surface temperature to hold while snow lies").otherwise(38),
-        field<&S::idle>("idle", degF, 20, 50, "mean surface temperature to hold without snow; no idling if not given").optional(),
+        field<&S::idle>("idle", degF, 20, 50, "mean surface temperature to hold without snow").optional("no idling"),
         field<&S::differential>("differential", degF_change, 0.5, 10, "between call and rest").otherwise(2),
         field<&S::wind>("wind", mph, 0, 60, "over the pavement").typical(5, 10, 20),
         field<&S::reach>("reach", foot, 1, 500, "of the wind over the pavement").otherwise(20),
         field<&S::humidity>("humidity", percent, 0, 100, "relative, of the outdoor air").typical(60, 80, 95),
         field<&S::cloud>("cloud", percent, 0, 100, "share of the sky under cloud, without snow").typical(0, 50, 100),
         count<&S::loop_count>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop; by area and spacing if not given").optional(),
-        text<&S::size>("tube", "size of the tube; \"1/2 in PEX\" if not given").optional(),
+        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop").optional("by area and spacing"),
+        text<&S::size>("tube", "size of the tube").optional("\"1/2 in PEX\""),
         field<&S::spacing>("spacing", inch, 2, 36, "tube to tube").typical(6, 9, 12),
-        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab; half the thickness if not given")
-            .optional(),
+        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab").optional("half the thickness"),
         field<&S::thickness>("thickness", inch, 1, 40, "of the slab").typical(4, 5, 8),
         field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "of the slab").typical(0.6, 0.8, 1.0),
         field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times heat capacity of the slab")
@@ -107,12 +106,12 @@ struct SnowMeltSlab {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &snow = value_under(e, "snowfall"), &idle = value_under(e, "idle"), &surface = value_under(e, "surface");
-    check_hourly(snow, "snow-melt slab", "values of snowfall", faults);
+    check_hourly(snow, e.who, "values of snowfall", faults);
     if (!snow.given && !idle.given)
-      faults.add({"E272", e.at, "snow-melt slab: neither 'snowfall' nor 'idle', so that it would never run",
+      faults.add({"E272", e.at, e.who + ": neither 'snowfall' nor 'idle', so that it would never run",
                   "snowfall = \"0.1 in/h\" for all hours, or 24 values from midnight on; or idle = \"28 degF\"", ""});
     if (idle.given && !idle.numbers.empty() && !surface.numbers.empty() && idle.numbers[0] > surface.numbers[0])
-      faults.add({"E272", idle.at, "snow-melt slab: it idles warmer than it melts", "idle up to 'surface'", "",
+      faults.add({"E272", idle.at, e.who + ": it idles warmer than it melts", "idle up to 'surface'", "",
                   surface.given ? surface.at : Position{}});
     SlabBody::check(e, faults);
   }

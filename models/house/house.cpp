@@ -1,5 +1,7 @@
 #include "models/house/house.hpp"
 
+#include <fmt/format.h>
+
 #include <set>
 #include <utility>
 
@@ -14,6 +16,7 @@
 #include "models/house/contradictions.hpp"
 #include "models/house/mixed_zones.hpp"
 #include "models/house/network_rules.hpp"
+#include "models/house/table_rules.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/radiator_valve.hpp"
 #include "sim/network/builder.hpp"
@@ -61,10 +64,6 @@ class House {
     std::vector<Entry const*> zones;
     for (auto const& t : document_.tables)
       if (t.kind->name == "zone") zones.push_back(&t);
-    if (!boiler)
-      faults_.add({"E233", zones.front()->at, "zones, but no boiler", "a [boiler] table", "or pipes and joints alone for a bare network"});
-    if (zones.empty()) faults_.add({"E233", boiler->at, "a boiler, but no zone", "at least one [[zone]]", ""});
-    if (!boiler || zones.empty()) return;
 
     weather();
     bool all_pumped = headers_.arrangement != HeadersSection::single_pipe;  // whose main wants a circulator of its own
@@ -120,8 +119,14 @@ class House {
   void read_weather() {
     double const design_if_none = 255.37;
     if (site_.weather) {
-      project_.weather = make_weather(site_.weather, document_.file, faults_);
+      auto const before = faults_.list().size();
+      try {
+        project_.weather = make_weather(site_.weather, document_.file, faults_);
+      } catch (BadInput const& e) {  // the scenario's own faults are told with those of its weather file
+        project_.weather_faults = e.what(), project_.weather = constant_weather(design_if_none);
+      }
       project_.weather_words = site_.weather.kind->summary;
+      if (project_.weather_faults.empty() && faults_.list().size() == before) refuse_short_weather();
     } else {
       project_.weather = constant_weather(std::isnan(*site_.outdoor_design) ? design_if_none : *site_.outdoor_design);
       project_.weather_words = "constant at the design temperature";
@@ -135,6 +140,20 @@ class House {
     auto const& f = *std::find_if(fields.begin(), fields.end(), [&](auto const& field) { return field.key == key; });
     return builder_.assume({"site", key, value, f.unit.to_si(f.low), f.unit.to_si(f.high), measure::temperature, f.typical_source});
   }
+  /// Short weather would begin anew within the run, as nobody measured it; a year may.
+  void refuse_short_weather() {
+    double const has = double(project_.weather.dry_bulb.size()) * project_.weather.step, day_length = 86400;
+    auto const run = section_of<RunSection>(document_, catalog_);
+    double const end = (run.start_day - 1) * day_length + *run.clock + *run.duration;
+    auto const* stated = document_.find("run");
+    bool const of_file = site_.weather.kind->name == TypicalYearFile::kind || site_.weather.kind->name == HourlyFile::kind;
+    if (!of_file || has >= 364 * day_length || end <= has + project_.weather.first) return;
+    faults_.add({"E316", stated ? stated->at : value_under(site_.weather, "file").at,
+                 fmt::format("run: it ends {:.4g} days after the weather begins, and the weather has {:.4g}", end / day_length,
+                             has / day_length),
+                 "a run within its weather",
+                 fmt::format("start_day = {} and duration say which part of the weather is run", run.start_day), {}, {}});
+  }
 
   /// A design load over no difference of temperature is no heat loss.
   void refuse_warm_outdoors(Entry const& table, Piece const& room) {
@@ -147,7 +166,7 @@ class House {
     auto const at = outside.at.line ? outside.at : site ? value_under(*site, "outdoor_design").at : table.at;
     auto const tell = [](Value const& v) { return show(v.numbers[0], measure::temperature, UnitSystem::us); };
     faults_.add({"E244", at,
-                 (of_site ? "site" : "zone '" + table.name + "'") + ": the outdoor design temperature, " + tell(outside) +
+                 (of_site ? "site" : table.who) + ": the outdoor design temperature, " + tell(outside) +
                      ", is not below that of the room, " + tell(inside),
                  "the outdoor temperature of the coldest days", "", inside.at});
   }
@@ -339,22 +358,20 @@ class House {
       if (!stated || value_under(*stated, key).numbers.empty()) s.push_back({key, si});
     };
     fallback("cold_outdoors", outdoor_design_), fallback("cold_supply", hot);
-    fallback("mild_supply", stated ? degF.to_si(80) : hot);
+    double const cold =
+        stated && !value_under(*stated, "cold_supply").numbers.empty() ? value_under(*stated, "cold_supply").numbers[0] : hot;
+    fallback("mild_supply", stated ? std::min(degF.to_si(80), cold) : hot);
     fallback("averaging_time", usual.averaging * 3600);
     auto const& made = builder_.installation.pieces[builder_.add("outdoor reset", at + "reset", {}, s, stated)];
     bool const is_common = stated == &controls_.reset;  // told once, though every zone has it
     if (stated && !(is_common && std::exchange(told_common_reset_, true)))  // the site's cold point may not fit a stated mild one
-      made.kind->check({made.kind, made.name, stated->at, made.values, {}, {}}, faults_);
+      made.kind->check({made.kind, made.name, stated->who, stated->at, made.values, {}, {}}, faults_);
     builder_.installation.design_supply = std::max(builder_.installation.design_supply, hot);
   }
 
   void overrides() {
-    std::set<std::string> const sections{"zone", "joint"};
     for (auto const& t : document_.tables) {
-      if (t.kind->name == "joint")
-        faults_.add({"E243", t.at, "joint '" + t.name + "' is given in a house", "no [[joint]]",
-                     "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
-      if (t.kind->home != Home::repeated || sections.count(t.kind->name)) continue;
+      if (t.kind->home != Home::repeated || t.kind->name == "zone") continue;
       if (!t.ports.empty() && builder_.installation.find(t.name) >= 0) {
         faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes",
                      "a name of its own", "without joints at its ends the table changes that piece"});
@@ -403,7 +420,7 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
                     show(in.fluid->hottest(), measure::temperature, UnitSystem::us),
                 "state the temperature at which the installation runs"});
   project.run = section_of<RunSection>(document, catalog);
-  project.is_house = document.find("boiler") || document.find("lag boiler") || document.find("zone");
+  project.is_house = is_house(document);
   if (project.is_house) {
     house.build();
   } else {
@@ -414,16 +431,13 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
         if (!std::isnan(*j.head)) g.head = *j.head;
         if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
         in.joints.push_back(g), in.heights[t.name] = *j.height;
-      } else if (t.kind->name == "near boiler" || t.kind->name == "headers" || t.kind->name == "controls") {
-        faults.add({"E233", t.at, t.kind->name + " without a boiler and zones", "[boiler] and [[zone]]",
-                    "a bare network has pipes and joints alone"});
       } else if (t.kind->home == Home::repeated) {
         house.builder().add(t);
       }
     }
   }
-  if (faults.empty()) project.installation = house.builder().finish(faults);
-  if (faults.empty()) check_references(project.installation, faults);
+  project.installation = house.builder().finish(faults);
+  check_references(project.installation, faults);
   if (faults.empty() && project.is_house) check_added_pieces(project.installation, document.tables, faults);
   if (faults.empty()) check_contradictions(project.installation, document, faults);
   if (faults.empty() && !project.is_house) check_network(project.installation, faults);
@@ -433,7 +447,8 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
 
 Project make_project(Document const& document, Catalog catalog, Diagnostics& faults) {
   Project project;
-  assemble(project, document, catalog, std::nullopt, faults);
+  check_tables(document, faults);
+  if (faults.empty()) assemble(project, document, catalog, std::nullopt, faults);
   return project;
 }
 

@@ -15,12 +15,12 @@ struct Project {
   Weather weather;
   bool is_house = false;       ///< has a boiler and zones; else a bare network
   double ground = 284, unheated = 289;  ///< [K]
-  std::string weather_words;
+  std::string weather_words, weather_faults;  ///< the faults of a weather file, rendered
   double carbon_per_joule = 0; ///< [kg/J] of fuel
 };
 
-/// Errors  adds to `faults` all that only shows between tables: unknown names, a zone without
-///         what it needs, joints met once, flows that do not sum to zero.
+/// Errors  adds to `faults` all that only shows between tables: tables that do not go together and, where the
+///         reader had no fault, unknown names, a zone without what it needs, flows that do not sum to zero.
 Project make_project(Document const&, Catalog, Diagnostics& faults);
 
 /// The same with one assumption at another value. Errors: adds to `faults` where the value does not go with the others.

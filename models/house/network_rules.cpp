@@ -94,7 +94,9 @@ void check_references(Installation const& installation, Diagnostics& faults) {
       auto const& v = piece.values[i];
       if (f.sort != Field::Sort::reference && f.sort != Field::Sort::references) continue;
       for (auto const& name : v.texts) {
-        Kind const& named = *installation.pieces[installation.find(name)].kind;
+        int const at = installation.find(name);
+        if (at < 0) continue;  // told already
+        Kind const& named = *installation.pieces[at].kind;
         auto const as_role = roles.find(f.refers_to);
         bool const calls = f.refers_to == "control" && (named.name == "zone valve" || named.calls_itself);  // by its end switch or control
         bool const asks = f.key == "sources" && named.family == "mixing";

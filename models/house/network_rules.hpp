@@ -14,7 +14,7 @@ void check_added_pieces(Installation const&, std::vector<Entry> const& tables, D
 
 /// A reference is read by the place and mode of what it names: another sort has none.
 ///
-/// Errors  E231 a piece that is of another sort than its key wants.
+/// Errors  E231 a piece that is of another sort than its key wants; a name that nothing has is Builder::finish's fault.
 void check_references(Installation const&, Diagnostics& faults);
 
 /// A joint met once, with the nearest name of another: usually a slip of the pen.

@@ -29,7 +29,7 @@ struct NearBoilerSection {
         choice<&NearBoilerSection::arrangement>("arrangement",
                                                 {"direct", "closely spaced tees", "hydraulic separator", "buffer tank", "plate exchanger"},
                                                 "how boiler and zones meet"),
-        text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional(),
+        text<&NearBoilerSection::size>("size", "pipe size near the boiler").optional("1 in copper M"),
         field<&NearBoilerSection::supply_length>("supply_length", foot, 0.5, 500, "boiler outlet to the tees, the tank or the header")
             .otherwise(6),
         field<&NearBoilerSection::return_length>("return_length", foot, 0.5, 500, "back to the boiler inlet").otherwise(6),
@@ -37,7 +37,8 @@ struct NearBoilerSection {
             .otherwise(8),
         field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
         count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
-        field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank").optional(),
+        field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank")
+            .optional("separator 3 gal, buffer tank 40 gal"),
         count<&NearBoilerSection::tank_layers>("tank_layers", 2, 80, "layers of its water").otherwise(8),
         choice<&NearBoilerSection::tank_pipes>("tank_pipes", {"four", "three", "two"},
                                                "into a buffer tank: four; three, boiler and zone supply meeting before it; or two, so that "
@@ -53,33 +54,34 @@ struct NearBoilerSection {
             .otherwise(100),
         choice<&NearBoilerSection::sensor>("control_sensor", {"boiler outlet", "system supply"}, "where the boiler's control measures")
             .otherwise(0),
-        entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's").optional(),
+        entry<&NearBoilerSection::circulator>("circulator", "circulator", "the boiler's")
+            .optional("a small one where the arrangement needs one"),
         entry<&NearBoilerSection::appliance_circulator>(
             "appliance_circulator", "circulator", "the one inside the boiler: its curve is the head left after the boiler's own loss")
             .optional(),
-        entry<&NearBoilerSection::lag_circulator>("lag_circulator", "circulator", "of a second boiler; as the first boiler's if not given")
-            .optional(),
+        entry<&NearBoilerSection::lag_circulator>("lag_circulator", "circulator", "of a second boiler")
+            .optional("as the first boiler's"),
         entry<&NearBoilerSection::system_circulator>("system_circulator", "circulator", "one for all zones, where zones have valves")
             .optional(),
-        entry<&NearBoilerSection::bypass>("bypass", "bypass", "from the supply header to the return header").optional(),
-        entry<&NearBoilerSection::air_separator>("air_separator", "air separator", "in the boiler's supply").optional(),
-        entry<&NearBoilerSection::dirt_separator>("dirt_separator", "dirt separator", "in the boiler's return").optional(),
-        entry<&NearBoilerSection::strainer>("strainer", "strainer", "in the boiler's return, before its circulator").optional()};
+        entry<&NearBoilerSection::bypass>("bypass", "bypass", "from the supply header to the return header").optional("none"),
+        entry<&NearBoilerSection::air_separator>("air_separator", "air separator", "in the boiler's supply").optional("none"),
+        entry<&NearBoilerSection::dirt_separator>("dirt_separator", "dirt separator", "in the boiler's return").optional("none"),
+        entry<&NearBoilerSection::strainer>("strainer", "strainer", "in the boiler's return, before its circulator").optional("none")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "size"), "near boiler", faults);
+    check_pipe_size(value_under(e, "size"), e.who, faults);
     auto const& arrangement = value_under(e, "arrangement");
     bool const has_plates = arrangement.numbers == std::vector{double(exchanger)};
     if (has_plates && !value_under(e, "exchanger").given)
-      faults.add({"E205", arrangement.at, "near boiler: a plate exchanger is arranged, and 'exchanger' does not say which",
+      faults.add({"E205", arrangement.at, e.who + ": a plate exchanger is arranged, and 'exchanger' does not say which",
                   "exchanger = { rated_conductance = …, rated_flow = …, rated_head_loss = … }", ""});
     for (auto const* key : {"exchanger", "zone_glycol"})
       if (auto const& v = value_under(e, key); v.given && !has_plates)
-        faults.add({"E222", v.at, std::string("near boiler: '") + key + "' is given, but boiler and zones share their water",
+        faults.add({"E222", v.at, e.who + ": '" + key + "' is given, but boiler and zones share their water",
                     "arrangement = \"plate exchanger\"", "what fills the whole house stands in [fluid]", arrangement.at});
     auto const &own = value_under(e, "appliance_circulator"), &other = value_under(e, "circulator");
     if (own.given && other.given)
-      faults.add({"E222", own.at, "near boiler: the boiler has two circulators", "appliance_circulator or circulator",
+      faults.add({"E222", own.at, e.who + ": the boiler has two circulators", "appliance_circulator or circulator",
                   "one for all zones is the system_circulator", other.at});
   }
 };
@@ -101,7 +103,7 @@ struct HeadersSection {
     return {choice<&HeadersSection::arrangement>("arrangement", {"one point", "direct return", "reverse return", "manifold", "single pipe"},
                                                  "one point: headers so short and wide that they lose nothing")
                 .otherwise(0),
-            text<&HeadersSection::size>("size", "of the mains; as near the boiler if not given").optional(),
+            text<&HeadersSection::size>("size", "of the mains").optional("as near the boiler"),
             field<&HeadersSection::spacing>("spacing", foot, 0.1, 500, "from one zone's take-off to the next, in supply and in return")
                 .otherwise(8),
             field<&HeadersSection::back_length>("back_length", foot, 0.1, 2000,
@@ -113,7 +115,7 @@ struct HeadersSection {
                 .typical(1, 2, 4),
             entry<&HeadersSection::diverter_tee>("diverter_tee", "diverter tee", "single pipe: past each zone").optional()};
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), "headers", faults); }
+  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), e.who, faults); }
 };
 
 }  // namespace steadyfire

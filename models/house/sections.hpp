@@ -17,8 +17,9 @@ struct Opening {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     return {count<&Opening::format>("format", 1, 1, "version of this file format"),
-            text<&Opening::title>("title", "one line that says what it is"), text<&Opening::author>("author", "who made it").optional(),
-            text<&Opening::notes>("notes", "what it shows").optional()};
+            text<&Opening::title>("title", "one line that says what it is"),
+            text<&Opening::author>("author", "who made it").optional("nobody"),
+            text<&Opening::notes>("notes", "what it shows").optional("nothing")};
   }
 };
 
@@ -50,7 +51,7 @@ struct FluidSection {
     if (value_under(e, "kind").numbers != std::vector{2.0}) return;
     for (auto const* key : {"density", "viscosity"})
       if (!value_under(e, key).given)
-        faults.add({"E205", e.at, std::string("fluid: a custom fluid lacks '") + key + "'", std::string(key) + " with its unit", ""});
+        faults.add({"E205", e.at, e.who + ": a custom fluid lacks '" + key + "'", std::string(key) + " with its unit", ""});
   }
 };
 
@@ -70,7 +71,7 @@ struct JointSection {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &head = value_under(e, "head"), &inflow = value_under(e, "inflow");
     if (head.given && inflow.given)
-      faults.add({"E222", inflow.at, "joint '" + e.name + "' has both a head and an inflow", "one of them",
+      faults.add({"E222", inflow.at, e.who + " has both a head and an inflow", "one of them",
                   "where the head is held the inflow follows", head.at});
   }
 };
@@ -89,14 +90,12 @@ struct SiteSection {
   static std::vector<Field> schema() {
     using namespace unit;
     return {field<&SiteSection::outdoor_design>("outdoor_design", degF, -70, 65,
-                                                "design temperature; from the weather file's 99 % if not given")
-                .optional(),
+                                                "design temperature").optional("from the weather file's 99 %"),
             field<&SiteSection::indoor_design>("indoor_design", degF, 50, 80, "room temperature of the design load").otherwise(70),
             field<&SiteSection::ground>("ground", degF, 20, 80, "below slabs").typical(45, 52, 60),
             field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air where boiler and pipes run outside heated rooms")
                 .typical(50, 60, 68),
-            entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does; constant at design if not given")
-                .optional(),
+            entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does").optional("constant at design"),
             field<&SiteSection::winter_fuel>("winter_fuel", therm, 1, 1e6, "fuel burnt for heating in a known winter, for unknown loads")
                 .optional(),
             field<&SiteSection::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF")
@@ -111,7 +110,7 @@ struct SiteSection {
     if (!fuel.given) return;
     for (auto const* key : {"winter_degree_days", "heated_area"})
       if (!value_under(e, key).given)
-        faults.add({"E205", fuel.at, std::string("site: winter_fuel lacks '") + key + "'",
+        faults.add({"E205", fuel.at, e.who + ": winter_fuel lacks '" + key + "'",
                     "winter_fuel, winter_degree_days and heated_area together", "a winter's fuel tells a loss only with all three"});
   }
 };
@@ -135,57 +134,56 @@ struct ZoneSection {
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000,
-                                         "heat loss at design; if unknown it is estimated from the floor area instead")
-            .typical(2, 12, 60, "floor area and construction, common practice, no source"),
-        field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor").optional(),
+        field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "heat loss at design")
+            .estimated("floor_area and construction, or a winter's fuel from [site]"),
+        field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor")
+            .optional("not stated; then design_load is required"),
         choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"}, "for an unknown load")
             .otherwise(1),
-        entry<&ZoneSection::room>("room", "room", "what the room is like").optional(),
+        entry<&ZoneSection::room>("room", "room", "what the room is like").optional("a light one of this load and floor area"),
         entry<&ZoneSection::emitter>("emitter", "emitter", "what heats it"),
-        entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional(),
-        entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional(),
-        entry<&ZoneSection::flow_check>("flow_check", "flow check", "behind its circulator or zone valve").optional(),
-        entry<&ZoneSection::limiter>("limiter", "limiter", "holds its flow, in its return").optional(),
-        entry<&ZoneSection::strainer>("strainer", "strainer", "in its return").optional(),
-        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional(),
-        entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve; else its fixed supply_temperature or the common curve")
-            .optional(),
-        entry<&ZoneSection::mixing>("mixing", "mixing", "mixes the zone's own water temperature; needs a circulator").optional(),
+        entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional("a small one, unless there is a zone_valve"),
+        entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional("none"),
+        entry<&ZoneSection::flow_check>("flow_check", "flow check", "behind its circulator or zone valve").optional("none"),
+        entry<&ZoneSection::limiter>("limiter", "limiter", "holds its flow, in its return").optional("none"),
+        entry<&ZoneSection::strainer>("strainer", "strainer", "in its return").optional("none"),
+        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional("70 degF, with usual controls"),
+        entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve")
+            .optional("its supply_temperature, else the curve of [controls]"),
+        entry<&ZoneSection::mixing>("mixing", "mixing", "mixes the zone's own water temperature; needs a circulator").optional("none"),
         entry<&ZoneSection::radiator_valve>("radiator_valve", "radiator valve", "before the emitter; the thermostat is then only a limit")
-            .optional(),
-        text<&ZoneSection::size>("size", "pipe size of supply and return").optional(),
+            .optional("none"),
+        text<&ZoneSection::size>("size", "pipe size of supply and return").optional("3/4 in copper M"),
         field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
-        field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back; as the supply if not given").optional(),
+        field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back").optional("as the supply"),
         field<&ZoneSection::height>("height", foot, -100, 300, "of the emitter above the boiler: warm water rises").otherwise(0),
         count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
-        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi").optional(),
-        field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220,
-                                                "water wanted, if no reset curve says it; if unknown the usual for its emitter instead")
-            .typical(100, 140, 180, "by emitter, common practice, no source"),
-        field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80,
-                                         "water cools this much at design load; usual for the emitter if not given")
-            .optional()};
+        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi")
+            .optional("no balancing valve"),
+        field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted, if no reset curve says it")
+            .estimated("usual for the emitter, from 100 degF for a radiant slab to 170 degF for fin-tube"),
+        field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "water cools this much at design load")
+            .optional("usual for the emitter")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "size"), "zone '" + e.name + "'", faults);
+    check_pipe_size(value_under(e, "size"), e.who, faults);
     auto const &circulator = value_under(e, "circulator"), &valve = value_under(e, "zone_valve");
     if (circulator.given && valve.given)
-      faults.add({"E222", valve.at, "zone '" + e.name + "' has both a circulator and a zone valve", "one of them",
+      faults.add({"E222", valve.at, e.who + " has both a circulator and a zone valve", "one of them",
                   "zones with valves share a circulator: that of [near_boiler]", circulator.at});
     auto const &limiter = value_under(e, "limiter"), &balancing = value_under(e, "balancing_cv");
     if (limiter.given && balancing.given)
-      faults.add({"E222", balancing.at, "zone '" + e.name + "' has both a balancing valve and a flow limiter", "one of them",
+      faults.add({"E222", balancing.at, e.who + " has both a balancing valve and a flow limiter", "one of them",
                   "what a balancing valve takes from a limiter's difference is lost", limiter.at});
     if (auto const& mixing = value_under(e, "mixing"); mixing.given && valve.given)
-      faults.add({"E261", mixing.at, "zone '" + e.name + "' mixes its water, but has a zone valve",
+      faults.add({"E261", mixing.at, e.who + " mixes its water, but has a zone valve",
                   "circulator = { … } instead of zone_valve", "what is mixed must be moved behind the mixing", valve.at});
     if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
-      faults.add({"E234", e.at, "zone '" + e.name + "' has neither a design load nor a floor area",
+      faults.add({"E234", e.at, e.who + " has neither a design load nor a floor area",
                   "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
     else if (value_under(e, "design_load").unknown && !value_under(e, "floor_area").given)
       faults.add({"E234", value_under(e, "design_load").at,
-                  "zone '" + e.name + "': an unknown design load is estimated from the floor area, which is not stated",
+                  e.who + ": an unknown design load is estimated from the floor area, which is not stated",
                   "floor_area = \"400 ft2\", or the design load", ""});
   }
 };
@@ -197,8 +195,8 @@ struct ControlsSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     return {entry<&ControlsSection::reset>("reset", "outdoor reset", "one curve for every zone that has no curve or temperature of its own")
-                .optional(),
-            entry<&ControlsSection::lag>("lag", "lag control", "when a second boiler is called").optional()};
+                .optional("none"),
+            entry<&ControlsSection::lag>("lag", "lag control", "when a second boiler is called").optional("by the usual values")};
   }
 };
 
@@ -228,7 +226,7 @@ struct RunSection {
         count<&RunSection::starts_limit>("starts_per_hour_limit", 1, 60, "more starts in any hour are too many").otherwise(6),
         field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "of fuel energy (higher heating value)").optional(),
         field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "of electricity").optional(),
-        field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel; by its chemistry if not given").optional(),
+        field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel").optional("by its chemistry"),
         field<&RunSection::tolerance>("tolerance", kelvin, 5e-4, 0.2,
                                       "local error a step of the integration; finer than that it stops at sharp fronts")
             .otherwise(0.005)};

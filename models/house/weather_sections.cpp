@@ -18,7 +18,8 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
   if (kind == TypicalYearFile::kind || kind == HourlyFile::kind) {
     auto const& file = value_under(stated, "file");
     if (!std::filesystem::is_regular_file(beside(file.text))) {
-      faults.add({"E301", file.at, "weather: there is no file \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
+      faults.add(
+          {"E301", file.at, stated.who + ": there is no file \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
       return constant_weather(273.15);
     }
   }
@@ -27,8 +28,8 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
     auto const h = fill<HourlyFile>(stated.values);
     auto const unit = parse_unit(h.value_unit, Temperature::dimension);
     if (!unit) {
-      faults.add(
-          {"E315", value_under(stated, "unit").at, "weather: \"" + h.value_unit + "\" is no unit of temperature", "degF, degC or K", ""});
+      faults.add({"E315", value_under(stated, "unit").at, stated.who + ": \"" + h.value_unit + "\" is no unit of temperature",
+                  "degF, degC or K", ""});
       return constant_weather(273.15);
     }
     WeatherColumns columns;

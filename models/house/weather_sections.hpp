@@ -43,7 +43,7 @@ struct NormalsWeather {
   static void check(Entry const& e, Diagnostics& faults) {
     for (auto const* key : {"mean", "daily_range"})
       if (auto const& v = value_under(e, key); v.given && v.numbers.size() != 12)
-        faults.add({"E228", v.at, "weather: " + std::string(key) + " has " + std::to_string(v.numbers.size()) + " values",
+        faults.add({"E228", v.at, e.who + ": " + key + " has " + std::to_string(v.numbers.size()) + " values",
                     "twelve, January first", ""});
   }
 };

@@ -36,7 +36,7 @@ struct MixingValve {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "least_return"), &sensor = value_under(e, "return_sensor");
     if (!e.ports.empty() && least.given && !sensor.given)
-      faults.add({"E205", least.at, "motorised mixing valve '" + e.name + "': least_return without 'return_sensor'",
+      faults.add({"E205", least.at, e.who + ": least_return without 'return_sensor'",
                   "the name of a supply sensor in the boiler's return", ""});
   }
 

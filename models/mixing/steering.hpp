@@ -37,7 +37,7 @@ std::vector<Field> motor_fields() {
   using namespace unit;
   return {field<&K::setting>("setting", degF, 40, 200, "mixed water wanted, where no reset curve says it").otherwise(100),
           reference<&K::reset>("reset", "outdoor reset", "the curve that it follows").optional(),
-          reference<&K::call>("call", "control", "works while this calls, and stands still else; always works if not given").optional(),
+          reference<&K::call>("call", "control", "works while this calls, and stands still else").optional("always works"),
           field<&K::travel_time>("travel_time", second, 5, 1800, "of the motor from end to end without pause").typical(90, 120, 150),
           field<&K::neutral_zone>("neutral_zone", degF_change, 0.2, 20, "to either side of what is wanted, in which nothing moves")
               .otherwise(1),

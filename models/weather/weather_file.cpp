@@ -149,7 +149,9 @@ class TableReader {
     if (faults_.empty()) return;
     Diagnostics all;
     for (auto [code, f] : faults_) {
-      if (f.count > 1) f.first.message += fmt::format(" ({} like it)", plural(f.count - 1, "more row", "more rows"));
+      if (f.count > 1)
+        f.first.message += fmt::format(" ({} like it)",
+                                       code == "E303" ? fmt::format("{} more", f.count - 1) : plural(f.count - 1, "more row", "more rows"));
       all.add(f.first);
     }
     throw BadInput{all.render(file_, show_lines ? std::string{text_} : "")};
@@ -195,7 +197,10 @@ class TableReader {
       known.resize(std::min<std::size_t>(known.size(), 8));
       fault({"E303", headings[std::size_t(place)].at, fmt::format("no column is headed '{}'", wanted),
              fmt::format("that heading in row {}", columns_.heading_row),
-             near.empty() ? fmt::format("the headings begin '{}'", fmt::join(known, "', '")) : fmt::format("is '{}' meant?", near)});
+             known.size() == 1 && known[0].find_first_of(";\t") != std::string::npos
+                 ? "cells are parted by commas, and decimals follow a point: export the table so"
+             : near.empty() ? fmt::format("the headings begin '{}'", fmt::join(known, "', '"))
+                            : fmt::format("is '{}' meant?", near)});
       return 0;
     }
     if (auto const again = std::find_if(found + 1, headings.end(), is_wanted); again != headings.end())

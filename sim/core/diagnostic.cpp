@@ -82,10 +82,15 @@ std::string Diagnostics::render(std::string const& file, std::string const& text
 }
 
 Stopped::Stopped(std::string code_, double time_, std::string what, std::string where, std::string likely, std::string hint)
-    : std::runtime_error{fmt::format("error[{}]: {} at t = {}\n", code_, what, span_of_time(time_)) + advice("where", where) +
-                         advice("likely", likely) + advice("hint", hint)},
+    : Stopped{std::move(code_), time_, std::move(what), "at t = " + span_of_time(time_),
+              Advice{advice("where", where) + advice("likely", likely) + advice("hint", hint)}} {}
+
+Stopped::Stopped(std::string code_, double time_, std::string what, std::string const& when, Advice all)
+    : std::runtime_error{fmt::format("error[{}]: {} {}\n{}", code_, what, when, all.lines)},
       code{std::move(code_)},
-      time{time_} {}
+      time{time_},
+      words_{std::move(what)},
+      advice_{std::move(all)} {}
 
 std::string nearest(std::string_view word, std::vector<std::string> const& known) {
   // Edit distance with exchanged neighbours (optimal string alignment), letter case ignored.

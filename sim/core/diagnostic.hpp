@@ -46,10 +46,19 @@ struct BadInput : std::runtime_error {
 };
 
 /// A simulation that cannot go on: place, time and likely reason (exit code 3).
-struct Stopped : std::runtime_error {
+class Stopped : public std::runtime_error {
+ public:
   Stopped(std::string code, double time, std::string what, std::string where, std::string likely, std::string hint);
+  /// The same, told of a state outside time: `when` is "with bath and kitchen calling".
+  Stopped of_state(std::string const& when) const { return {code, time, words_, when, advice_}; }
   std::string code;
   double time;  ///< [s] from the start
+
+ private:
+  struct Advice { std::string lines; };
+  Stopped(std::string code, double time, std::string what, std::string const& when, Advice);
+  std::string words_;
+  Advice advice_;
 };
 
 /// A broken promise inside the program: never the user's fault.

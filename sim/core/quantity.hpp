@@ -106,8 +106,8 @@ inline constexpr Unit<HeatPerVolume::dimension> joule_per_cubic_metre_kelvin{"J/
 inline constexpr Unit<TemperatureChange::dimension> kelvin{"K"}, degF_change{"degF", 5 / 9.};
 inline constexpr Unit<DegreeTime::dimension> degF_day{"degF.d", 48000}, kelvin_day{"K.d", 86400};
 inline constexpr Unit<Temperature::dimension> degC{"degC", 1, 273.15}, degF{"degF", 5 / 9., 459.67 * 5 / 9.};
-inline constexpr Unit<PricePerEnergy::dimension> money_per_joule{"money/J"}, money_per_therm{"money/therm", 1 / (1e5 * Btu)},
-    money_per_kWh{"money/kWh", 1 / 3.6e6};
+inline constexpr Unit<PricePerEnergy::dimension> money_per_joule{"USD/J"}, money_per_therm{"USD/therm", 1 / (1e5 * Btu)},
+    money_per_kWh{"USD/kWh", 1 / 3.6e6};
 inline constexpr Unit<MassPerEnergy::dimension> kilogram_per_joule{"kg/J"}, kilogram_per_million_Btu{"kg/MMBtu", 1e-6 / Btu},
     gram_per_kWh{"g/kWh", 1e-3 / 3.6e6};
 }  // namespace unit

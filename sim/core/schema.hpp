@@ -25,6 +25,7 @@ struct Value;
 struct Entry {
   Kind const* kind = nullptr;
   std::string name;
+  std::string who;  ///< "zone 'bath', emitter": how faults speak of it
   Position at;
   std::vector<Value> values;
   std::vector<std::string> ports;  ///< of a piece: joint names, inlet and outlet of each branch; empty if the file names none
@@ -65,15 +66,22 @@ struct Field {
   std::string key_x{}, key_y{};   ///< a curve: names of its columns
   double least = 0, most = 0;     ///< in `unit`
   double standard = none;         ///< taken when the key is absent, in `unit`
+  bool is_estimated = false;      ///< absent or "unknown" means "work it out"
   bool is_optional = false;       ///< absent means "not stated": NaN, "", empty or -1
   double low = none, high = none; ///< of a usual range around `standard`: then "unknown" is accepted
   std::string typical_source{};   ///< whose usual range
+  std::string absent{};           ///< what is taken then, in words
   std::vector<std::string> choices{};
   std::string refers_to{};        ///< a family of kinds
   std::string replaced_by{};      ///< a key that says the same: where it is given, no usual value is taken of this one
 
   Field otherwise(double value) const { Field f = *this; f.standard = value; return f; }
-  Field optional() const { Field f = *this; f.is_optional = true; return f; }
+  /// `taken` says what holds where the key is absent: "the ground".
+  Field optional(std::string taken = "") const { Field f = *this; f.is_optional = true, f.absent = std::move(taken); return f; }
+  /// Computed from other values where nobody states it; told as an assumption then.
+  Field estimated(std::string from) const { Field f = optional(std::move(from)); f.is_estimated = true; return f; }
+  /// A standard that gives way to what `taken` names.
+  Field told_as(std::string taken) const { Field f = *this; f.absent = std::move(taken); return f; }
   /// Where nobody stated it the middle is taken and told as an assumption.
   Field typical(double lowest, double middle, double highest, std::string source = "common practice, no source") const {
     Field f = *this;
@@ -83,6 +91,7 @@ struct Field {
   Field unless(std::string other) const { Field f = *this; f.replaced_by = std::move(other); return f; }
   bool is_required() const { return !is_optional && std::isnan(standard); }
   bool has_typical() const { return !std::isnan(low); }
+  bool may_be_unknown() const { return has_typical() || is_estimated; }
 };
 
 namespace detail {

@@ -65,7 +65,7 @@ inline constexpr Sort sorts[]{
     {Volume::dimension, "a volume", "gal, L, m3"},
     {{.kg = 1}, "a mass", "lb, kg"},
     {{.money = 1}, "an amount of money", "USD, EUR"},
-    {Time::dimension, "a time", "s, min, h"},
+    {Time::dimension, "a time", "s, min, h, d"},
     {Rate::dimension, "a rate", "1/h, 1/s"},
     {Velocity::dimension, "a velocity", "ft/s, m/s"},
     {VolumeFlow::dimension, "a flow", "gpm, L/s, m3/h"},

@@ -2,6 +2,7 @@
 
 #include <udunits2.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <locale>
@@ -179,11 +180,17 @@ std::string unit_hint(std::string_view text, Dimension wanted) {
   std::string const symbol = parts ? parts->symbol : std::string(text.substr(0, 100)), number = parts ? parts->digits + " " : "";
   if (symbol == "F" || symbol == "C" || symbol == "R") return "write deg" + symbol;
   if (symbol.starts_with(',')) return "write numbers without commas, with a point before decimals";
+  for (auto const& [mark, unit] : {std::pair{"\"", "in"}, {"″", "in"}, {"''", "in"}, {"'", "ft"}, {"′", "ft"}})
+    if (symbol == mark) return "write \"" + number + unit + "\"";
+  if (symbol.find_first_of("0123456789") != std::string::npos && parts && symbol.find(' ') != std::string::npos)
+    return "one number with one unit, as \"20.25 ft\"";
   if (symbol == "ton" || symbol == "tons") return "a ton has several meanings: write kBtu/h, kW or lb";
   std::vector<std::string> fitting;
   for (auto const& spelling : unit_table::all_spellings())
     if (parse_unit(spelling, wanted)) fitting.push_back(spelling);
-  auto const near = nearest(symbol, fitting);
+  // A single letter is near to every other: then the first that begins with it.
+  auto const begins = std::find_if(fitting.begin(), fitting.end(), [&](auto const& s) { return s[0] == symbol[0]; });
+  auto const near = symbol.size() > 1 ? nearest(symbol, fitting) : symbol.empty() || begins == fitting.end() ? "" : *begins;
   return near.empty() || near == symbol ? "" : "did you mean \"" + number + near + "\"?";
 }
 

@@ -16,13 +16,14 @@ std::string with_unit(double x, AnyUnit const& unit) { return fmt::format("{:.6g
 std::string described(Field const& f) {
   std::string words = f.help;
   if (f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock) words += "; " + range_text(f, f.unit);
+  if (!f.absent.empty()) words += "; if not given: " + f.absent;
   if (f.has_typical()) words += fmt::format("; usually {:.6g} to {} ({})", f.low, with_unit(f.high, f.unit), f.typical_source);
   return words;
 }
 
 Json quantity(Field const& f) {
   if (f.unit.symbol.empty()) return {{"type", Json::array({"number", "string"})}};
-  std::string const unknown = f.has_typical() ? "|^unknown$" : "";
+  std::string const unknown = f.may_be_unknown() ? "|^unknown$" : "";
   double const example = std::isnan(f.standard) ? f.most : f.standard;
   return {{"type", "string"}, {"pattern", R"(^\s*[+-]?\$?\.?[0-9])" + unknown}, {"examples", Json::array({with_unit(example, f.unit)})}};
 }
@@ -31,7 +32,7 @@ Json one_or_list(Json one) { return {{"anyOf", Json::array({one, {{"type", "arra
 
 Json bounded(Json number, Field const& f) {
   number["minimum"] = f.least, number["maximum"] = f.most;
-  if (!f.has_typical()) return number;
+  if (!f.may_be_unknown()) return number;
   return {{"anyOf", Json::array({number, {{"const", "unknown"}}})}};
 }
 

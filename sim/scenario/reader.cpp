@@ -8,6 +8,7 @@
 #include <fstream>
 #include <map>
 
+#include "sim/scenario/syntax.hpp"
 #include "sim/scenario/table_reader.hpp"
 
 namespace steadyfire {
@@ -22,23 +23,17 @@ bool is_text(std::string const& text, Diagnostics& faults) {
   auto const line_of = [&](std::size_t byte) { return Position{1 + int(std::count(text.begin(), text.begin() + long(byte), '\n')), 0}; };
   if (text.size() > most_bytes)
     faults.add({"E102", {}, "the file is larger than 5 MB", "a scenario of some kilobytes", ""});
+  else if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF"))
+    faults.add({"E103",
+                {},
+                "the file is in UTF-16, two bytes a character",
+                "a text saved as UTF-8",
+                "the editor's \"save as\" asks for the encoding"});
   else if (nul != std::string::npos)
     faults.add({"E103", line_of(nul), "this is not a text file: it holds a zero byte", "a TOML text in UTF-8", ""});
   else if (text.find_first_not_of(" \t\r\n") == std::string::npos)
     faults.add({"E104", {}, "the file is empty", "format = 1, then tables", "begin with the scenario that 'steadyfire new' writes"});
   return faults.empty();
-}
-
-/// What toml++'s words mean for whoever writes a scenario. A quantity without quotes is the likeliest slip of all.
-std::string syntax_hint(std::string const& text, Position at, std::string const& words) {
-  if (words.find("redefine") != std::string::npos) return "it stands twice";
-  if (words.find("unescaped control characters") != std::string::npos) return "is a quote missing at the end of the line?";
-  std::size_t begin = 0;
-  for (int line = 1; line < at.line && begin != std::string::npos; ++line) begin = text.find('\n', begin) + 1;
-  auto const equals = text.find('=', begin), value = equals == std::string::npos ? equals : text.find_first_not_of(" \t", equals + 1);
-  bool const bare =
-      value != std::string::npos && equals < text.find('\n', begin) && (text[value] == '-' || (text[value] >= '0' && text[value] <= '9'));
-  return bare ? "a quantity stands in quotes: flow = \"8 gpm\"" : "";
 }
 
 class DocumentReader {
@@ -59,7 +54,12 @@ class DocumentReader {
   bool format_is_known() {
     std::string const hint = "write format = 1 above all tables";
     auto const* node = root_.get("format");
-    if (!node) return faults_.add({"E106", {1, 0}, "the file does not say its format", "format = 1", hint}), true;
+    if (!node) {
+      auto const is_meant = [](auto const& entry) { return !nearest(entry.first.str(), {"format"}).empty(); };
+      if (std::none_of(root_.begin(), root_.end(), is_meant))
+        faults_.add({"E106", {1, 0}, "the file does not say its format", "format = 1", hint});
+      return true;
+    }
     auto const format = node->is_integer() ? node->value_or<int64_t>(0) : 0;
     if (format == format_of_today) return true;
     faults_.add({"E107", position_of(*node), "format is " + (node->is_string() ? "a text" : type_text(*node)), "format = 1",
@@ -147,6 +147,18 @@ class DocumentReader {
   std::map<Position, Position> name_at_;  ///< by the heading of the table
   bool arranged_;  ///< the file leaves piping to an arrangement
 };
+
+/// "did you mean 'house.toml'?": of the scenarios beside a file that is not there.
+std::string nearest_file(std::filesystem::path const& file) {
+  std::vector<std::string> names;
+  std::error_code none;
+  for (auto const& entry : std::filesystem::directory_iterator{file.parent_path().empty() ? "." : file.parent_path(), none})
+    if (entry.path().extension() == ".toml") names.push_back(entry.path().filename().string());
+  std::sort(names.begin(), names.end());  // of two as near the first, on every machine
+  auto const asked = file.filename().string();
+  auto const near = holds(names, asked + ".toml") ? asked + ".toml" : nearest(asked, names);
+  return near.empty() ? "" : "did you mean '" + (file.parent_path() / near).string() + "'?";
+}
 }  // namespace
 
 Entry const* Document::find(std::string_view kind) const {
@@ -162,21 +174,19 @@ Document read_document(std::string file, std::string text, Catalog catalog, Diag
     auto const root = toml::parse(document.text);
     DocumentReader{document, catalog, faults, root}.read();
   } catch (toml::parse_error const& error) {
-    auto const at = position_of(error.source());
-    std::string const words{error.description()};
-    faults.add({"E105", at, "not TOML: " + words, "", syntax_hint(document.text, at, words)});
+    faults.add(explain_syntax(document.text, position_of(error.source()), error.description()));
   }
   return document;
 }
 
 std::string read_text(std::string const& file) {
-  auto const refuse = [&](std::string code, std::string words, std::string expected) {
+  auto const refuse = [&](std::string code, std::string words, std::string expected, std::string hint = "") {
     Diagnostics faults;
-    faults.add({std::move(code), {}, std::move(words), std::move(expected), ""});
+    faults.add({std::move(code), {}, std::move(words), std::move(expected), std::move(hint)});
     throw BadInput(faults.render(file, ""));
   };
   std::error_code error;
-  if (!std::filesystem::exists(file, error)) refuse("E101", "there is no such file", "the name of a scenario file");
+  if (!std::filesystem::exists(file, error)) refuse("E101", "there is no such file", "the name of a scenario file", nearest_file(file));
   if (std::filesystem::is_directory(file, error)) refuse("E101", "this is a folder", "the name of a scenario file");
   std::ifstream in{file, std::ios::binary};
   if (!in) refuse("E101", "the file cannot be opened", "a file that may be read");

@@ -40,7 +40,8 @@ std::string value_text(Field const& f, Catalog catalog) {
     case Sort::entry: {
       std::vector<std::string> names;
       for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back("`" + k->name + "`");
-      return fmt::format("table of kind {}", fmt::join(names, ", "));
+      return names.size() == 1 ? fmt::format("`{{ … }}`, {}", names[0])
+                               : fmt::format("`{{ kind = \"…\", … }}`, kind one of {}", fmt::join(names, ", "));
     }
   }
   throw InternalError("a field of no sort");
@@ -49,14 +50,22 @@ std::string value_text(Field const& f, Catalog catalog) {
 std::string otherwise_text(Field const& f) {
   using Sort = Field::Sort;
   if (f.is_required()) return "**required**";
-  if (std::isnan(f.standard)) return "not stated";
+  if (f.is_estimated) return "worked out: " + f.absent;
+  if (!f.absent.empty()) return f.absent;
+  if (std::isnan(f.standard)) return "not used";
   if (f.sort == Sort::choice) return '"' + f.choices.at(std::size_t(f.standard)) + '"';
   if (f.sort == Sort::flag) return f.standard != 0 ? "true" : "false";
   if (f.sort == Sort::clock) return clock_text(f.standard);
-  auto const taken = fmt::format("{:.6g}{}{}", f.standard, f.unit.symbol.empty() ? "" : " ", f.unit.symbol);
-  return f.has_typical()
-             ? fmt::format("{}, assumed; usually {:.6g} to {:.6g} {} ({})", taken, f.low, f.high, f.unit.symbol, f.typical_source)
-             : taken;
+  return fmt::format("{:.9g}{}{}{}", f.standard, f.unit.symbol.empty() ? "" : " ", f.unit.symbol,
+                     f.has_typical() ? ", assumed" + (f.replaced_by.empty() ? "" : " without " + f.replaced_by) : "");
+}
+
+/// The meaning, with the usual range where "unknown" takes its middle.
+std::string meaning_text(Field const& f) {
+  if (f.is_estimated) return f.help + "; may be \"unknown\"";
+  if (!f.has_typical()) return f.help;
+  return fmt::format("{}; usually {:.9g} to {:.9g}{}{} ({})", f.help, f.low, f.high, f.unit.symbol.empty() ? "" : " ", f.unit.symbol,
+                     f.typical_source);
 }
 
 /// Branches may share a port.
@@ -80,11 +89,12 @@ std::string section(Kind const& kind, Catalog catalog) {
   if (kind.home == Home::repeated) out += "| `name` | text | | **required** | a name of its own |\n";
   if (joined)
     for (auto const& port : unique_port_keys(kind))
-      out += fmt::format("| `{}` | name of a joint | | as the arrangement has it | joint at this end |\n", port);
+      out +=
+          fmt::format("| `{}` | name of a joint | | **required** in a bare network; in a house as arranged | joint at this end |\n", port);
   for (auto const& f : kind.fields) {
     bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock;
     out += fmt::format("| `{}` | {} | {} | {} | {} |\n", f.key, cell(value_text(f, catalog)), ranged ? range_text(f, f.unit) : "",
-                       cell(otherwise_text(f)), cell(f.help));
+                       cell(otherwise_text(f)), cell(meaning_text(f)));
   }
   return out;
 }
@@ -95,7 +105,9 @@ std::string reference_page(Catalog catalog) {
       "# Scenario files\n\n"
       "A scenario is a TOML file. It opens with `format = 1`. A quantity is a text with its unit, as `\"8 gpm\"`, `\"140 degF\"` or "
       "`\"1-1/4 in\"`;\n"
-      "SI units are as welcome. Where a usual range is known, `\"unknown\"` takes its middle and says so among the assumptions.\n"
+      "SI units are as welcome. Where a usual range is known its middle is taken if the key is absent or `\"unknown\"` (\"assumed\" "
+      "below),\n"
+      "and told among the assumptions. Other values below hold unless the file states another; they are no guesses about your house.\n"
       "`[[…]]` may stand any number of times, `[…]` once. With a `[boiler]` or a `[[zone]]` the piping is arranged for you, and a piece\n"
       "named without its joints changes one that the arrangement makes.\n";
   auto const add = [&](bool (*chosen)(Kind const&)) {

@@ -8,18 +8,30 @@
 namespace steadyfire {
 
 namespace {
-std::string read_name(Kind const& kind, toml::table const& table, Position at, Scope const& scope) {
+/// The keys that unknown keys of the table stand for, by the nearest name: one slip is one fault.
+std::vector<std::string> misspelt_keys(toml::table const& table, std::vector<std::string> const& known) {
+  std::vector<std::string> meant;
+  for (auto const& [key, node] : table)
+    if (!holds(known, key.str()))
+      if (auto near = nearest(key.str(), known); !near.empty() && !table.contains(near)) meant.push_back(std::move(near));
+  return meant;
+}
+
+std::string read_name(Kind const& kind, toml::table const& table, Position at, std::vector<std::string> const& misspelt,
+                      Scope const& scope) {
   auto const* node = table.get("name");
   auto const* name = node ? node->as_string() : nullptr;
   if (name && !name->get().empty()) return name->get();
+  if (!node && holds(misspelt, "name")) return "";
   if (!node) scope.fault("E216", at, "has no name", "name = \"…\"", "every [[" + table_key(kind) + "]] has a name of its own");
   else scope.fault("E209", position_of(*node), name ? "name is empty" : "name is " + type_text(*node), "a text in quotes");
   return "";
 }
 
-void read_ports(Kind const& kind, toml::table const& table, TableRules const& rules, Scope const& scope, Entry& entry) {
+void read_ports(Kind const& kind, toml::table const& table, TableRules const& rules, std::vector<std::string> const& misspelt,
+                Scope const& scope, Entry& entry) {
   auto const keys = port_keys(kind);
-  bool const any = std::any_of(keys.begin(), keys.end(), [&](auto const& k) { return table.contains(k); });
+  bool const any = std::any_of(keys.begin(), keys.end(), [&](auto const& k) { return table.contains(k) || holds(misspelt, k); });
   if (!any && !rules.ports_needed) return;
   std::vector<std::string> missing;
   for (auto const& key : keys) {
@@ -27,7 +39,7 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
     auto const* joint = node ? node->as_string() : nullptr;
     entry.ports.push_back(joint ? joint->get() : "");
     entry.ports_at.push_back(node ? position_of(*node) : entry.at);
-    if (!node && std::find(missing.begin(), missing.end(), key) == missing.end()) missing.push_back(key);
+    if (!node && !holds(misspelt, key) && !holds(missing, key)) missing.push_back(key);
     if (!node) continue;
     if (!joint || joint->get().empty())
       scope.fault("E209", position_of(*node), key + " is " + (joint ? "empty" : type_text(*node)), "the name of a joint, in quotes");
@@ -37,11 +49,10 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
                 "names of joints, the same for ends that meet", any ? "" : "without a [boiler] or a [[zone]] every piece says it");
 }
 
-void refuse_unknown_keys(Kind const& kind, toml::table const& table, std::vector<std::string> known, Scope const& scope) {
-  for (auto const& f : kind.fields) known.push_back(f.key);
+void refuse_unknown_keys(toml::table const& table, std::vector<std::string> const& known, Scope const& scope) {
   for (auto const& [key, node] : table) {
     std::string const word{key.str()};
-    if (std::find(known.begin(), known.end(), word) != known.end()) continue;
+    if (holds(known, word)) continue;
     auto const* top = find_kind(scope.catalog, "scenario");
     bool const above = top && std::any_of(top->fields.begin(), top->fields.end(), [&](auto const& f) { return f.key == word; });
     auto const near = did_you_mean(word, known);
@@ -52,20 +63,27 @@ void refuse_unknown_keys(Kind const& kind, toml::table const& table, std::vector
 }
 }  // namespace
 
+bool holds(std::vector<std::string> const& words, std::string_view word) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
 Entry read_table(Kind const& kind, toml::table const& table, Position at, TableRules const& rules, Scope const& scope) {
   auto const before = scope.faults.list().size();
   Entry entry;
   entry.kind = &kind, entry.at = at;
-  auto reserved = rules.elsewhere;
-  if (rules.named) entry.name = read_name(kind, table, at, scope), reserved.push_back("name");
-  Scope const own{scope.catalog, scope.faults, entry.name.empty() ? scope.who : scope.who + " '" + entry.name + "'"};
-  if (rules.ports) {
-    auto const keys = port_keys(kind);
-    reserved.insert(reserved.end(), keys.begin(), keys.end());
-    read_ports(kind, table, rules, own, entry);
-  }
-  if (rules.nested) reserved.push_back("kind");
-  refuse_unknown_keys(kind, table, std::move(reserved), own);
+  auto known = rules.elsewhere;
+  if (rules.named) known.push_back("name");
+  if (rules.nested) known.push_back("kind");
+  if (rules.ports)
+    for (auto& key : port_keys(kind))
+      if (!holds(known, key)) known.push_back(std::move(key));
+  for (auto const& f : kind.fields) known.push_back(f.key);
+  auto const misspelt = misspelt_keys(table, known);
+  if (rules.named) entry.name = read_name(kind, table, at, misspelt, scope);
+  entry.who = entry.name.empty() ? scope.who : scope.who + " '" + entry.name + "'";
+  Scope const own{scope.catalog, scope.faults, entry.who};
+  if (rules.ports) read_ports(kind, table, rules, misspelt, own, entry);
+  refuse_unknown_keys(table, known, own);
   bool complete = true;
   for (auto const& f : kind.fields) {
     if (auto const* node = table.get(f.key)) {
@@ -73,11 +91,12 @@ Entry read_table(Kind const& kind, toml::table const& table, Position at, TableR
       continue;
     }
     entry.values.push_back(absent_value(f, at));
-    bool const told_elsewhere = std::find(rules.elsewhere.begin(), rules.elsewhere.end(), f.key) != rules.elsewhere.end();
-    if (!f.is_required() || told_elsewhere) continue;
+    if (!f.is_required() || holds(rules.elsewhere, f.key)) continue;
     complete = false;
-    if (!rules.may_lack_keys || !entry.ports.empty())
-      own.fault("E205", at, "lacks '" + f.key + "'", wanted(f), f.has_typical() ? "write \"unknown\" if nobody knows it" : "");
+    bool const is_change = rules.may_lack_keys && entry.ports.empty();
+    if (!is_change && !holds(misspelt, f.key))
+      own.fault("E205", at, "lacks '" + f.key + "'", wanted(f, scope.catalog),
+                f.may_be_unknown() ? "write \"unknown\" if nobody knows it" : "");
   }
   if (complete && kind.check && scope.faults.list().size() == before) kind.check(entry, scope.faults);
   return entry;
@@ -87,14 +106,18 @@ std::shared_ptr<Entry const> read_nested(Field const& f, toml::node const& node,
   auto const kinds = nested_kinds(scope.catalog, f.refers_to);
   std::vector<std::string> names;
   for (auto const* k : kinds) names.push_back(k->name);
-  std::string const choose =
-      names.size() == 1 ? "a table { … }" : fmt::format("{{ kind = \"…\", … }}, where kind is one of: {}", fmt::join(names, ", "));
+  std::string const choose = wanted(f, scope.catalog);
   toml::table const nothing;
   auto const* table = node.as_table();
   auto const* word = table ? table->get("kind") : &node;
   if (!table && !node.is_string()) return scope.fault("E209", position_of(node), f.key + " is " + type_text(node), choose), nullptr;
   Kind const* kind = !word && kinds.size() == 1 ? kinds[0] : nullptr;
-  if (!word && !kind) return scope.fault("E205", position_of(node), f.key + " lacks 'kind'", choose), nullptr;
+  if (!word && !kind) {
+    for (auto const& [key, value] : *table)
+      if (auto const near = did_you_mean(key.str(), {"kind"}); !near.empty())
+        return scope.fault("E201", position_of(key), f.key + " has no key " + in_quotes(key.str()), choose, near), nullptr;
+    return scope.fault("E205", position_of(node), f.key + " lacks 'kind'", choose), nullptr;
+  }
   if (word) {
     auto const* text = word->as_string();
     if (!text) return scope.fault("E209", position_of(*word), "kind of " + f.key + " is " + type_text(*word), choose), nullptr;

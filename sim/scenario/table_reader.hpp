@@ -21,6 +21,8 @@ Entry read_table(Kind const&, toml::table const&, Position at, TableRules const&
 /// A table inside a table, of a kind of the field's family.
 std::shared_ptr<Entry const> read_nested(Field const&, toml::node const&, Scope const&);
 
+bool holds(std::vector<std::string> const&, std::string_view word);
+
 /// The key of a kind's tables: its name with _ for each space.
 std::string table_key(Kind const&);
 

@@ -31,6 +31,11 @@ bool in_range(Field const& f, double si, Position at, std::string const& written
   return false;
 }
 
+/// "a flow": of a unit in which a point and a difference of temperature are written alike.
+std::string sort_of(Dimension d) { return word_for(d == TemperatureChange::dimension ? Temperature::dimension : d); }
+
+bool is_blank(std::string const& text) { return text.find_first_not_of(" \t\n\r") == std::string::npos; }
+
 std::optional<double> from_text(Field const& f, std::string const& text, Position at, Scope const& scope) {
   UnitFault fault{};
   auto const q = parse_quantity(text, f.unit.dimension, fault);
@@ -43,16 +48,23 @@ std::optional<double> from_text(Field const& f, std::string const& text, Positio
       bool const fits = in_range(f, q->si, at, q->number + " " + q->symbol, *unit, scope);
       return fits ? std::optional(q->si) : std::nullopt;
     }
-    case UnitFault::no_number: refuse("E208", f.key + " is " + in_quotes(text) + ", which does not begin with a finite number"); break;
+    case UnitFault::no_number:
+      refuse("E208", f.key + (is_blank(text) ? " is empty" : " is " + in_quotes(text) + ", which does not begin with a finite number"),
+             text == "?" || !nearest(text, {"unknown"}).empty()
+                 ? f.may_be_unknown() ? "write \"unknown\"" : "no usual value is known for it: it has to be found out"
+                 : "");
+      break;
     case UnitFault::no_unit:
       refuse("E206", f.key + " is " + in_quotes(text) + " without a unit", fmt::format("write \"{} {}\"", text, f.unit.symbol));
       break;
     case UnitFault::unknown_unit:
-      refuse("E203", f.key + " is " + in_quotes(text) + ", whose unit is not known", unit_hint(text, f.unit.dimension));
+      if (auto const comma = text.find(','); comma != text.npos && text.find_first_not_of(" +-$0123456789.") == comma)
+        refuse("E208", f.key + " is " + in_quotes(text) + ", with a comma in its number", unit_hint(text, f.unit.dimension));
+      else refuse("E203", f.key + " is " + in_quotes(text) + ", whose unit is not known", unit_hint(text, f.unit.dimension));
       break;
     case UnitFault::wrong_dimension:
       refuse("E207",
-             fmt::format("{} is {}: {}, not {}", f.key, in_quotes(text), word_for(unit_in(text)->dimension), word_for(f.unit.dimension)));
+             fmt::format("{} is {}: {}, not {}", f.key, in_quotes(text), sort_of(unit_in(text)->dimension), word_for(f.unit.dimension)));
       break;
   }
   return {};
@@ -74,7 +86,7 @@ std::optional<double> read_quantity(Field const& f, toml::node const& node, Scop
 }
 
 std::optional<double> read_bare(Field const& f, toml::node const& node, Scope const& scope) {
-  if (!node.is_number()) return wrong_type(f, node, scope), std::nullopt;
+  if (!node.is_number()) return wrong_type(f, node, scope, node.is_string() ? "without quotes" : ""), std::nullopt;
   auto const x = read_number(f.key, node, scope);
   if (!x) return {};
   if (f.sort == Field::Sort::count && *x != std::floor(*x)) return wrong_type(f, node, scope), std::nullopt;
@@ -155,7 +167,7 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
   if (text && measurable && same_word(text->get(), "unknown")) {
     v.unknown = true;
     if (f.has_typical()) v.numbers = {f.unit.to_si(f.standard)};
-    else
+    else if (!f.may_be_unknown())
       scope.fault("E211", v.at, f.key + " is \"unknown\", and no usual value is known for it", wanted(f),
                   f.is_required() ? "it has to be found out" : "leave the key out");
     return v;
@@ -210,8 +222,18 @@ std::string wanted(Field const& f) {
   throw InternalError("a field of no sort");
 }
 
+std::string wanted(Field const& f, Catalog catalog) {
+  if (f.sort != Field::Sort::entry) return wanted(f);
+  std::vector<std::string> names;
+  for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back(k->name);
+  return names.size() == 1 ? "a table { … }  (" + f.help + ")"
+                           : fmt::format("{{ kind = \"…\", … }}, where kind is one of: {}", fmt::join(names, ", "));
+}
+
 std::string range_text(Field const& f, AnyUnit const& unit) {
-  auto const shown = [&](double x) { return fmt::format("{:.5g}", unit.symbol == f.unit.symbol ? x : unit.from_si(f.unit.to_si(x))); };
+  auto const shown = [&](double x) {
+    return unit.symbol == f.unit.symbol ? fmt::format("{:.9g}", x) : fmt::format("{:.5g}", unit.from_si(f.unit.to_si(x)));
+  };
   return shown(f.least) + " to " + shown(f.most) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
 }
 

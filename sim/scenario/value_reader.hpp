@@ -35,6 +35,8 @@ std::vector<double> read_curve(Field const&, toml::node const&, Scope const&);
 
 /// "a flow with its unit, as \"8 gpm\"", "one of: a, b" …: what a field wants.
 std::string wanted(Field const&);
+/// The same with the kinds that may stand in a nested table.
+std::string wanted(Field const&, Catalog);
 
 /// "0 to 100 %", in the field's unit or another.
 std::string range_text(Field const&, AnyUnit const&);

@@ -293,6 +293,13 @@ class Study {
   Balance balance_;
 };
 
+/// "with bath, kitchen calling".
+std::string called(Installation const& in, Calls const& calls) {
+  std::string names;
+  for (auto z : calls) names += (names.empty() ? "" : ", ") + in.zones[z].name;
+  return in.zones.empty() ? "in this network" : names.empty() ? "with no zone calling" : "with " + names + " calling";
+}
+
 }  // namespace
 
 FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
@@ -315,7 +322,11 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
   Study study{in, options};
   for (auto const& calls : wanted) {
     study.result_findings.clear();
-    record.states.push_back(study.solve(calls));
+    try {
+      record.states.push_back(study.solve(calls));
+    } catch (Stopped const& s) {
+      throw s.of_state(called(in, calls));
+    }
     add_flow_findings(record.states.back(), in, study.result_findings);
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }

@@ -86,6 +86,10 @@ def check_calls(program, folder, complain):
         ((), 2, "scenario"),
         (("net.toml", "--units", "furlongs"), 2, "--units"),
         (("net.toml", "--no-such-option"), 2, "--no-such-option"),
+        (("net.toml", "--jsn", "x"), 2, "did you mean '--json'?"),
+        (("net.tml",), 2, "did you mean 'net.toml'?"),
+        (("net.toml", "other.toml"), 2, "'other.toml' is one file or word too many"),
+        (("net.toml", "--json"), 2, "--json"),
         (("net.toml", "--calls", "bath"), 2, "error[E240]"),
         (("net.toml", "--quiet", "--json", "folder"), 4, "cannot write folder"),
         (("missing.toml",), 2, "error[E101]"),
@@ -109,6 +113,10 @@ def check_calls(program, folder, complain):
         (("run", house, "--plan", "no_folder/x.json"), 4, "cannot write no_folder/x.json"),
         (("flows", house, "--quiet", "--json", "/dev/full"), 4, "cannot write /dev/full: No space left"),
         (("new", "net.toml"), 2, "error[E242]"),
+        ((), 2, "which command?"),
+        (("flow", "net.toml"), 2, "did you mean 'flows'?"),
+        (("net.toml",), 2, "steadyfire flows net.toml"),
+        (("draw",), 2, "steadyfire draw FILE"),
     ]:
         run = subprocess.run([program, *arguments], cwd=folder, capture_output=True, text=True)
         if run.returncode != code or words not in run.stderr:

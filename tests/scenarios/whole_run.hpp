@@ -12,8 +12,8 @@ inline Project shipped(std::string const& name) {
   std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/" + name + ".toml";
   Diagnostics faults;
   auto const document = read_document(file, read_text(file), catalog(), faults);
-  Project project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-  if (!faults.empty()) throw BadInput(faults.render(file, document.text));
+  Project project = make_project(document, catalog(), faults);
+  if (!faults.empty() || !project.weather_faults.empty()) throw BadInput(faults.render(file, document.text) + project.weather_faults);
   return project;
 }
 

@@ -20,9 +20,8 @@ Project load(std::string const& scenario, Document& document) {
   std::string const text = read_text(scenario);
   Diagnostics faults;
   document = read_document(scenario, text, catalog(), faults);
-  Project project;
-  if (faults.empty()) project = make_project(document, catalog(), faults);
-  if (!faults.empty()) throw BadInput(faults.render(scenario, text));
+  auto project = make_project(document, catalog(), faults);
+  if (!faults.empty() || !project.weather_faults.empty()) throw BadInput(faults.render(scenario, text) + project.weather_faults);
   return project;
 }
 

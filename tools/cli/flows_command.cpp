@@ -58,6 +58,7 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
     std::istringstream list{word};
     for (std::string name; std::getline(list, name, ',');) {
       if (std::find(known.begin(), known.end(), name) == known.end()) {
+        if (known.empty()) throw BadInput(fmt::format("error[{}]: --calls: a bare network has no zones that could call\n", "E240"));
         auto const near = nearest(name, known);
         throw BadInput(fmt::format("error[{}]: --calls: no zone is called '{}'\n  expected  names of zones, joined by commas: {}\n{}",
                                    "E240", name, fmt::join(known, ", "), near.empty() ? "" : "  hint      did you mean '" + near + "'?\n"));

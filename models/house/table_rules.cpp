@@ -1,0 +1,34 @@
+#include "models/house/table_rules.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace steadyfire {
+
+bool is_house(Document const& document) { return document.find("boiler") || document.find("lag boiler") || document.find("zone"); }
+
+void check_tables(Document const& document, Diagnostics& faults) {
+  auto const& told = faults.list();
+  if (std::any_of(told.begin(), told.end(), [](auto const& d) { return d.code == "E202"; }))
+    return;  // a misspelt [boiler] is no missing one
+  auto const *boiler = document.find("boiler"), *zone = document.find("zone");
+  auto const* second = document.find("lag boiler");
+  if (is_house(document) && !boiler)
+    faults.add({"E233", zone ? zone->at : second->at, zone ? "zones, but no boiler" : "a second boiler, but no first", "a [boiler] table",
+                "or pipes and joints alone for a bare network"});
+  if (boiler && !zone) faults.add({"E233", boiler->at, "a boiler, but no zone", "at least one [[zone]]", ""});
+  static std::map<std::string, std::string> const of_a_house{{"site", "a bare network loses no heat: site and weather do nothing in it"},
+                                                             {"near boiler", "a bare network's piping is its own pipes and joints"},
+                                                             {"headers", "a bare network's piping is its own pipes and joints"},
+                                                             {"controls", "nothing calls in a bare network: its circulators run"},
+                                                             {"run", "a bare network has no boiler and no rooms to run through time"}};
+  for (auto const& t : document.tables) {
+    if (t.kind->name == "joint" && is_house(document))
+      faults.add({"E243", t.at, t.who + " is given in a house", "no [[joint]]",
+                  "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
+    if (auto const why = of_a_house.find(t.kind->name); why != of_a_house.end() && !is_house(document))
+      faults.add({"E233", t.at, t.who + " without a boiler and zones", "[boiler] and [[zone]], or no such table", why->second});
+  }
+}
+
+}  // namespace steadyfire

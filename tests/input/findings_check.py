@@ -33,6 +33,17 @@ size = "3/4 in copper M"
 RETURN = '[[{kind}]]\nname = "{name}"\nfrom = "{a}"\nto = "{b}"\n{keys}\n'
 PIPE = 'length = "5 ft"\nsize = "3/4 in copper M"'
 
+# A flow brought to a shut valve: it has no way out.
+CUT_OFF = """format = 1
+title = "Cut off"
+[[joint]]
+name = "A"
+inflow = "3 gpm"
+[[joint]]
+name = "B"
+inflow = "-3 gpm"
+""" + RETURN.format(kind="valve", name="V", a="A", b="B", keys="cv = 5.0\nshut = true")
+
 NO_FLOW, LONELY = "circulator.no_flow", "network.lonely_joint"
 # name: (end of the loop, other pieces, findings of these two sorts as (id, place))
 NETWORKS = {
@@ -78,6 +89,7 @@ def check_calls(program, folder, complain):
     net.write_text(LOOP.format(loop_end="a", more=""))
     (folder / "bad.toml").write_text(net.read_text().replace("60 ft", "60 psi"))
     (folder / "large.toml").write_text(net.read_text() + "# padding\n" * 500_000)
+    (folder / "cut_off.toml").write_text(CUT_OFF)
     (folder / "old.json").write_text("kept")
     (folder / "folder").mkdir()
     before = {p.name: p.stat().st_size for p in folder.iterdir()}
@@ -95,6 +107,7 @@ def check_calls(program, folder, complain):
         (("missing.toml",), 2, "error[E101]"),
         ((".",), 2, "error[E101]"),
         (("large.toml",), 2, "error[E102]"),
+        (("cut_off.toml",), 3, "no hydraulic solution in this network\n  where     joint A"),
         (("bad.toml", "--json", "old.json"), 2, "error[E207]"),
         (("net.toml", "--quiet", "--json", "no_folder/x.json"), 4, "cannot write no_folder/x.json"),
     ]:

@@ -259,6 +259,8 @@ TEST(Errors, AStoppedRunTellsTimePlaceAndReason) {  // the shape of the style gu
   EXPECT_STREQ(s.what(),
                "error[E410]: no hydraulic solution at t = 3 h 12 min\n  where     loop P1 → R3 → P1\n  likely    valve V2 closed while P1 "
                "runs\n  hint      add a bypass\n");
+  EXPECT_EQ(std::string(s.of_state("with bath, kitchen calling").what()).substr(0, 65),
+            "error[E410]: no hydraulic solution with bath, kitchen calling\n  w");
 }
 
 TEST(Errors, LongLinesShowThePartAroundTheFaultAndNoControlCharacters) {

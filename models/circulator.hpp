@@ -12,7 +12,7 @@ namespace steadyfire {
 ///   temperature difference   as fixed speed;  s' = sat(beyond/10 K)/adjusting time, 20 % to full speed
 ///                            beyond = |T_here − T_sensor| − setting, outside ±0.5 K
 ///   reversed           H = H(0) + k·Q²: the quadratic of the curve adds as loss
-///   at rest            loss = k·Q·|Q|, or held shut backwards by the built-in check
+///   at rest            loss = k·Q·|Q|; with a flow check its opening head more, and held shut backwards
 ///   power              ρ·g·Q·H / wire-to-water efficiency, or by a curve of power
 ///   m in series, n side by side: m·H(Q/n), and m·n times the power
 ///
@@ -27,7 +27,7 @@ struct Circulator {
   Fraction speed, efficiency;
   std::vector<Fraction> speeds;
   int chosen_speed, in_series, in_parallel;
-  Length setting_head;
+  Length setting_head, check_opening;
   VolumeFlow setting_flow;
   bool check_valve;
   Time overrun;
@@ -63,6 +63,9 @@ struct Circulator {
         field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
         field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
         flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
+        field<&Circulator::check_opening>("check_opening_head", foot, 0, 20,
+                                          "at which that check opens at rest: warm water alone should not")
+            .otherwise(0.7),
         field<&Circulator::overrun>("overrun", minute, 0, 60, "runs on after the call ends").otherwise(0),
         field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(15, 25, 45),
         steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
@@ -179,7 +182,10 @@ struct Circulator {
   Flow loss(int, Flow flow, Site const& s) const {
     double const rho = s.local().density, weight = in_series * s.fluid().density * 9.80665;
     Flow const Q = flow / (rho * in_parallel);
-    if (!runs(s)) return weight * std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * abs(Q);
+    if (!runs(s)) {
+      double const opening = check_valve ? *check_opening : 0, k = std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow));
+      return weight * (opening + k * Q * abs(Q));
+    }
     if (Q < Flow(0)) return -weight * (head(0.0, speed_now(s)) + std::max(quadratic, 0.02 * shutoff / (last_flow * last_flow)) * Q * Q);
     return -weight * head(Q, speed_now(s));
   }

@@ -26,7 +26,9 @@ axes.loglog(zones, [(z / zones[0]) ** 1.5 for z in zones], "--", color="#777777"
 for z, c, b in zip(zones, cost, median):
     axes.annotate(f"{c:.1f}× · {int(b['places'])} states", (z, c), textcoords="offset points", xytext=(8, -12))
 axes.set_xticks(zones, [str(z) for z in zones])
-axes.set_xlim(3.5, 60)
+axes.set_xlim(3.2, 110)
+axes.set_ylim(0.7, 40)
+axes.set_yticks([1, 2, 5, 10, 20], ["1", "2", "5", "10", "20"])
 axes.set_xlabel("zones, two boilers over a buffer tank")
 axes.set_ylabel("CPU time, in days of 4 zones")
 axes.legend()

@@ -1,5 +1,6 @@
 #pragma once
 /// Records as JSON, for programs: SI, the unit a suffix on the leaf or on its group;
+/// all keys stand in run.schema.json and flows.schema.json;
 /// fractions and counts have none. A _ divides but in the usual Pa_s: "Ks" is K·s.
 /// Temperatures are in degC, differences in K.
 

@@ -11,6 +11,7 @@ import json
 import os
 import pathlib
 import subprocess
+import sys
 import tempfile
 
 import numpy as np
@@ -18,6 +19,9 @@ from exported_plan import ExportedPlan, bdf, lsoda
 
 program = os.environ["STEADYFIRE"]
 root = pathlib.Path(__file__).resolve().parents[2]
+sys.path.append(str(root / "tests"))
+from json_schema import faults  # noqa: E402: found by the line above
+
 HOURS = 3
 failures = 0
 
@@ -28,38 +32,15 @@ def check(what, got, allowed):
     print(f"{'ok  ' if got <= allowed else 'FAIL'} {what}: {got:.2g}, {allowed:.2g} allowed")
 
 
-TYPES = {"object": dict, "array": list, "string": str, "integer": int, "number": (int, float)}
-
-
-def against(schema, value, where="plan"):
-    """Yields what does not fit the schema; knows the words that plan.schema.json uses and refuses others."""
-    unknown = schema.keys() - {"$schema", "title", "description", "type", "required", "properties", "additionalProperties", "items",
-                               "prefixItems", "enum", "const"}
-    assert not unknown, unknown
-    if "type" in schema and not isinstance(value, TYPES[schema["type"]]):
-        yield f"{where} is no {schema['type']}"
-        return
-    if value not in schema.get("enum", [value]) or value != schema.get("const", value):
-        yield f"{where} is {value}"
-    yield from (f"{where} lacks {key}" for key in schema.get("required", []) if key not in value)
-    if isinstance(value, dict):
-        for key, item in value.items():
-            more = schema["properties"].get(key) if "properties" in schema else schema["additionalProperties"]
-            yield from against(more, item, f"{where}.{key}") if more else [f"{where} has {key}"]
-    elif isinstance(value, list):
-        first = schema.get("prefixItems", [])
-        for k, item in enumerate(value):
-            yield from against(first[k] if k < len(first) else schema["items"], item, f"{where}[{k}]")
-
-
 def run(folder, tolerance):
     text = (root / "scenarios/four_zone_house.toml").read_text()
     text = text.replace('"weather/', f'"{root}/scenarios/weather/').replace('duration = "1 d"', f'duration = "{HOURS} h"\ntolerance = "{tolerance} K"')
     (folder / "house.toml").write_text(text)
     subprocess.run([program, "run", "house.toml", "--quiet", "--plan", "plan.json", "--json", "run.json"], cwd=folder, check=True)
-    faults = list(against(json.loads((root / "sim/study/plan.schema.json").read_text()), json.loads((folder / "plan.json").read_text())))
-    check("places where the file does not fit its schema", len(faults), 0)
-    print(*faults[:5], sep="\n", end="")
+    schema, written = root / "sim/study/plan.schema.json", folder / "plan.json"
+    told = list(faults(json.loads(schema.read_text()), json.loads(written.read_text()), "plan"))
+    check("places where the file does not fit its schema", len(told), 0)
+    print(*told[:5], sep="\n", end="")
     return ExportedPlan(folder / "plan.json"), json.loads((folder / "run.json").read_text())
 
 

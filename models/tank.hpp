@@ -17,7 +17,7 @@ namespace steadyfire {
 /// Source  stirred vessels in series, Fourier conduction; `stirred` and standby loss: common practice, no source.
 struct Tank {
   Volume volume;
-  Length height;
+  Length height, diameter;
   int layers;
   Fraction stirred;
   Conductance loss_conductance;
@@ -32,11 +32,14 @@ struct Tank {
     return {
         field<&Tank::volume>("volume", gallon, 0.1, 2000, "water in it"),
         field<&Tank::height>("height", foot, 0.2, 20, "of the water in it").otherwise(4),
+        field<&Tank::diameter>("diameter", inch, 0.5, 200, "of the vessel inside, from which follows its height")
+            .optional("by volume and height"),
         count<&Tank::layers>("layers", 2, 80, "of its water, from top to bottom").otherwise(8),
         field<&Tank::stirred>("stirred", percent, 0, 50, "of its water that inflow stirs at each end, a layer at least").typical(2, 5, 20),
         field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(0.5, 3, 8)};
   }
   void prepare() {
+    if (!std::isnan(*diameter)) height = {*volume / (3.14159265358979 / 4 * *diameter * *diameter)};
     port_volume = layers == 2 ? *volume / 2 : std::max(*volume / layers, *stirred * *volume);
     inner_volume = layers == 2 ? 0 : (*volume - 2 * port_volume) / (layers - 2);
   }
@@ -64,6 +67,20 @@ struct Tank {
       auto const rising = [G](auto below, auto above) { return G * greater(below - above, decltype(below)(0)); };
       book.heat(lower, upper, rising, lower, upper);
     }
+  }
+  void findings(Site const& s, std::vector<Finding>& list) const {
+    double constexpr calm = 0.15;  // [m/s] 0.5 ft/s
+    double const v = std::abs(s.flow()) / s.local().density / (*volume / *height);
+    if (v <= calm) return;
+    list.push_back({"separator.fast",
+                    "",
+                    "minor",
+                    {{"velocity", v, measure::velocity}},
+                    Figure{"limit", calm, measure::velocity},
+                    "common practice, no source",
+                    "is too narrow for the flow between its ends, which runs at " + show(v, measure::velocity, UnitSystem::us) +
+                        ": warm and cool water mix in it, and air and dirt are carried on",
+                    12});
   }
 };
 

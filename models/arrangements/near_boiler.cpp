@@ -74,8 +74,9 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
     double const volume = std::isnan(*near.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near.tank_volume;
     bool const tee_above = buffer && near.tank_pipes != NearBoilerSection::four,
                tee_below = buffer && near.tank_pipes == NearBoilerSection::two;
-    builder.add("tank", "tank", {tee_above ? "tank top" : top, tee_below ? "tank bottom" : bottom},
-                {{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}});
+    std::vector<Setting> vessel{{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}};
+    if (!std::isnan(*near.separator_diameter)) vessel.push_back({"diameter", *near.separator_diameter});
+    builder.add("tank", "tank", {tee_above ? "tank top" : top, tee_below ? "tank bottom" : bottom}, vessel);
     Row above{builder, top}, below{builder, "tank bottom"};
     if (tee_above) pipe(above, "tank/supply", *near.tank_pipe_length, "tank top", 1);
     if (tee_below) pipe(below, "tank/return", *near.tank_pipe_length, bottom, 1);

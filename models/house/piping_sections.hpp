@@ -10,7 +10,7 @@ namespace steadyfire {
 struct NearBoilerSection {
   int arrangement, sensor;
   std::string size;
-  Length supply_length, return_length, system_length, gap_length;
+  Length supply_length, return_length, system_length, gap_length, separator_diameter;
   int elbows;
   Volume tank_volume;
   int tank_layers, tank_pipes;
@@ -40,6 +40,8 @@ struct NearBoilerSection {
         field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank")
             .optional("separator 3 gal, buffer tank 40 gal"),
         count<&NearBoilerSection::tank_layers>("tank_layers", 2, 80, "layers of its water").otherwise(8),
+        field<&NearBoilerSection::separator_diameter>("separator_diameter", inch, 0.5, 60, "of a hydraulic separator, inside")
+            .optional("by its volume and a height of 4 ft"),
         choice<&NearBoilerSection::tank_pipes>("tank_pipes", {"four", "three", "two"},
                                                "into a buffer tank: four; three, boiler and zone supply meeting before it; or two, so that "
                                                "only what the zones don't take goes through it")
@@ -79,6 +81,17 @@ struct NearBoilerSection {
       if (auto const& v = value_under(e, key); v.given && !has_plates)
         faults.add({"E222", v.at, e.who + ": '" + key + "' is given, but boiler and zones share their water",
                     "arrangement = \"plate exchanger\"", "what fills the whole house stands in [fluid]", arrangement.at});
+    auto const &diameter = value_under(e, "separator_diameter"), &size = value_under(e, "size");
+    bool const has_separator = arrangement.numbers == std::vector{double(separator)};
+    if (diameter.given && !has_separator)
+      faults.add({"E222", diameter.at, e.who + ": a separator's diameter is given, and there is no hydraulic separator",
+                  "arrangement = \"hydraulic separator\"", "", arrangement.at});
+    if (auto const pipe = find_pipe_size(size.text.empty() ? "1 in copper M" : size.text);
+        diameter.given && has_separator && pipe && diameter.numbers.at(0) <= pipe->inside_diameter)
+      faults.add({"E252", diameter.at,
+                  e.who + ": the hydraulic separator is no wider than the bore of its pipes, " +
+                      show(pipe->inside_diameter, measure::diameter, UnitSystem::us),
+                  "a wider vessel", "three bores are usual: common practice, no source", size.at});
     auto const &own = value_under(e, "appliance_circulator"), &other = value_under(e, "circulator");
     if (own.given && other.given)
       faults.add({"E222", own.at, e.who + ": the boiler has two circulators", "appliance_circulator or circulator",

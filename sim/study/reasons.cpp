@@ -130,10 +130,11 @@ class Writer {
               : "");
     if (is_short || is_noted || many) return;
     if (f_.burns == 0)
-      say("the burner lit {} times and no burn ended: nothing cycles, leave it alone", f_.starts);
+      say("the burner lit {} and no burn ended: nothing cycles, leave it alone",
+          f_.starts == 1 ? "once" : fmt::format("{} times", f_.starts));
     else
-      say("half of the {} burns last {} or more, {} starts at most in any hour: cycling does no harm here, leave it alone", f_.burns,
-          median.words, f_.starts_per_hour_worst);
+      say("half of the {} burns last {} or more, {} at most in any hour: cycling does no harm here, leave it alone", f_.burns, median.words,
+          f_.starts_per_hour_worst == 1 ? "1 start" : fmt::format("{} starts", f_.starts_per_hour_worst));
   }
 
   ReasonFigures const& f_;

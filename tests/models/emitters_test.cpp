@@ -128,7 +128,8 @@ TEST(AirHandler, GivesItsRatedOutputAtItsRating) {
 
 /// The codes of what a kind's check finds in values given in SI.
 std::vector<std::string> faults_of(std::string_view kind, std::map<std::string, double> given) {
-  Entry e{find_kind(kinds(), kind), "tested", {}, {}, {}, {}};
+  Entry e;
+  e.kind = find_kind(kinds(), kind), e.name = "tested";
   for (auto const& f : e.kind->fields) {
     Value v;
     if (auto const at = given.find(f.key); at != given.end()) v.numbers = {at->second}, v.given = true;

@@ -64,7 +64,8 @@ std::string duration_words(double s) {
 }
 
 std::string burner_words(std::string const& title, BurnerRecord const& b, double duration) {
-  auto text = fmt::format("{:<9}{} starts in {}, most {} in any hour", title, b.starts, duration_words(duration), b.starts_per_hour_worst);
+  auto text = fmt::format("{:<9}{} {} in {}, most {} in any hour", title, b.starts, b.starts == 1 ? "start" : "starts",
+                          duration_words(duration), b.starts_per_hour_worst);
   if (!b.burns.empty())
     text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
                         duration_words(b.burn_median));

@@ -29,8 +29,9 @@ TEST_P(Shipped, EnergyClosesToRounding) {
 INSTANTIATE_TEST_SUITE_P(Scenarios, Shipped,
                          testing::Values("four_zone_house", "oversized_burner", "workshop_slab", "workshop_slab_reset",
                                          "workshop_slab_gains", "workshop_slab_gains_reset", "cold_coast_year", "two_boilers",
-                                         "workshop_behind_plates", "twelve_zones", "many_emitters", "slab_beside_fin_tube", "straight_through",
-                                         "manifold_floors", "single_pipe", "reverse_return", "series_with_bypass", "ghost_flow"),
+                                         "workshop_behind_plates", "twelve_zones", "many_emitters", "slab_beside_fin_tube",
+                                         "straight_through", "manifold_floors", "single_pipe", "reverse_return", "series_with_bypass",
+                                         "ghost_flow"),
                          [](auto const& info) { return std::string(info.param); });
 
 // Same input, same output: two runs agree to the last digit.

@@ -30,6 +30,7 @@
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
 #include "models/tank.hpp"
+#include "models/tank_control.hpp"
 #include "models/valve.hpp"
 #include "sim/component/batch_of.hpp"
 
@@ -82,6 +83,7 @@ Catalog catalog() {
       kind<Circulator>(),
       kind<PlateExchanger>(),
       kind<Tank>(),
+      kind<TankControl>(),
       kind<ExpansionTank>(),
       kind<Thermostat>(),
       kind<ZoneRelay>(),

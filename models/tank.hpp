@@ -19,7 +19,7 @@ struct Tank {
   Volume volume;
   Length height, diameter;
   int layers;
-  Fraction stirred;
+  Fraction stirred, thermometer;
   Conductance loss_conductance;
 
   double port_volume = 0, inner_volume = 0;  // of an end layer, and of each between [m³]; from prepare()
@@ -36,6 +36,7 @@ struct Tank {
             .optional("by volume and height"),
         count<&Tank::layers>("layers", 2, 80, "of its water, from top to bottom").otherwise(8),
         field<&Tank::stirred>("stirred", percent, 0, 50, "of its water that inflow stirs at each end, a layer at least").typical(2, 5, 20),
+        field<&Tank::thermometer>("thermometer", percent, 0, 100, "height of its thermometer, from the bottom").otherwise(50),
         field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(0.5, 3, 8)};
   }
   void prepare() {
@@ -47,10 +48,15 @@ struct Tank {
   Flow loss(int, Flow flow, Site const&) const { return 10.0 * flow * abs(flow) + 0.1 * flow; }  // a wide vessel: 0.1 kPa at 3 kg/s
   Cells cells(int, Fluid const&) const { return {layers - 2, inner_volume * (layers - 2), 0}; }
   double port_water(int) const { return port_volume; }
+  std::vector<OwnState> states() const { return {{"thermometer", 0, 293.15, 0.1}}; }
+  void begin(Site const& s, std::span<double> own) const { own[0] = s[felt(s)]; }
+  Place felt(Site const& s) const { return layer(s, int(std::lround((1 - *thermometer) * (layers - 1)))); }
 
   Place layer(Site const& s, int i) const { return i == 0 ? s.inlet() : i == layers - 1 ? s.outlet() : s.water(i - 1); }
   double volume_of(int i) const { return i == 0 || i == layers - 1 ? port_volume : inner_volume; }
   void links(Links& book, Site const& s) const {
+    double constexpr pocket = 1 / 30.0;  // [1/s]
+    book.follow(s.own(), felt(s), pocket);
     double const area = *volume / *height;
     for (int i = 0; i < layers; ++i)
       book.link(layer(s, i), account::piping, *loss_conductance * volume_of(i) / *volume, layer(s, i), given::unheated);

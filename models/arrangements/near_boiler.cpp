@@ -56,7 +56,8 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   pipe(back, "boiler/return", *near.return_length, *to++, near.elbows);
   if (near.dirt_separator) separator(back, near.dirt_separator, *to++);
   if (near.strainer) back.add("strainer", "boiler/strainer", *to++, {}, &near.strainer);
-  if (boiler_circulator) circulator(back, "boiler/circulator", own, *to, "boiler/supply sensor");
+  if (boiler_circulator)
+    circulator(back, "boiler/circulator", own, *to, "boiler/supply sensor", near.tank_control ? "tank/control" : "relay");
 
   if (two_boilers) {
     Entry const& of_lag = near.lag_circulator ? near.lag_circulator : own;

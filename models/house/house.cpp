@@ -82,7 +82,13 @@ class House {
     builder_.zone = "";
     auto& in = builder_.installation;
     in.relay = builder_.add("zone relay", "relay", {}, {{"callers", callers}, {"sources", sources}});
-    std::vector<Setting> wiring{{"call", "relay"}};
+    std::string call = "relay";
+    if (near_.tank_control) {
+      call = "tank/control";
+      in.tank_control = builder_.add("tank control", call, {}, {{"tank", "tank"}, {"target_from", "relay"}, {"permits", sources}},
+                                     &near_.tank_control);
+    }
+    std::vector<Setting> wiring{{"call", call}};
     if (!value_under(*boiler, "target").given) wiring.push_back({"target_from", "relay"});  // else it holds its own
     if (near_.sensor == 1) wiring.push_back({"sensor", "system/sensor"});
     std::string const inlet = return_is_guarded_ ? "boiler inlet sensed" : "boiler inlet";
@@ -92,7 +98,7 @@ class House {
     if (second) {
       wiring[0] = {"call", "lag/control"};
       if (near_.appliance_circulator && near_.lag_circulator) wiring.pop_back();  // which has the curve of its own head
-      in.lag_control = builder_.add("lag control", "lag/control", {}, {{"lead", "boiler"}, {"call", "relay"}},
+      in.lag_control = builder_.add("lag control", "lag/control", {}, {{"lead", "boiler"}, {"call", call}},
                                     controls_.lag ? &controls_.lag : nullptr);
       in.lag_boiler = builder_.add("lag boiler", "lag", {"lag inlet", "lag outlet"}, wiring, second);
     }

@@ -17,7 +17,8 @@ struct NearBoilerSection {
   Length tank_pipe_length;
   double glycol;
   Temperature glycol_temperature;
-  Entry plates, lag_circulator, circulator, appliance_circulator, system_circulator, bypass, air_separator, dirt_separator, strainer;
+  Entry tank_control, plates, lag_circulator, circulator, appliance_circulator, system_circulator, bypass, air_separator, dirt_separator,
+      strainer;
 
   enum Arrangement { direct, tees, separator, buffer, exchanger };
   enum TankPipes { four, three, two };
@@ -48,6 +49,8 @@ struct NearBoilerSection {
             .otherwise(0),
         field<&NearBoilerSection::tank_pipe_length>("tank_pipe_length", foot, 0.2, 100, "from a tee to the tank, with three or two pipes")
             .otherwise(3),
+        entry<&NearBoilerSection::tank_control>("tank_control", "tank control", "charges a buffer tank by its own thermometer")
+            .optional("the boiler fires while a zone calls"),
         entry<&NearBoilerSection::plates>("exchanger", "exchanger", "between the boiler's water and the zones', for a plate exchanger")
             .optional(),
         number<&NearBoilerSection::glycol>("zone_glycol", 0, 0.6, "propylene glycol, by mass, on the zones' side of a plate exchanger")
@@ -81,6 +84,9 @@ struct NearBoilerSection {
       if (auto const& v = value_under(e, key); v.given && !has_plates)
         faults.add({"E222", v.at, e.who + ": '" + key + "' is given, but boiler and zones share their water",
                     "arrangement = \"plate exchanger\"", "what fills the whole house stands in [fluid]", arrangement.at});
+    if (auto const& control = value_under(e, "tank_control"); control.given && arrangement.numbers != std::vector{double(buffer)})
+      faults.add({"E222", control.at, e.who + ": 'tank_control' is given, and there is no buffer tank", "arrangement = \"buffer tank\"", "",
+                  arrangement.at});
     auto const &diameter = value_under(e, "separator_diameter"), &size = value_under(e, "size");
     bool const has_separator = arrangement.numbers == std::vector{double(separator)};
     if (diameter.given && !has_separator)

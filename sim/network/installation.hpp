@@ -56,6 +56,7 @@ struct Installation {
   std::vector<GivenJoint> joints;
   std::vector<ZoneParts> zones;
   int boiler = -1, relay = -1;
+  int tank_control = -1;
   int lag_boiler = -1, lag_control = -1;  ///< a second boiler, and what calls it
   double outdoor_design = 255.37;     ///< [K]
   double design_supply = 0;           ///< [K] highest wanted supply at design

@@ -86,6 +86,11 @@ class Study {
       if (in_.zones[z].room >= 0) state.x[plan_.own[in_.zones[z].room]] = call ? 250 : 330;
       else plan_.batches[plan_.batch_of[emitter]]->demand(plan_.seat_of[emitter], call, state.x.data());
     }
+    if (in_.tank_control >= 0) {  // a cold tank, so that it is charged
+      auto const& control = in_.pieces[in_.tank_control];
+      int const tank = int(value_under(*control.kind, control.values, "tank").numbers.at(0));
+      state.x[plan_.own[tank]] = 250;
+    }
     for (int hours = 0; hours < 5; ++hours) change_modes(plan_, state, nullptr, trips), state.time += 3600;
     if (in_.lag_control >= 0 && needs_lag(calls)) {  // however long the first boiler would have to fire hard before
       state.mode[in_.lag_control] = 1;

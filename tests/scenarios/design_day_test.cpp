@@ -31,7 +31,7 @@ INSTANTIATE_TEST_SUITE_P(Scenarios, Shipped,
                                          "workshop_slab_gains", "workshop_slab_gains_reset", "cold_coast_year", "two_boilers",
                                          "workshop_behind_plates", "twelve_zones", "many_emitters", "slab_beside_fin_tube",
                                          "straight_through", "manifold_floors", "single_pipe", "reverse_return", "series_with_bypass",
-                                         "ghost_flow"),
+                                         "ghost_flow", "buffer_two_pipes", "buffer_three_pipes", "direct_return"),
                          [](auto const& info) { return std::string(info.param); });
 
 // Same input, same output: two runs agree to the last digit.

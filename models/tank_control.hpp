@@ -1,0 +1,56 @@
+#pragma once
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// Charges a buffer tank: calls while the tank's thermometer is below what the zones want.
+///
+///   calls below wanted − call_below, rests above wanted − rest_below
+///
+/// Shape   no branch; modes resting and charging, the odd one calls.
+/// Valid   rests while none of `permits` permits, as in warm weather.
+/// Source  common practice, no source.
+struct TankControl {
+  Reference tank, target;
+  std::vector<Reference> permits;
+  TemperatureChange call_below, rest_below;
+
+  static constexpr std::string_view kind = "tank control", family = "tank control", summary = "Charges a buffer tank by its thermometer";
+  static constexpr Role role = Role::relay;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {
+        reference<&TankControl::tank>("tank", "tank", "whose thermometer it reads").optional("the buffer tank"),
+        reference<&TankControl::target>("target_from", "control", "whose wanted temperature counts").optional("the zone relay"),
+        reference<&TankControl::permits>("permits", "control", "charges while any of these permits").optional("the zones' reset curves"),
+        field<&TankControl::call_below>("call_below", degF_change, 1, 80, "calls when the tank is this much cooler than wanted")
+            .otherwise(12),
+        field<&TankControl::rest_below>("rest_below", degF_change, 0, 60, "rests when it is within this of what is wanted").otherwise(2)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &call = value_under(e, "call_below"), &rest = value_under(e, "rest_below");
+    if (!call.numbers.empty() && !rest.numbers.empty() && rest.numbers[0] >= call.numbers[0])
+      faults.add({"E256", rest.given ? rest.at : call.at, e.who + ": the tank would rest at the temperature that makes it call",
+                  "rest_below less than call_below", "", call.given ? call.at : Position{}});
+  }
+
+  enum Mode { resting, charging };
+  static constexpr std::array<std::string_view, 2> modes{"resting", "charging"};
+  static auto transitions() {
+    using T = Transition<TankControl>;
+    auto constexpr t = measure::fine_temperature;
+    return std::array{T{resting, charging, &TankControl::cool, "the tank has cooled", t},
+                      T{charging, resting, &TankControl::warm, "the tank is charged", t},
+                      T{charging, resting, &TankControl::refused, "warm-weather shut-down", wordless}};
+  }
+  bool permitted(Site const& s) const {
+    return permits.empty() || std::any_of(permits.begin(), permits.end(), [&](Reference r) { return s.calls(r); });
+  }
+  Reading cool(Site const& s) const {
+    return permitted(s) ? Reading::below(s[s.of(tank)], s[s.of(target)] - *call_below) : Reading::never();
+  }
+  Reading warm(Site const& s) const { return Reading::above(s[s.of(tank)], s[s.of(target)] - *rest_below); }
+  Reading refused(Site const& s) const { return Reading::fact(!permitted(s)); }
+};
+
+}  // namespace steadyfire

@@ -1,0 +1,44 @@
+#include <gtest/gtest.h>
+
+#include "sim/study/band.hpp"
+#include "tests/scenarios/whole_run.hpp"
+
+namespace steadyfire {
+namespace {
+
+std::vector<Band> band_of(whole_run::ProjectWeather const& weather, Project const& project, Document const& document) {
+  RunOptions options;
+  options.duration = 1800, options.ground = project.ground, options.unheated = project.unheated;
+  options.start_water = *project.run.start_water;
+  auto const middle = run_study(project.installation, options, weather, {}, {}).record;
+  auto const suppose = [&](Assumption const& a, double value) {
+    Diagnostics faults;
+    SupposedCase c;
+    c.installation = steadyfire::suppose(project, document, catalog(), {a.place, a.key, value}, faults).installation;
+    c.run = options;
+    if (!faults.empty()) c.fault = "refused";
+    return c;
+  };
+  return study_band(middle, suppose, weather, {}, {});
+}
+
+// Two runs at a time; under the thread sanitizer this is what looks for races.
+TEST(Band, IsTheSameHoweverItsThreadsTakeTurns) {
+  std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/straight_through.toml";
+  Diagnostics faults;
+  auto const document = read_document(file, read_text(file), catalog(), faults);
+  auto const project = make_project(document, catalog(), faults);
+  ASSERT_TRUE(faults.empty());
+  whole_run::ProjectWeather const weather{project};
+  auto const once = band_of(weather, project, document), again = band_of(weather, project, document);
+  ASSERT_EQ(once.size(), again.size());
+  ASSERT_GT(once.size(), 10u);
+  for (std::size_t i = 0; i < once.size(); ++i) {
+    EXPECT_EQ(once[i].key, again[i].key);
+    EXPECT_EQ(once[i].low.fuel, again[i].low.fuel) << once[i].key;
+    EXPECT_EQ(once[i].high.fuel, again[i].high.fuel) << once[i].key;
+  }
+}
+
+}  // namespace
+}  // namespace steadyfire

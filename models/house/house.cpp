@@ -16,6 +16,7 @@
 #include "models/house/contradictions.hpp"
 #include "models/house/mixed_zones.hpp"
 #include "models/house/network_rules.hpp"
+#include "models/house/section_of.hpp"
 #include "models/house/table_rules.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/radiator_valve.hpp"
@@ -26,17 +27,6 @@ namespace {
 
 using namespace unit;
 char const* const common_practice = "common practice, no source";
-
-/// A section as its struct; where the file has none, its defaults.
-template <class S>
-S section_of(Document const& document, Catalog catalog) {
-  if (auto const* e = document.find(S::kind)) return fill<S>(e->values);
-  Kind const& kind = *find_kind(catalog, S::kind);
-  std::vector<Value> values(kind.fields.size());
-  for (std::size_t i = 0; i < values.size(); ++i)
-    if (!std::isnan(kind.fields[i].standard)) values[i].numbers = {kind.fields[i].unit.to_si(kind.fields[i].standard)};
-  return fill<S>(values);
-}
 
 bool is_stated(Value const& v) { return v.given && !v.unknown; }
 

@@ -24,6 +24,7 @@ struct Finding {
   std::string words;
   double order = 0;    ///< larger is told first: what it does to the rooms
   int piece = -1;      ///< set by the engine: the piece whose finding it is
+  std::string remedy{};  ///< what would mend it; empty where the words say it
 };
 
 /// A value nobody stated, taken from the middle of a usual range.

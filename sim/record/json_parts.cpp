@@ -64,6 +64,7 @@ Json findings_to_json(std::vector<Finding> const& all) {
     if (f.limit) limit = {{json_key(f.limit->name, f.limit->measure), json_value(f.limit->value, f.limit->measure)}};
     list.push_back({{"id", f.id}, {"place", f.place}, {"weight", f.weight}, {"words", f.words}, {"figures", std::move(figures)},
                     {"limit", std::move(limit)}, {"whose", f.whose}});
+    if (!f.remedy.empty()) list.back()["remedy"] = f.remedy;
   }
   return list;
 }

@@ -14,6 +14,8 @@ ALLOWED = {
     "models/arrangements/": ["sim/core/", "sim/component/", "models/", "sim/network/builder.hpp"],
     # A house is what its scenario's sections become: it reads them and builds its pieces.
     "models/house/": ["sim/core/", "sim/component/", "models/", "sim/network/", "sim/scenario/"],
+    # A review looks at everything that the engine can tell of a house.
+    "models/review/": ["sim/", "models/"],
     "plots/": ["sim/core/", "sim/record/", "plots/"],
     "tools/": ["sim/", "models/", "plots/", "tools/"],
 }

@@ -1,0 +1,7 @@
+#include "models/review/reviewer.hpp"
+
+namespace steadyfire {
+
+std::vector<Reviewer> reviewers() { return {}; }
+
+}  // namespace steadyfire

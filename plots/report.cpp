@@ -9,7 +9,7 @@
 #include "plots/charts.hpp"
 #include "plots/embedded.hpp"
 #include "plots/network_drawing.hpp"
-#include "plots/page_text.hpp"
+#include "plots/page_parts.hpp"
 
 namespace steadyfire {
 namespace {
@@ -24,46 +24,6 @@ std::string clock(double seconds) {
   std::string const days = s >= 86400 ? fmt::format("{} d ", s / 86400) : std::string{};
   return days + fmt::format("{:02}:{:02}:{:02}", s / 3600 % 24, s / 60 % 60, s % 60);
 }
-std::string span(double seconds) {
-  if (seconds < 90) return fmt::format("{:.0f} s", seconds);
-  if (seconds < 5400) return fmt::format("{:.1f} min", seconds / 60);
-  if (seconds < 2 * 86400) return fmt::format("{:.1f} h", seconds / 3600);
-  return fmt::format("{:.1f} d", seconds / 86400);
-}
-/// Words with their temperatures as printed: "68 degF" → "68 °F".
-std::string with_printed_units(std::string words) {
-  for (auto const& [what, by] : {std::pair{"degF", "°F"}, {"degC", "°C"}}) {
-    for (size_t at = 0; (at = words.find(what, at)) != std::string::npos;) words.replace(at, 4, by);
-  }
-  return words;
-}
-std::string spaced(std::string key) {
-  std::replace(key.begin(), key.end(), '_', ' ');
-  return key;
-}
-
-class Table {
- public:
-  explicit Table(std::vector<std::string> const& heads, std::string_view look = "") {
-    html_ = fmt::format(R"(<div class="wide"><table class="{}">)", look);
-    if (!heads.empty()) {
-      html_ += "<thead><tr>";
-      for (auto const& h : heads) html_ += "<th>" + escaped(h) + "</th>";
-      html_ += "</tr></thead>";
-    }
-    html_ += "<tbody>";
-  }
-  void row(std::vector<std::string> const& cells, std::string_view look = "") {
-    html_ += fmt::format(R"(<tr class="{}">)", look);
-    for (auto const& c : cells) html_ += "<td>" + escaped(c) + "</td>";
-    html_ += "</tr>";
-  }
-  std::string html() const { return html_ + "</tbody></table></div>"; }
-
- private:
-  std::string html_;
-};
-
 class Page {
  public:
   Page(Record const& r, UnitSystem s) : r_{r}, system_{s} {}
@@ -89,11 +49,6 @@ class Page {
   nlohmann::json charts_ = nlohmann::json::array();
 
   std::string told(double si, Measure const& m) const { return printed(si, m, system_); }
-
-  static std::string section(std::string_view title, std::string const& body) {
-    return body.empty() ? body : fmt::format("<section><h2>{}</h2>{}</section>", escaped(title), body);
-  }
-  static std::string note(std::string_view words) { return fmt::format(R"(<p class="note">{}</p>)", escaped(words)); }
 
   /// A place on the page that report.js fills with a chart.
   std::string chart(std::string_view kind, nlohmann::json table, std::string_view caption) {
@@ -130,25 +85,7 @@ class Page {
     return out + "</dl>";
   }
 
-  std::string findings() {
-    auto sorted = r_.findings;
-    auto const rank = [](Finding const& f) { return f.weight == "serious" ? 0 : f.weight == "minor" ? 1 : 2; };
-    std::stable_sort(sorted.begin(), sorted.end(),
-                     [&](Finding const& a, Finding const& b) { return rank(a) != rank(b) ? rank(a) < rank(b) : a.order > b.order; });
-    if (sorted.empty()) return section("Findings", note("Nothing stood out."));
-    std::string out = R"(<ol class="findings">)";
-    for (auto const& f : sorted) {
-      out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", escaped(f.weight), escaped(f.place),
-                         escaped(with_printed_units(f.words)));
-      std::string line;
-      auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
-      for (auto const& g : f.figures) add(spaced(g.name) + " " + told(g.value, g.measure));
-      if (f.limit) add("limit: " + spaced(f.limit->name) + " " + told(f.limit->value, f.limit->measure));
-      if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose);
-      out += note(line) + "</li>";
-    }
-    return section("Findings", out + "</ol>");
-  }
+  std::string findings() { return section("Findings", finding_list(r_.findings, system_, "Nothing stood out.")); }
 
   std::string schematic() {
     if (r_.drawing.limbs.empty()) return "";
@@ -291,11 +228,7 @@ class Page {
         rest > 0 ? fmt::format("The first {} of {} events.", shown, long(shown) + rest) : fmt::format("All {} events.", shown);
     return section("What happened", fmt::format("<details><summary>{}</summary>{}</details>", words, t.html()));
   }
-  std::string cautions() {
-    std::string out;
-    for (auto const& c : r_.cautions) out += "<li>" + escaped(c) + "</li>";
-    return section("Cautions", out.empty() ? out : "<ul>" + out + "</ul>");
-  }
+  std::string cautions() { return section("Cautions", bullets(r_.cautions)); }
 };
 
 }  // namespace

@@ -1,7 +1,18 @@
 #include "models/review/reviewer.hpp"
+#include "models/review/simulation_review.hpp"
 
 namespace steadyfire {
 
-std::vector<Reviewer> reviewers() { return {}; }
+std::vector<Reviewer> reviewers() { return {review_simulation}; }
+
+void change(Document& document, std::string_view kind, std::string_view name, std::string_view key, double value) {
+  for (auto& table : document.tables) {
+    if (table.kind->name != kind || (!name.empty() && table.name != name)) continue;
+    auto& v = value_under(*table.kind, std::span<Value>{table.values}, key);
+    v.given = true, v.unknown = false, v.numbers = {value};
+    return;
+  }
+  throw InternalError("no table '" + std::string(kind) + "' to change");
+}
 
 }  // namespace steadyfire

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""What `flows --json`, `run --json` and `run --csv` write of every shipped scenario fits the schemas and says its units.
+"""What `flows --json`, `run --json`, `run --csv` and `check --json` write of every shipped scenario fits the schemas and says its units.
 
 The schemas are written apart from the writers and know no key that they do not name, so either side's slip is told.
 """
@@ -18,7 +18,7 @@ sys.path.append(str(root / "tests"))
 from json_schema import faults  # noqa: E402: found by the line above
 
 program = os.environ["STEADYFIRE"]
-SCHEMAS = {kind: json.loads((root / f"sim/record/{kind}.schema.json").read_text()) for kind in ("flows", "run")}
+SCHEMAS = {kind: json.loads((root / f"sim/record/{kind}.schema.json").read_text()) for kind in ("flows", "run", "review")}
 HOURS = 2
 BANDED = "workshop_slab.toml"  # runs some thirty times within a second
 
@@ -42,7 +42,8 @@ def unitless(value, path=()):
     if isinstance(value, dict):
         key = value.get("key")
         for name, item in value.items():
-            plain = name in PLAIN or (len(path) > 1 and path[-1] in ("figures", "limit") and name in PLAIN_FIGURES) \
+            plain = name in PLAIN or name == "rows" \
+                or (len(path) > 1 and path[-1] in ("figures", "figure", "limit", "at_most", "at_least") and name in PLAIN_FIGURES) \
                 or (name in ("value", "least", "most") and (key or path[-1]) in PLAIN_ASSUMPTIONS) \
                 or (name == "bins" and path[-1].rpartition("/")[2] in ("fire", "call"))
             if not plain and not UNIT.search(name):
@@ -65,7 +66,7 @@ def short(scenario):
 
 def written(folder, command, *more):
     done = subprocess.run([program, command, "s.toml", "--quiet", "--json", "-", *more], cwd=folder, capture_output=True, text=True)
-    if done.returncode:
+    if done.returncode not in ((0, 1) if command == "check" else (0,)):
         failures.append(f"{command}: exit code {done.returncode}\n{done.stderr}")
         return None
     return json.loads(done.stdout)
@@ -91,6 +92,18 @@ def check_csv(name, folder):
         if file.name == "band.csv":
             failures.extend(f"{name}, band.csv: {row[1]} has no unit" for row in rows
                             if not UNIT.search("_" + row[header.index("value_unit")]) and row[1] not in PLAIN_ASSUMPTIONS)
+
+
+def check_review(name, folder, run):
+    review = written(folder, "check")
+    if not review:
+        return
+    check_json(name, "review", review)
+    found = {finding["id"] for part in review["parts"] for finding in part["findings"]}
+    failures.extend(f"{name}: the review lacks {finding['id']} of the run" for finding in run["findings"] if finding["id"] not in found)
+    for part in review["parts"]:
+        failures.extend(f"{name}: {part['id']}, {table['id']}: a row is not as long as the columns"
+                        for table in part["tables"] if any(len(row) != len(table["columns"]) for row in table["rows"]))
 
 
 # By sort of record: a part of it, and the keys that the part must have.
@@ -123,7 +136,7 @@ def check_made_faults(kind, record):
 
 def main():
     for part in "findings", "assumptions":
-        if SCHEMAS["flows"]["$defs"][part] != SCHEMAS["run"]["$defs"][part]:
+        if not SCHEMAS["flows"]["$defs"][part] == SCHEMAS["run"]["$defs"][part] == SCHEMAS["review"]["$defs"][part]:
             failures.append(f"the schemas differ in {part}")
     runs = 0
     scenarios = sorted((root / "scenarios").glob("*.toml"))
@@ -142,6 +155,7 @@ def main():
                 runs += 1
                 check_json(scenario.name, "run", run)
                 check_csv(scenario.name, folder / "tables")
+                check_review(scenario.name, folder, run)
                 if run["duration_s"] != HOURS * 3600:
                     failures.append(f"{scenario.name}: ran for {run['duration_s']} s")
             if scenario.name == BANDED and flows and run:
@@ -149,7 +163,7 @@ def main():
                     failures.append(f"{BANDED}: no band")
                 check_made_faults("flows", flows)
                 check_made_faults("run", run)
-    print("\n".join(failures) or f"{len(scenarios)} records of flows and {runs} of runs fit their schemas and say their units")
+    print("\n".join(failures) or f"{len(scenarios)} records of flows and {runs} of runs and reviews fit their schemas and say their units")
     sys.exit(1 if failures else 0)
 
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "models/catalog.hpp"
+#include "tools/cli/running.hpp"
 
 namespace steadyfire::cli {
 namespace {

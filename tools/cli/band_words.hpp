@@ -6,8 +6,6 @@
 
 namespace steadyfire::cli {
 
-/// How a run is asked for.
-RunOptions options_of(Project const&, UnitSystem);
 FlowsOptions flows_options_of(Project const&);
 
 /// The scenario with one assumption at another value.

@@ -11,7 +11,7 @@ namespace steadyfire::cli {
 
 /// 0 done, 1 weighty findings of `check`, 2 bad input or usage, 3 simulation stopped,
 /// 4 machine fault, 130 interrupted.
-enum Exit { done = 0, bad_input = 2, stopped = 3, machine_fault = 4, interrupted = 130 };
+enum Exit { done = 0, has_serious_findings = 1, bad_input = 2, stopped = 3, machine_fault = 4, interrupted = 130 };
 
 struct Common {
   std::string scenario, json;
@@ -52,6 +52,9 @@ int flows(Common const&, std::vector<std::string> const& calls);
 struct RunFiles { std::string report, csv, plan; };
 /// With `band` the run is repeated at both ends of every assumption.
 int run(Common const&, RunFiles const&, bool band);
+
+/// The review before pipe is cut; `report` is the page to write, "" for none.
+int check(Common const&, std::string const& report);
 
 /// The schematic alone, as SVG.
 int draw(Common const&, std::string const& out);

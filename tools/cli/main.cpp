@@ -16,9 +16,10 @@ Begin with:
   steadyfire new house.toml                       a commented house to change into yours
   steadyfire flows house.toml                     does every zone get its flow?
   steadyfire run house.toml --report report.html  starts, burns, rooms and fuel of a day, and why
+  steadyfire check house.toml --report review.html  the whole job before pipe is cut: gas, vent, water side, size
 
 A scenario is a TOML file that says what stands in the house; 'steadyfire reference' lists all it may say.
-Exit codes: 0 done (findings included), 2 bad input or usage, 3 the simulation stopped,
+Exit codes: 0 done (findings included), 1 `check` has findings of weight, 2 bad input or usage, 3 the simulation stopped,
 4 a fault of the machine (disk, memory), 130 interrupted.
 
 Gas, flue, pressure, scald, carbon monoxide and electricity can kill. What this program
@@ -40,6 +41,15 @@ reason for what it finds. Weather, length and start stand in the scenario, in [s
   steadyfire run house.toml
   steadyfire run house.toml --report report.html
   steadyfire run house.toml --csv results --json results.json --units si
+)";
+char const* const check_footer = R"(
+Computes what can be computed of a job before pipe is cut, from the scenario and the job's side data in it,
+and holds each number against its limit. Findings come first, the weightiest on top, each with whose limit
+it is and what would mend it. What the file does not say is listed, and is not guessed.
+
+  steadyfire check house.toml
+  steadyfire check house.toml --report review.html --json review.json
+Exit code 1 where there are findings of weight.
 )";
 char const* const draw_footer = R"(
   steadyfire draw house.toml --out house.svg      any browser shows it
@@ -93,6 +103,12 @@ int main(int argc, char** argv) try {
   bool band = false;
   run->add_flag("--band", band, "run again with each value that was not stated at either end of its usual range, and tell what changes");
 
+  std::string review_page;
+  auto* check = app.add_subcommand("check", "review the whole job before pipe is cut");
+  check->footer(check_footer);
+  add_scenario(*check, common), add_json(*check, common);
+  check->add_option("--report", review_page, "write the review as a page to print (one HTML file)")->type_name("FILE");
+
   std::string out = "-";
   auto* draw = app.add_subcommand("draw", "the piping schematic as SVG");
   draw->footer(draw_footer);
@@ -120,6 +136,7 @@ int main(int argc, char** argv) try {
     if (common.json == "-" && files.plan == "-") throw BadInput("error: only one of --json and --plan can be standard output\n");
     return cli::run(common, files, band);
   }
+  if (*check) return cli::check(common, review_page);
   if (*draw) return cli::draw(common, out);
   if (*starter) return cli::starter(starter_file);
   if (*reference || *schema) return cli::describe_format(bool(*schema));

@@ -1,13 +1,9 @@
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
-#include <chrono>
-#include <csignal>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "models/boiler.hpp"
 #include "plots/network_drawing.hpp"
 #include "plots/report.hpp"
 #include "sim/record/record_csv.hpp"
@@ -16,48 +12,10 @@
 #include "sim/study/network_picture.hpp"
 #include "sim/study/run_study.hpp"
 #include "tools/cli/band_words.hpp"
+#include "tools/cli/running.hpp"
 
 namespace steadyfire::cli {
 namespace {
-
-char const* const caution =
-    "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's "
-    "manual and licensed practice decide.";
-
-volatile std::sig_atomic_t asked_to_stop = 0;
-
-/// The weather's year as the run meets it: time 0 is midnight of its first day, at its start clock.
-class RunWeather final : public Forcing {
- public:
-  RunWeather(Weather const& weather, double offset) : weather_{weather}, offset_{offset} {}
-  double at(double time) const override { return weather_.at(time + offset_); }
-  double slope(double time) const override { return weather_.slope(time + offset_); }
-  double next_knot(double time) const override { return weather_.next_knot(time + offset_) - offset_; }
-
- private:
-  Weather const& weather_;
-  double offset_;
-};
-
-/// A bar with the time left on stderr, once a run takes over a second; none where stderr is no terminal.
-class Progress {
- public:
-  void operator()(double share) {
-    double const spent = std::chrono::duration<double>(std::chrono::steady_clock::now() - began_).count();
-    if (!shown_ || spent < 1 || share <= 0) return;
-    fmt::print(stderr, "\r{:3.0f} %, {:.0f} s left ", 100 * share, spent / share - spent);
-    std::fflush(stderr);
-    wrote_ = true;
-  }
-  ~Progress() {
-    if (wrote_) fmt::print(stderr, "\r{:30}\r", "");
-  }
-
- private:
-  bool const shown_ = isatty(STDERR_FILENO);
-  bool wrote_ = false;
-  std::chrono::steady_clock::time_point const began_ = std::chrono::steady_clock::now();
-};
 
 std::string duration_words(double s) {
   return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600);
@@ -111,23 +69,6 @@ std::string summary(Record const& r, UnitSystem system) {
 
 }  // namespace
 
-RunOptions options_of(Project const& project, UnitSystem system) {
-  auto const& run = project.run;
-  RunOptions o;
-  o.duration = *run.duration, o.clock = *run.clock, o.start_water = *run.start_water;
-  o.ground = project.ground, o.unheated = project.unheated, o.tolerance = *run.tolerance;
-  o.short_burn = *run.short_burn, o.note_burn = *run.note_burn, o.starts_limit = run.starts_limit;
-  if (!std::isnan(*run.fuel_price)) o.fuel_price = *run.fuel_price;
-  if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
-  o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
-  o.weather_source = project.weather.source;
-  o.units = system;
-  auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
-  boiler.prepare();
-  o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
-  return o;
-}
-
 int run(Common const& common, RunFiles const& files, bool band) {
   Document document;
   Project const project = load(common.scenario, document);
@@ -138,11 +79,11 @@ int run(Common const& common, RunFiles const& files, bool band) {
   auto options = options_of(project, common.system());
   std::optional<OutputFile> plan;
   if (!files.plan.empty()) options.plan = &plan.emplace(files.plan).stream();
-  RunWeather const weather{project.weather, (project.run.start_day - 1) * 86400.0 + *project.run.clock};
-  std::signal(SIGINT, [](int) { asked_to_stop = 1; });
+  RunWeather const weather{project};
+  listen_for_interrupt();
   auto const result = [&] {
     Progress progress;
-    return run_study(project.installation, options, weather, std::ref(progress), [] { return asked_to_stop != 0; });
+    return run_study(project.installation, options, weather, std::ref(progress), was_interrupted);
   }();
   if (plan) plan->commit();
   auto record = result.record;
@@ -150,7 +91,7 @@ int run(Common const& common, RunFiles const& files, bool band) {
   if (band && record.incomplete.empty()) {
     Progress progress;
     record.band =
-        study_band(record, supposing(project, document, common.system()), weather, std::ref(progress), [] { return asked_to_stop != 0; });
+        study_band(record, supposing(project, document, common.system()), weather, std::ref(progress), was_interrupted);
   }
   for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
     if (f.weight == "serious") record.findings.push_back(f);  // what the rooms will feel; `flows` tells the rest
@@ -167,7 +108,7 @@ int run(Common const& common, RunFiles const& files, bool band) {
     std::cerr << result.stopped->what() << '\n';
     return stopped;
   }
-  return asked_to_stop ? interrupted : done;
+  return was_interrupted() ? interrupted : done;
 }
 
 int draw(Common const& common, std::string const& out) {

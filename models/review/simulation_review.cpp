@@ -1,0 +1,32 @@
+#include "models/review/simulation_review.hpp"
+
+namespace steadyfire {
+
+ReviewPart review_simulation(Job const& job) {
+  ReviewPart part;
+  part.id = "simulation", part.title = "Flows, and days as simulated";
+  part.sentences = job.run.reasons;
+  part.findings = job.run.findings;
+  for (auto const& f : job.flows.findings)
+    if (f.weight != "note") part.findings.push_back(f);
+  ReviewTable zones{"zones",
+                    "",
+                    {"zone", "design load", "flow wanted", "lowest flow got", "room at design, calling without end", "coldest in the run"},
+                    {}};
+  for (auto const& z : job.project.installation.zones) {
+    double wanted = 0, least = Field::none, room = Field::none;
+    for (auto const& state : job.flows.states)
+      for (auto const& f : state.zones)
+        if (f.name == z.name) wanted = f.wanted, least = std::fmin(least, f.got), room = std::fmin(room, f.room);
+    double coldest = Field::none;
+    for (auto const& r : job.run.zones)
+      if (r.name == z.name) coldest = r.room_min;
+    zones.rows.push_back({z.name, {z.design_load, measure::power}, {wanted, measure::flow}, {least, measure::flow},
+                          {room, measure::temperature}, {coldest, measure::fine_temperature}});
+  }
+  part.tables.push_back(std::move(zones));
+  part.not_covered = {"noise, and wear of pipes beyond the velocity findings"};
+  return part;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,76 @@
+#include "plots/page_parts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace steadyfire {
+
+std::string span(double seconds) {
+  if (seconds < 90) return fmt::format("{:.0f} s", seconds);
+  if (seconds < 5400) return fmt::format("{:.1f} min", seconds / 60);
+  if (seconds < 2 * 86400) return fmt::format("{:.1f} h", seconds / 3600);
+  return fmt::format("{:.1f} d", seconds / 86400);
+}
+
+std::string with_printed_units(std::string words) {
+  for (auto const& [what, by] : {std::pair{"degF", "°F"}, {"degC", "°C"}}) {
+    for (size_t at = 0; (at = words.find(what, at)) != std::string::npos;) words.replace(at, 4, by);
+  }
+  return words;
+}
+
+std::string spaced(std::string key) {
+  std::replace(key.begin(), key.end(), '_', ' ');
+  return key;
+}
+
+Table::Table(std::vector<std::string> const& heads, std::string_view look) {
+  html_ = fmt::format(R"(<div class="wide"><table class="{}">)", look);
+  if (!heads.empty()) {
+    html_ += "<thead><tr>";
+    for (auto const& h : heads) html_ += "<th>" + escaped(h) + "</th>";
+    html_ += "</tr></thead>";
+  }
+  html_ += "<tbody>";
+}
+
+void Table::row(std::vector<std::string> const& cells, std::string_view look) {
+  html_ += fmt::format(R"(<tr class="{}">)", look);
+  for (auto const& c : cells) html_ += "<td>" + escaped(c) + "</td>";
+  html_ += "</tr>";
+}
+
+std::string section(std::string_view title, std::string const& body) {
+  return body.empty() ? body : fmt::format("<section><h2>{}</h2>{}</section>", escaped(title), body);
+}
+
+std::string note(std::string_view words) { return fmt::format(R"(<p class="note">{}</p>)", escaped(words)); }
+
+std::string bullets(std::vector<std::string> const& items) {
+  std::string out;
+  for (auto const& item : items) out += "<li>" + escaped(with_printed_units(item)) + "</li>";
+  return out.empty() ? out : "<ul>" + out + "</ul>";
+}
+
+std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::string_view none) {
+  auto const rank = [](Finding const& f) { return f.weight == "serious" ? 0 : f.weight == "minor" ? 1 : 2; };
+  std::stable_sort(findings.begin(), findings.end(),
+                   [&](Finding const& a, Finding const& b) { return rank(a) != rank(b) ? rank(a) < rank(b) : a.order > b.order; });
+  if (findings.empty()) return note(none);
+  std::string out = R"(<ol class="findings">)";
+  for (auto const& f : findings) {
+    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", escaped(f.weight), escaped(f.place),
+                       escaped(with_printed_units(f.words)));
+    std::string line;
+    auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
+    for (auto const& g : f.figures) add(spaced(g.name) + " " + printed(g.value, g.measure, system));
+    if (f.limit) add("limit: " + spaced(f.limit->name) + " " + printed(f.limit->value, f.limit->measure, system));
+    if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose);
+    if (!f.remedy.empty()) out += fmt::format(R"(<p class="remedy">{}</p>)", escaped(with_printed_units(f.remedy)));
+    out += note(line) + "</li>";
+  }
+  return out + "</ol>";
+}
+
+}  // namespace steadyfire

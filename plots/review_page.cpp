@@ -1,0 +1,74 @@
+#include "plots/review_page.hpp"
+
+#include <fmt/format.h>
+
+#include "plots/embedded.hpp"
+#include "plots/page_parts.hpp"
+
+namespace steadyfire {
+namespace {
+
+std::string in_order(ReviewPart const& part, UnitSystem system) {
+  if (part.in_order.empty()) return "";
+  Table t{{"in order", "where", "is", "limit", "whose"}, "numbers"};
+  for (auto const& j : part.in_order)
+    t.row({j.subject, j.place, printed(j.actual.value, j.actual.measure, system),
+           (j.sense == Judgement::at_most ? "at most " : "at least ") + printed(j.limit.value, j.limit.measure, system), j.whose});
+  return t.html();
+}
+
+std::string table_html(ReviewTable const& table, UnitSystem system) {
+  Table t{table.columns, "numbers"};
+  for (auto const& row : table.rows) {
+    std::vector<std::string> cells;
+    for (auto const& c : row) cells.push_back(c.is_number ? printed(c.value, c.measure, system) : with_printed_units(c.words));
+    t.row(cells);
+  }
+  return (table.title.empty() ? "" : "<h3>" + escaped(table.title) + "</h3>") + t.html();
+}
+
+std::string listed(std::string_view title, std::vector<std::string> const& items) {
+  return items.empty() ? "" : fmt::format("<h3>{}</h3>{}", title, bullets(items));
+}
+
+std::string part_html(ReviewPart const& part, UnitSystem system) {
+  std::string body;
+  for (auto const& s : part.sentences) body += R"(<p class="answer">)" + escaped(with_printed_units(s)) + "</p>";
+  if (!part.findings.empty()) body += finding_list(part.findings, system, "");
+  body += in_order(part, system);
+  for (auto const& t : part.tables) body += table_html(t, system);
+  body += listed("Not checked, as the file does not say", part.missing);
+  body += listed("To look at on site", part.reminders);
+  body += listed("Never covered here", part.not_covered);
+  for (auto const& c : part.cautions) body += R"(<p class="alarm">)" + escaped(c) + "</p>";
+  return section(part.title, body);
+}
+
+}  // namespace
+
+std::string make_review_page(ReviewRecord const& r, UnitSystem system) {
+  auto const all = r.findings();
+  std::size_t serious = 0;
+  for (auto const& f : all) serious += f.weight == "serious";
+  std::string body =
+      fmt::format(R"(<header><h1>{}</h1><p class="note">Review before pipe is cut{}</p><p class="answer">{}</p></header>)", escaped(r.title),
+                  r.program_version.empty() ? "" : " · Steadyfire " + escaped(r.program_version),
+                  serious == 0 ? "Nothing of weight stood out."
+                               : fmt::format("{} {} to be mended before pipe is cut.", serious, serious == 1 ? "thing has" : "things have"));
+  for (auto const& c : r.cautions) body += R"(<p class="alarm">)" + escaped(c) + "</p>";
+  body += section("Findings", finding_list(all, system, "Nothing stood out."));
+  for (auto const& p : r.parts) body += part_html(p, system);
+  if (!r.assumptions.empty()) {
+    Table t{{"where", "what", "taken", "usual range", "from"}};
+    for (auto const& a : r.assumptions)
+      t.row({a.place, spaced(a.key), printed(a.value, a.measure, system),
+             a.has_range() ? printed(a.least, a.measure, system) + " to " + printed(a.most, a.measure, system) : "not known", a.why});
+    body += section("Assumptions", note("Values that nobody stated. State them in the scenario where you know better.") + t.html());
+  }
+  return fmt::format(
+      R"(<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">)"
+      R"(<meta name="color-scheme" content="light dark"><title>{}</title><style>{}</style></head><body><main>{}</main></body></html>)",
+      escaped(r.title), embedded::report_css, body);
+}
+
+}  // namespace steadyfire

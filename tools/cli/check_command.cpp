@@ -1,0 +1,131 @@
+#include <fmt/format.h>
+
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "models/catalog.hpp"
+#include "models/review/reviewer.hpp"
+#include "plots/review_page.hpp"
+#include "sim/record/review_json.hpp"
+#include "sim/study/flows_study.hpp"
+#include "tools/cli/band_words.hpp"
+#include "tools/cli/running.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+/// How wide a text looks, not how many bytes it has.
+std::size_t width(std::string const& s) {
+  return std::size_t(std::count_if(s.begin(), s.end(), [](char c) { return (c & 0xC0) != 0x80; }));
+}
+
+std::string table_words(ReviewTable const& t, UnitSystem system) {
+  std::vector<std::vector<std::string>> lines{t.columns};
+  for (auto const& row : t.rows) {
+    lines.emplace_back();
+    for (auto const& c : row) lines.back().push_back(c.shown(system));
+  }
+  std::vector<std::size_t> widths(t.columns.size());
+  for (auto const& line : lines)
+    for (std::size_t i = 0; i < std::min(widths.size(), line.size()); ++i) widths[i] = std::max(widths[i], width(line[i]));
+  std::string text = t.title.empty() ? "" : fmt::format("\n  {}\n", t.title);
+  for (auto const& line : lines) {
+    std::string row = " ";
+    for (std::size_t i = 0; i < line.size(); ++i)
+      row += ' ' + line[i] + std::string(i + 1 < line.size() ? widths[i] - width(line[i]) + 1 : 0, ' ');
+    text += row + '\n';
+  }
+  return text;
+}
+
+std::string finding_words(Finding const& f) {
+  auto text = fmt::format("  {:<8} {}: {}\n", f.weight, f.place, f.words);
+  if (!f.remedy.empty()) text += fmt::format("{:11}{}\n", "", f.remedy);
+  return text + fmt::format("{:11}[{}; {}]\n", "", f.id, f.whose);
+}
+
+std::string listed(char const* title, std::vector<std::string> const& items) {
+  std::string text;
+  for (auto const& item : items) text += fmt::format("    {}\n", item);
+  return text.empty() ? text : fmt::format("  {}\n{}", title, text);
+}
+
+std::string part_words(ReviewPart const& p, UnitSystem system) {
+  std::string text = "\n" + p.title + "\n";
+  for (auto const& s : p.sentences) text += "  " + s + "\n";
+  if (!p.findings.empty()) text += fmt::format("  {} of the findings above\n", p.findings.size());
+  for (auto const& j : p.in_order)
+    text += fmt::format("  in order: {}{}: {}, {} {} ({})\n", j.place.empty() ? "" : j.place + ", ", j.subject,
+                        show(j.actual.value, j.actual.measure, system), j.sense == Judgement::at_most ? "at most" : "at least",
+                        show(j.limit.value, j.limit.measure, system), j.whose);
+  for (auto const& t : p.tables) text += table_words(t, system);
+  return text + listed("not checked, as the file does not say:", p.missing) + listed("to look at on site:", p.reminders) +
+         listed("never covered here:", p.not_covered) + listed("caution:", p.cautions);
+}
+
+std::string summary(ReviewRecord const& r, UnitSystem system) {
+  std::string text = r.title + "\n\n";
+  auto const findings = r.findings();
+  if (findings.empty()) text += "Nothing to complain of.\n";
+  for (auto const& f : findings) text += finding_words(f);
+  for (auto const& p : r.parts) text += part_words(p, system);
+  if (!r.assumptions.empty())
+    text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; report and --json list them.\n",
+                        r.assumptions.size());
+  return text;
+}
+
+}  // namespace
+
+int check(Common const& common, std::string const& report) {
+  Document document;
+  Project const project = load(common.scenario, document);
+  if (!project.is_house)
+    throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to review\n"
+                               "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
+                               common.scenario, "E241"));
+  listen_for_interrupt();
+  std::optional<Stopped> stop;
+  auto const assembled = [&](Document const& changed) {
+    Diagnostics faults;
+    auto p = make_project(changed, catalog(), faults);
+    if (!faults.empty() || !p.weather_faults.empty()) throw BadInput(faults.render(common.scenario, changed.text) + p.weather_faults);
+    return p;
+  };
+  auto const run_of = [&](Project const& p) {
+    Progress progress;
+    auto result = run_study(p.installation, options_of(p, common.system()), RunWeather{p}, std::ref(progress), was_interrupted);
+    if (result.stopped) stop = result.stopped;
+    return result.record;
+  };
+  auto const flows_of = [&](Project const& p) { return study_flows(p.installation, flows_options_of(p)); };
+
+  FlowsRecord const flows = flows_of(project);
+  Record const run = run_of(project);
+  if (stop) {
+    std::cerr << stop->what() << '\n';
+    return stopped;
+  }
+  auto const kinds = catalog();
+  Job const job{document, kinds, project, flows, run, common.system(),
+                [&](Document const& changed) { return flows_of(assembled(changed)); },
+                [&](Document const& changed) { return run_of(assembled(changed)); }};
+  ReviewRecord review;
+  review.title = project.installation.title, review.program_version = STEADYFIRE_VERSION;
+  review.assumptions = project.installation.assumptions, review.cautions = {caution};
+  for (auto const reviewer : reviewers()) {
+    if (was_interrupted()) return interrupted;
+    review.parts.push_back(reviewer(job));
+  }
+  if (was_interrupted()) return interrupted;
+  if (!report.empty()) write_file(report, make_review_page(review, common.system()));
+  if (!common.json.empty()) write_file(common.json, review_to_json(review).dump(1) + "\n");
+  if (!common.silent()) {
+    std::cout << summary(review, common.system());
+    if (!report.empty()) std::cout << "report: " << report << '\n';
+    std::cout << '\n' << caution << '\n';
+  }
+  return review.has_serious() ? has_serious_findings : done;
+}
+
+}  // namespace steadyfire::cli

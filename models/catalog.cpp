@@ -27,6 +27,8 @@
 #include "models/pipe.hpp"
 #include "models/plate_exchanger.hpp"
 #include "models/radiator_valve.hpp"
+#include "models/review/materials_sections.hpp"
+#include "models/review/wiring_sections.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
 #include "models/tank.hpp"
@@ -55,6 +57,9 @@ Catalog catalog() {
       section<ControlsSection>(),
       section<RunSection>(),
       section<JointSection>(),
+      section<BoardSection>(),
+      section<OutputSection>(),
+      section<MaterialsSection>(),
       section<SteadyWeather>(),
       section<DailyWave>(),
       section<NormalsWeather>(),

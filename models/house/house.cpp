@@ -367,7 +367,7 @@ class House {
 
   void overrides() {
     for (auto const& t : document_.tables) {
-      if (t.kind->home != Home::repeated || t.kind->name == "zone") continue;
+      if (t.kind->home != Home::repeated || !t.kind->empty_batch) continue;  // a section is no piece
       if (!t.ports.empty() && builder_.installation.find(t.name) >= 0) {
         faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes",
                      "a name of its own", "without joints at its ends the table changes that piece"});
@@ -427,7 +427,7 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
         if (!std::isnan(*j.head)) g.head = *j.head;
         if (!std::isnan(*j.inflow)) g.inflow = *j.inflow;
         in.joints.push_back(g), in.heights[t.name] = *j.height;
-      } else if (t.kind->home == Home::repeated) {
+      } else if (t.kind->home == Home::repeated && t.kind->empty_batch) {
         house.builder().add(t);
       }
     }

@@ -21,6 +21,9 @@ void check_tables(Document const& document, Diagnostics& faults) {
                                                              {"near boiler", "a bare network's piping is its own pipes and joints"},
                                                              {"headers", "a bare network's piping is its own pipes and joints"},
                                                              {"controls", "nothing calls in a bare network: its circulators run"},
+                                                             {"board", "a review is of a house"},
+                                                             {"output", "a review is of a house"},
+                                                             {"materials", "a review is of a house"},
                                                              {"run", "a bare network has no boiler and no rooms to run through time"}};
   for (auto const& t : document.tables) {
     if (t.kind->name == "joint" && is_house(document))

@@ -22,7 +22,7 @@ inline constexpr Definition si[]{
     {"N", "kg.m/s2"}, {"kN", "1000 N"},
     {"Pa", "N/m2"}, {"hPa mbar", "100 Pa"}, {"kPa", "1000 Pa"}, {"MPa", "1e6 Pa"}, {"bar", "1e5 Pa"},
     {"J", "N.m"}, {"kJ", "1000 J"}, {"MJ", "1e6 J"}, {"GJ", "1e9 J"},
-    {"W", "J/s"}, {"kW", "1000 W"}, {"MW", "1e6 W"},
+    {"W VA", "J/s"}, {"kW", "1000 W"}, {"MW", "1e6 W"},
     {"Wh", "W.h"}, {"kWh", "1000 Wh"}, {"MWh", "1e6 Wh"},
     {"cP", "0.001 Pa.s"},
     {"°C ℃", "K @ 273.15"}, {"%", "0.01"},

@@ -1,7 +1,9 @@
 #include "sim/record/record_csv.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
+#include <algorithm>
 #include <fstream>
 
 #include "sim/record/json_parts.hpp"
@@ -64,6 +66,27 @@ void write_csv(Record const& r, std::filesystem::path const& folder) {
   }
   auto burns = table(folder / "burns.csv", "burn,length_s");
   for (std::size_t i = 0; i < r.burner.burns.size(); ++i) burns << fmt::format("{},{:.3f}\r\n", i + 1, r.burner.burns[i]);
+}
+
+std::string to_csv(ReviewTable const& table, UnitSystem system) {
+  std::vector<bool> has_numbers;
+  std::vector<std::string> header;
+  for (std::size_t c = 0; c < table.columns.size(); ++c) {
+    has_numbers.push_back(std::any_of(table.rows.begin(), table.rows.end(), [&](auto const& row) { return row.at(c).is_number; }));
+    header.push_back(quoted(table.columns[c]));
+    if (has_numbers[c]) header.push_back(quoted(table.columns[c] + "_unit"));
+  }
+  std::string text = fmt::format("{}\r\n", fmt::join(header, ","));
+  for (auto const& row : table.rows) {
+    std::vector<std::string> cells;
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      auto const& unit = row[c].measure.unit(system);
+      cells.push_back(row[c].is_number ? fmt::format("{:.6g}", unit.from_si(row[c].value)) : quoted(row[c].words));
+      if (has_numbers[c]) cells.push_back(row[c].is_number ? quoted(std::string(unit.symbol)) : "");
+    }
+    text += fmt::format("{}\r\n", fmt::join(cells, ","));
+  }
+  return text;
 }
 
 }  // namespace steadyfire

@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "sim/record/record.hpp"
+#include "sim/record/review_record.hpp"
 
 namespace steadyfire {
 
@@ -12,5 +13,8 @@ namespace steadyfire {
 ///
 /// Errors  std::filesystem::filesystem_error or std::ios_base::failure where it cannot write.
 void write_csv(Record const&, std::filesystem::path const& folder);
+
+/// A table of a review. A column of numbers is followed by one of their units, in the units chosen; RFC 4180.
+std::string to_csv(ReviewTable const&, UnitSystem);
 
 }  // namespace steadyfire

@@ -4,8 +4,9 @@
 #include <nlohmann/json.hpp>
 
 #include "models/catalog.hpp"
-#include "models/review/reviewer.hpp"
+#include "models/review/materials.hpp"
 #include "plots/review_page.hpp"
+#include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tools/cli/band_words.hpp"
@@ -77,7 +78,7 @@ std::string summary(ReviewRecord const& r, UnitSystem system) {
 
 }  // namespace
 
-int check(Common const& common, std::string const& report) {
+int check(Common const& common, CheckFiles const& files) {
   Document document;
   Project const project = load(common.scenario, document);
   if (!project.is_house)
@@ -118,11 +119,13 @@ int check(Common const& common, std::string const& report) {
     review.parts.push_back(reviewer(job));
   }
   if (was_interrupted()) return interrupted;
-  if (!report.empty()) write_file(report, make_review_page(review, common.system()));
+  if (!files.report.empty()) write_file(files.report, make_review_page(review, common.system()));
+  if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(job), common.system()));
   if (!common.json.empty()) write_file(common.json, review_to_json(review).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << summary(review, common.system());
-    if (!report.empty()) std::cout << "report: " << report << '\n';
+    for (auto const& [what, file] : {std::pair{"report", files.report}, {"materials", files.materials}})
+      if (!file.empty()) std::cout << what << ": " << file << '\n';
     std::cout << '\n' << caution << '\n';
   }
   return review.has_serious() ? has_serious_findings : done;

@@ -54,7 +54,8 @@ struct RunFiles { std::string report, csv, plan; };
 int run(Common const&, RunFiles const&, bool band);
 
 /// The review before pipe is cut; `report` is the page to write, "" for none.
-int check(Common const&, std::string const& report);
+struct CheckFiles { std::string report, materials; };
+int check(Common const&, CheckFiles const&);
 
 /// The schematic alone, as SVG.
 int draw(Common const&, std::string const& out);

@@ -49,6 +49,7 @@ it is and what would mend it. What the file does not say is listed, and is not g
 
   steadyfire check house.toml
   steadyfire check house.toml --report review.html --json review.json
+  steadyfire check house.toml --materials list.csv
 Exit code 1 where there are findings of weight.
 )";
 char const* const draw_footer = R"(
@@ -103,11 +104,12 @@ int main(int argc, char** argv) try {
   bool band = false;
   run->add_flag("--band", band, "run again with each value that was not stated at either end of its usual range, and tell what changes");
 
-  std::string review_page;
+  cli::CheckFiles review;
   auto* check = app.add_subcommand("check", "review the whole job before pipe is cut");
   check->footer(check_footer);
   add_scenario(*check, common), add_json(*check, common);
-  check->add_option("--report", review_page, "write the review as a page to print (one HTML file)")->type_name("FILE");
+  check->add_option("--report", review.report, "write the review as a page to print (one HTML file)")->type_name("FILE");
+  check->add_option("--materials", review.materials, "write the materials list as CSV to this file")->type_name("FILE");
 
   std::string out = "-";
   auto* draw = app.add_subcommand("draw", "the piping schematic as SVG");
@@ -136,7 +138,7 @@ int main(int argc, char** argv) try {
     if (common.json == "-" && files.plan == "-") throw BadInput("error: only one of --json and --plan can be standard output\n");
     return cli::run(common, files, band);
   }
-  if (*check) return cli::check(common, review_page);
+  if (*check) return cli::check(common, review);
   if (*draw) return cli::draw(common, out);
   if (*starter) return cli::starter(starter_file);
   if (*reference || *schema) return cli::describe_format(bool(*schema));

@@ -1,0 +1,49 @@
+#pragma once
+/// A job to be reviewed, from the text of its file.
+
+#include <gtest/gtest.h>
+
+#include "models/catalog.hpp"
+#include "models/review/reviewer.hpp"
+#include "sim/study/flows_study.hpp"
+
+namespace steadyfire {
+
+class JobOf {
+public:
+  explicit JobOf(std::string text) {
+    Diagnostics faults;
+    document_ = read_document("job.toml", std::move(text), catalog(), faults);
+    if (faults.empty()) project_ = make_project(document_, catalog(), faults);
+    EXPECT_TRUE(faults.empty()) << faults.render("job.toml", document_.text);
+    if (!faults.empty()) return;
+    FlowsOptions options;
+    options.ground = project_.ground, options.unheated = project_.unheated;
+    flows_ = study_flows(project_.installation, options);
+  }
+  Job job() const { return {document_, catalog(), project_, flows_, run_, UnitSystem::us, {}, {}}; }
+  Project const& project() const { return project_; }
+  Document const& document() const { return document_; }
+
+private:
+  Document document_;
+  Project project_;
+  FlowsRecord flows_;
+  Record run_;
+};
+
+inline std::vector<std::string> ids_of(ReviewPart const& part) {
+  std::vector<std::string> ids;
+  for (auto const& f : part.findings) ids.push_back(f.id);
+  return ids;
+}
+
+/// The row of a table whose cell in a column reads so; fails the test if there is none.
+inline std::vector<ReviewCell> row_with(ReviewTable const& table, std::size_t column, std::string const& words) {
+  for (auto const& row : table.rows)
+    if (row.at(column).words == words) return row;
+  ADD_FAILURE() << table.id << " has no row with '" << words << "'";
+  return std::vector<ReviewCell>(table.columns.size(), ReviewCell{""});
+}
+
+}  // namespace steadyfire

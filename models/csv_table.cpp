@@ -1,0 +1,129 @@
+#include "models/csv_table.hpp"
+
+// libcsv, not libfccp-dev's reader: the latter fixes the number of columns when compiled,
+// keeps the headings it met to itself (so no nearest heading can be named) and does not say
+// where in a line a cell stood. libcsv hands over every cell as soon as its last byte is
+// fed, so that feeding byte by byte gives line and column.
+#include <csv.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <fstream>
+#include <locale>
+#include <sstream>
+
+namespace steadyfire {
+
+std::string read_table(std::filesystem::path const& file) {
+  std::ifstream in{file, std::ios::binary};
+  std::ostringstream text;
+  if (in) text << in.rdbuf();
+  if (!in || (text.fail() && !std::filesystem::is_regular_file(file))) {
+    Diagnostics missing;
+    missing.add({"E301", {}, "there is no file to be read here", "a table of comma-separated values", ""});
+    throw BadInput{missing.render(file.string(), "")};
+  }
+  return text.str();
+}
+
+std::optional<Position> each_row(std::string_view text, char separator, std::function<bool(CsvRow const&)> const& use) {
+  struct Parser : csv_parser {
+    CsvRow row;
+    Position begin{};  // of the cell being read; line 0: not begun
+    Position here{.line = 1, .column = 1};
+    bool row_done = false;
+    Parser() {
+      if (csv_init(this, CSV_STRICT | CSV_STRICT_FINI) != 0) throw InternalError{"libcsv does not start"};
+    }
+    ~Parser() { csv_free(this); }
+    Parser(Parser const&) = delete;
+  } parser;
+  csv_set_delim(&parser, static_cast<unsigned char>(separator));
+  auto const cell_done = [](void* text, std::size_t size, void* data) {
+    auto& p = *static_cast<Parser*>(data);
+    Position at = p.begin.line > 0 ? p.begin : p.here;
+    at.length = std::max(1, int(size));
+    p.row.push_back({{static_cast<char const*>(text), size}, at});
+    p.begin = {};
+  };
+  auto const row_done = [](int, void* data) { static_cast<Parser*>(data)->row_done = true; };
+  for (char const c : text) {
+    bool const blank = c == separator || c == ' ' || c == '\t' || c == '\r' || c == '\n';
+    if (parser.begin.line == 0 && !blank) parser.begin = parser.here;
+    if (csv_parse(&parser, &c, 1, cell_done, row_done, &parser) != 1) return parser.here;
+    if (parser.row_done) {
+      if (!use(parser.row)) return {};
+      parser.row.clear(), parser.row_done = false;
+    }
+    if (c == '\n') ++parser.here.line, parser.here.column = 1;
+    else if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) ++parser.here.column;  // columns count characters
+  }
+  if (csv_fini(&parser, cell_done, row_done, &parser) != 0) return parser.begin;
+  if (parser.row_done) use(parser.row);
+  return {};
+}
+
+// libc++ 13, which compiles this for browsers, has no from_chars for it.
+std::optional<double> read_number(std::string const& text) {
+  std::istringstream in{text};
+  in.imbue(std::locale::classic());
+  double value = 0;
+  return in >> std::noskipws >> value && in.peek() == std::istringstream::traits_type::eof() ? std::optional{value} : std::nullopt;
+}
+
+std::string plural(long long n, std::string_view one, std::string_view many) { return fmt::format("{} {}", n, n == 1 ? one : many); }
+
+void TableFaults::add(Diagnostic d) {
+  auto const code = d.code;
+  auto const [known, is_new] = faults_.try_emplace(code, Fault{std::move(d), 1});
+  if (!is_new) ++known->second.count;
+}
+
+void TableFaults::refuse(bool show_lines) const {
+  if (faults_.empty()) return;
+  Diagnostics all;
+  for (auto [code, f] : faults_) {
+    if (f.count > 1)
+      f.first.message += fmt::format(" ({} like it)",
+                                     code == "E303" ? fmt::format("{} more", f.count - 1) : plural(f.count - 1, "more row", "more rows"));
+    all.add(f.first);
+  }
+  throw BadInput{all.render(file_, show_lines ? std::string{text_} : "")};
+}
+
+void refuse_control_bytes(std::string_view text, TableFaults& faults) {
+  Position at{.line = 1, .column = 1};
+  for (char const c : text) {
+    if ((static_cast<unsigned char>(c) < 0x20 && c != '\t' && c != '\r' && c != '\n') || c == 0x7F) {
+      faults.add({"E302", at, fmt::format("byte {:#04x} is not text", static_cast<unsigned char>(c)),
+                  "a table of comma-separated values", "save it as CSV in UTF-8"});
+      faults.refuse(false);  // such bytes are nothing for a terminal
+    }
+    if (c == '\n') ++at.line, at.column = 1;
+    else if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) ++at.column;
+  }
+}
+
+std::size_t find_column(CsvRow const& headings, std::string const& wanted, int heading_row, TableFaults& faults) {
+  auto const is_wanted = [&](CsvCell const& c) { return c.text == wanted; };
+  auto const found = std::find_if(headings.begin(), headings.end(), is_wanted);
+  if (found == headings.end()) {
+    std::vector<std::string> known;
+    for (auto const& cell : headings) known.push_back(cell.text);
+    auto const near = nearest(wanted, known);
+    auto const place = near.empty() ? 0 : std::find(known.begin(), known.end(), near) - known.begin();
+    known.resize(std::min<std::size_t>(known.size(), 8));
+    faults.add({"E303", headings[std::size_t(place)].at, fmt::format("no column is headed '{}'", wanted),
+                fmt::format("that heading in row {}", heading_row),
+                known.size() == 1 && known[0].find_first_of(";\t") != std::string::npos
+                    ? "cells are parted by commas, and decimals follow a point: export the table so"
+                : near.empty() ? fmt::format("the headings begin '{}'", fmt::join(known, "', '"))
+                               : fmt::format("is '{}' meant?", near)});
+    return 0;
+  }
+  if (auto const again = std::find_if(found + 1, headings.end(), is_wanted); again != headings.end())
+    faults.add({"E304", again->at, fmt::format("two columns are headed '{}'", wanted), "one", "rename one of them", found->at});
+  return std::size_t(found - headings.begin());
+}
+
+}  // namespace steadyfire

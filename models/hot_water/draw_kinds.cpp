@@ -1,0 +1,100 @@
+#include "models/hot_water/draw_kinds.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include "models/hot_water/draws_file.hpp"
+#include "models/hot_water/family_days.hpp"
+
+namespace steadyfire {
+namespace {
+
+std::string lower(std::string text) {
+  for (char& c : text)
+    if (c >= 'A' && c <= 'Z') c = char(c - 'A' + 'a');
+  return text;
+}
+
+/// The fixture that a tap's name speaks of. "bathroom basin" is a basin.
+std::optional<Fixture> fixture_of(std::string const& tap) {
+  auto const name = lower(tap);
+  auto const holds = [&](std::string_view word) { return name.find(word) != std::string::npos; };
+  if (holds("shower")) return Fixture::shower;
+  if (holds("kitchen")) return Fixture::kitchen;
+  if (holds("basin") || holds("lavatory") || holds("sink")) return Fixture::basin;
+  if (holds("bath") || holds("tub")) return Fixture::bath;
+  return {};
+}
+
+/// The number of the tap that a profile names, the first without a name.
+std::size_t tap_named(Value const& named, std::string const& who, std::vector<std::string> const& taps, Diagnostics& faults) {
+  if (named.text.empty()) return 0;
+  auto const at = std::find(taps.begin(), taps.end(), named.text);
+  if (at != taps.end()) return std::size_t(at - taps.begin());
+  auto const near = nearest(named.text, taps);
+  faults.add({"E320", named.at, fmt::format("{}: there is no tap '{}'", who, named.text), "the name of a [[tap]] of the scenario",
+              near.empty() ? fmt::format("the taps are '{}'", fmt::join(taps, "', '")) : fmt::format("is '{}' meant?", near)});
+  return 0;
+}
+
+/// A value of the table, by its usual range where nobody stated it.
+double taken(Entry const& e, char const* key, double value, Measure const& m, std::function<double(Assumption)> const& assume) {
+  auto const& stated = value_under(e, key);
+  if (stated.given && !stated.unknown) return value;
+  auto const& f = *std::find_if(e.kind->fields.begin(), e.kind->fields.end(), [&](auto const& field) { return field.key == key; });
+  return assume({"hot_water/draws", key, value, f.unit.to_si(f.low), f.unit.to_si(f.high), m, f.typical_source});
+}
+
+std::vector<DrawList> days_of(Entry const& stated, std::vector<std::string> const& taps, double clock, double duration,
+                              std::function<double(Assumption)> const& assume) {
+  auto const f = fill<FamilyDraws>(stated.values);
+  auto const flow = [&](char const* key, VolumeFlow q) { return taken(stated, key, *q, measure::flow, assume); };
+  Family family{f.people, taken(stated, "water", *f.water, measure::volume, assume), {}, std::uint64_t(f.seed)};
+  family.flow = {flow("shower_flow", f.shower), flow("bath_flow", f.bath), flow("kitchen_flow", f.kitchen), flow("basin_flow", f.basin)};
+  std::array<std::vector<std::size_t>, fixtures> having;
+  for (std::size_t t = 0; t < taps.size(); ++t)
+    if (auto const fixture = fixture_of(taps[t])) having[int(*fixture)].push_back(t);
+  std::array<std::size_t, fixtures> turn{};
+  std::vector<DrawList> lists(taps.size(), DrawList{{}, true});
+  for (auto [fixture, draw] : family_days(family, int(std::ceil((clock + duration) / 86400)))) {
+    draw.start -= clock;
+    if (draw.start < 0 || draw.start >= duration) continue;
+    auto const& fitting = having[int(fixture)];
+    auto const tap = fitting.empty() ? 0 : fitting[turn[int(fixture)]++ % fitting.size()];
+    lists[tap].draws.push_back(draw);
+  }
+  return lists;
+}
+
+}  // namespace
+
+DealtDraws deal_draws(Entry const& stated, std::vector<std::string> const& taps, std::string const& scenario_file, double clock,
+                      double duration, std::function<double(Assumption)> const& assume, Diagnostics& faults) {
+  if (taps.empty()) throw InternalError{"draws are of taps: there is none"};
+  auto const& kind = stated.kind->name;
+  DealtDraws dealt{std::vector<DrawList>(taps.size()), ""};
+  auto const at_one_tap = [&](std::vector<Draw> draws) {
+    dealt.by_tap[tap_named(value_under(stated, "tap"), stated.who, taps, faults)].draws = std::move(draws);
+  };
+  if (kind == ProfileDraws::kind) at_one_tap(draws_of(TappingProfile(fill<ProfileDraws>(stated.values).profile)));
+  if (kind == PatternDraws::kind) at_one_tap(draws_of(DrawPattern(fill<PatternDraws>(stated.values).use)));
+  if (kind == FamilyDraws::kind) dealt.by_tap = days_of(stated, taps, clock, duration, assume);
+  if (kind != ListedDraws::kind) return dealt;
+  auto const& file = value_under(stated, "file");
+  auto const path = std::filesystem::path(scenario_file).parent_path() / file.text;
+  if (!std::filesystem::is_regular_file(path)) {
+    faults.add({"E301", file.at, stated.who + ": there is no file \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
+    return dealt;
+  }
+  try {
+    dealt.by_tap = read_draws(path, taps, clock);
+  } catch (BadInput const& e) {  // told with the scenario's own faults
+    dealt.file_faults = e.what();
+  }
+  return dealt;
+}
+
+}  // namespace steadyfire

@@ -17,6 +17,7 @@
 #include "models/emitters/snow_melt_slab.hpp"
 #include "models/expansion_tank.hpp"
 #include "models/flow_limiter.hpp"
+#include "models/gas/gas_sections.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
@@ -56,6 +57,9 @@ Catalog catalog() {
       section<ZoneSection>(),
       section<ControlsSection>(),
       section<RunSection>(),
+      section<GasSection>(),
+      section<GasPipeSection>(),
+      section<GasApplianceSection>(),
       section<JointSection>(),
       section<BoardSection>(),
       section<OutputSection>(),

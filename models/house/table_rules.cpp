@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "models/gas/gas_line.hpp"
+
 namespace steadyfire {
 
 bool is_house(Document const& document) { return document.find("boiler") || document.find("lag boiler") || document.find("zone"); }
@@ -24,7 +26,10 @@ void check_tables(Document const& document, Diagnostics& faults) {
                                                              {"board", "a review is of a house"},
                                                              {"output", "a review is of a house"},
                                                              {"materials", "a review is of a house"},
-                                                             {"run", "a bare network has no boiler and no rooms to run through time"}};
+                                                             {"run", "a bare network has no boiler and no rooms to run through time"},
+                                                             {"gas", "a bare network burns nothing"},
+                                                             {"gas pipe", "a bare network burns nothing"},
+                                                             {"gas appliance", "a bare network burns nothing"}};
   for (auto const& t : document.tables) {
     if (t.kind->name == "joint" && is_house(document))
       faults.add({"E243", t.at, t.who + " is given in a house", "no [[joint]]",
@@ -32,6 +37,7 @@ void check_tables(Document const& document, Diagnostics& faults) {
     if (auto const why = of_a_house.find(t.kind->name); why != of_a_house.end() && !is_house(document))
       faults.add({"E233", t.at, t.who + " without a boiler and zones", "[boiler] and [[zone]], or no such table", why->second});
   }
+  if (faults.empty()) gas_line_of(document.tables, faults);
 }
 
 }  // namespace steadyfire

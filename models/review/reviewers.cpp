@@ -1,10 +1,12 @@
+#include "models/review/gas_review.hpp"
 #include "models/review/materials.hpp"
+#include "models/review/reviewer.hpp"
 #include "models/review/simulation_review.hpp"
 #include "models/review/wiring_review.hpp"
 
 namespace steadyfire {
 
-std::vector<Reviewer> reviewers() { return {review_simulation, review_wiring, review_materials}; }
+std::vector<Reviewer> reviewers() { return {review_simulation, review_gas, review_wiring, review_materials}; }
 
 void change(Document& document, std::string_view kind, std::string_view name, std::string_view key, double value) {
   for (auto& table : document.tables) {
@@ -15,5 +17,4 @@ void change(Document& document, std::string_view kind, std::string_view name, st
   }
   throw InternalError("no table '" + std::string(kind) + "' to change");
 }
-
 }  // namespace steadyfire

@@ -1,0 +1,13 @@
+#pragma once
+/// The gas line, judged by the longest-length method and pipe by pipe.
+
+#include "models/review/reviewer.hpp"
+
+namespace steadyfire {
+
+/// Shape  tables "gas_pipes" and "gas_appliances"; nothing is judged without a [[gas_pipe]].
+/// Valid  low pressure, below 1.5 psi, without diversity: every appliance fires at once.
+/// Source 2018 IFGC 402.4 (models/gas/gas_flow.hpp).
+ReviewPart review_gas(Job const&);
+
+}  // namespace steadyfire

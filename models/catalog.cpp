@@ -29,6 +29,7 @@
 #include "models/plate_exchanger.hpp"
 #include "models/radiator_valve.hpp"
 #include "models/review/materials_sections.hpp"
+#include "models/review/size_sections.hpp"
 #include "models/review/wiring_sections.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
@@ -57,6 +58,8 @@ Catalog catalog() {
       section<ZoneSection>(),
       section<ControlsSection>(),
       section<RunSection>(),
+      section<SizeSection>(),
+      section<CandidateSection>(),
       section<GasSection>(),
       section<GasPipeSection>(),
       section<GasApplianceSection>(),

@@ -50,11 +50,11 @@ std::string make_review_page(ReviewRecord const& r, UnitSystem system) {
   auto const all = r.findings();
   std::size_t serious = 0;
   for (auto const& f : all) serious += f.weight == "serious";
-  std::string body =
-      fmt::format(R"(<header><h1>{}</h1><p class="note">Review before pipe is cut{}</p><p class="answer">{}</p></header>)", escaped(r.title),
-                  r.program_version.empty() ? "" : " · Steadyfire " + escaped(r.program_version),
-                  serious == 0 ? "Nothing of weight stood out."
-                               : fmt::format("{} {} to be mended before pipe is cut.", serious, serious == 1 ? "thing has" : "things have"));
+  std::string const answer =
+      serious == 0 ? "Nothing of weight stood out."
+                   : fmt::format("{} {} to be mended before pipe is cut.", serious, serious == 1 ? "thing has" : "things have");
+  std::string body = fmt::format(R"(<header><h1>{}</h1><p class="note">Review before pipe is cut{}</p><p class="answer">{}</p></header>)",
+                                 escaped(r.title), r.program_version.empty() ? "" : " · Steadyfire " + escaped(r.program_version), answer);
   for (auto const& c : r.cautions) body += R"(<p class="alarm">)" + escaped(c) + "</p>";
   body += section("Findings", finding_list(all, system, "Nothing stood out."));
   for (auto const& p : r.parts) body += part_html(p, system);

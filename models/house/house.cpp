@@ -367,7 +367,7 @@ class House {
 
   void overrides() {
     for (auto const& t : document_.tables) {
-      if (t.kind->home != Home::repeated || !t.kind->empty_batch) continue;  // a section is no piece
+      if (t.kind->home != Home::repeated || !t.kind->empty_batch) continue;  // zones, side data of a review
       if (!t.ports.empty() && builder_.installation.find(t.name) >= 0) {
         faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes",
                      "a name of its own", "without joints at its ends the table changes that piece"});

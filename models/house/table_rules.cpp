@@ -34,8 +34,11 @@ void check_tables(Document const& document, Diagnostics& faults) {
     if (t.kind->name == "joint" && is_house(document))
       faults.add({"E243", t.at, t.who + " is given in a house", "no [[joint]]",
                   "heads and inflows are for bare networks, without [boiler] and [[zone]]"});
-    if (auto const why = of_a_house.find(t.kind->name); why != of_a_house.end() && !is_house(document))
-      faults.add({"E233", t.at, t.who + " without a boiler and zones", "[boiler] and [[zone]], or no such table", why->second});
+    bool const of_any = t.kind->empty_batch || t.kind->name == "fluid" || t.kind->name == "joint";
+    if (of_any || is_house(document)) continue;
+    auto const why = of_a_house.find(t.kind->name);
+    faults.add({"E233", t.at, t.who + " without a boiler and zones", "[boiler] and [[zone]], or no such table",
+                why != of_a_house.end() ? why->second : "it is side data for the review of a house"});
   }
   if (faults.empty()) gas_line_of(document.tables, faults);
 }

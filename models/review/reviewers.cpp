@@ -2,11 +2,20 @@
 #include "models/review/materials.hpp"
 #include "models/review/reviewer.hpp"
 #include "models/review/simulation_review.hpp"
+#include "models/review/size_review.hpp"
 #include "models/review/wiring_review.hpp"
 
 namespace steadyfire {
 
-std::vector<Reviewer> reviewers() { return {review_simulation, review_gas, review_wiring, review_materials}; }
+std::vector<Reviewer> reviewers() {
+  return {
+      review_size,
+      review_simulation,
+      review_gas,
+      review_wiring,
+      review_materials,
+  };
+}
 
 void change(Document& document, std::string_view kind, std::string_view name, std::string_view key, double value) {
   for (auto& table : document.tables) {
@@ -17,4 +26,5 @@ void change(Document& document, std::string_view kind, std::string_view name, st
   }
   throw InternalError("no table '" + std::string(kind) + "' to change");
 }
+
 }  // namespace steadyfire

@@ -36,6 +36,7 @@ inline constexpr Measure share{percent, percent, 0, 0}, fine_share{percent, perc
 inline constexpr Measure per_hour{unit::per_hour, unit::per_hour, 1, 1};
 inline constexpr Measure degree_hours{Unit<Dimension{.s = 1, .K = 1}>{"degF.h", 2000}, Unit<Dimension{.s = 1, .K = 1}>{"K.h", 3600}, 1, 1};
 inline constexpr Measure money{Unit<Dimension{.money = 1}>{"money"}, Unit<Dimension{.money = 1}>{"money"}, 2, 2};
+inline constexpr Measure heat_capacity{Btu_per_degF, kilojoule_per_kelvin, 1, 1};
 inline constexpr Measure mass{Unit<Dimension{.kg = 1}>{"lb", 0.45359237}, Unit<Dimension{.kg = 1}>{"kg"}, 0, 0};
 }  // namespace measure
 

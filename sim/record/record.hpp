@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "sim/core/finding.hpp"
+#include "sim/record/reason_figures.hpp"
 
 namespace steadyfire {
 
@@ -125,7 +126,8 @@ struct Record {
   std::vector<Moment> moments;  ///< through the run at even times, at most 288; words: what the burner did
   std::vector<ResetRecord> resets;
   std::vector<OperatingPoint> points;
-  std::vector<std::string> reasons;  ///< the why, in words, computed from the figures
+  ReasonFigures why;                 ///< the figures that `reasons` are computed from
+  std::vector<std::string> reasons;  ///< the why, in words
   std::vector<Finding> findings;
   std::vector<Assumption> assumptions;
   std::vector<Band> band;            ///< by assumption with a range, in their order; empty unless asked for

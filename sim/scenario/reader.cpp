@@ -87,8 +87,9 @@ class DocumentReader {
       std::vector<std::string> known;
       for (auto const& k : catalog_)
         if (k.home != Home::nested && k.name != "scenario") known.push_back(table_key(k));
-      faults_.add({"E202", place_of(key, node), "no table is called " + in_quotes(name), fmt::format("one of: {}", fmt::join(known, ", ")),
-                   did_you_mean(name, known)});
+      auto const near = did_you_mean(name, known);
+      faults_.add({"E202", place_of(key, node), "no table is called " + in_quotes(name),
+                   near.empty() ? fmt::format("one of: {}", fmt::join(known, ", ")) : "", near});
     } else if (!table && !array) {
       faults_.add({"E209", position_of(node), "'" + name + "' is " + type_text(node),
                    "a table " + (kind->home == Home::single ? once : often), ""});

@@ -8,7 +8,6 @@ namespace steadyfire {
 namespace {
 
 char const* const common_practice = "common practice, no source";
-Measure constexpr heat_capacity{unit::Btu_per_degF, unit::kilojoule_per_kelvin, 1, 1};
 Unit<Conductance::dimension> constexpr kBtu_per_hour_degF{"kBtu/(h.degF)", unit::Btu / 2}, kilowatt_per_kelvin{"kW/K", 1e3};
 Measure constexpr capacity_rate{kBtu_per_hour_degF, kilowatt_per_kelvin, 2, 3};
 
@@ -68,7 +67,7 @@ class Writer {
           f_.smallest_zone, load.words);
       return;
     }
-    auto const water = print(f_.water, measure::volume), store = print(f_.heat_capacity, heat_capacity),
+    auto const water = print(f_.water, measure::volume), store = print(f_.heat_capacity, measure::heat_capacity),
                span = print(f_.differential, measure::temperature_change);
     if (!(span.si > 0) || !(store.si > 0)) return;
     auto const time = print(store.si * span.si / (least.si - load.si), measure::minutes);

@@ -239,7 +239,8 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
     e.cost = e.fuel * options.fuel_price.value_or(0) + e.electricity * options.electricity_price.value_or(0);
   if (options.carbon_per_joule > 0) e.carbon = e.fuel * options.carbon_per_joule;
 
-  auto reasons = explain(figures_of(in, plan, r, recorder, options), options.units);
+  r.why = figures_of(in, plan, r, recorder, options);
+  auto reasons = explain(r.why, options.units);
   r.reasons = std::move(reasons.words), r.findings = std::move(reasons.findings);
   for (auto& f : r.findings) f.place = r.burner.name;
   for (auto& f : onlooker.findings()) r.findings.push_back(std::move(f));

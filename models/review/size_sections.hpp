@@ -1,0 +1,47 @@
+#pragma once
+/// What a review of the boiler's size is told.
+
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// By what the size is judged.
+struct SizeSection {
+  Time wanted_burn;
+  Fraction most_of_load;
+
+  static constexpr std::string_view kind = "size", family = "size", summary = "By what `check` judges the boiler's size";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    return {field<&SizeSection::wanted_burn>("wanted_burn", unit::minute, 0.5, 240,
+                                             "the smallest zone alone should let the burner burn so long")
+                .otherwise(10),
+            field<&SizeSection::most_of_load>("most_of_load", unit::percent, 100, 1000,
+                                              "output beyond this share of the design load is noted: ANSI/ACCA 3 has 140 % (from memory)")
+                .otherwise(140)};
+  }
+};
+
+/// Another boiler that could stand there: `check` runs the house with each.
+struct CandidateSection {
+  Power heating_input, minimum_input;
+  double price;
+
+  static constexpr std::string_view kind = "candidate", family = "candidate",
+                                    summary = "A boiler that could stand there instead: `check` runs the house with each";
+  static constexpr Home home = Home::repeated;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using C = CandidateSection;
+    return {field<&C::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "its rated heating size"),
+            field<&C::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "its least steady input"),
+            number<&C::price>("price", 0, 1e7, "in your money").optional()};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
+    if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
+      faults.add({"E223", least.at, e.who + ": the minimum input is above the heating input", "at most the heating input", "", most.at});
+  }
+};
+
+}  // namespace steadyfire

@@ -3,13 +3,12 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "models/catalog.hpp"
 #include "models/review/materials.hpp"
 #include "plots/review_page.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"
-#include "sim/study/flows_study.hpp"
-#include "tools/cli/band_words.hpp"
+#include "tools/cli/command.hpp"
+#include "tools/cli/job_at_hand.hpp"
 #include "tools/cli/running.hpp"
 
 namespace steadyfire::cli {
@@ -86,41 +85,12 @@ int check(Common const& common, CheckFiles const& files) {
                                "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
                                common.scenario, "E241"));
   listen_for_interrupt();
-  std::optional<Stopped> stop;
-  auto const assembled = [&](Document const& changed) {
-    Diagnostics faults;
-    auto p = make_project(changed, catalog(), faults);
-    if (!faults.empty() || !p.weather_faults.empty()) throw BadInput(faults.render(common.scenario, changed.text) + p.weather_faults);
-    return p;
-  };
-  auto const run_of = [&](Project const& p) {
-    Progress progress;
-    auto result = run_study(p.installation, options_of(p, common.system()), RunWeather{p}, std::ref(progress), was_interrupted);
-    if (result.stopped) stop = result.stopped;
-    return result.record;
-  };
-  auto const flows_of = [&](Project const& p) { return study_flows(p.installation, flows_options_of(p)); };
-
-  FlowsRecord const flows = flows_of(project);
-  Record const run = run_of(project);
-  if (stop) {
-    std::cerr << stop->what() << '\n';
-    return stopped;
-  }
-  auto const kinds = catalog();
-  Job const job{document, kinds, project, flows, run, common.system(),
-                [&](Document const& changed) { return flows_of(assembled(changed)); },
-                [&](Document const& changed) { return run_of(assembled(changed)); }};
-  ReviewRecord review;
-  review.title = project.installation.title, review.program_version = STEADYFIRE_VERSION;
-  review.assumptions = project.installation.assumptions, review.cautions = {caution};
-  for (auto const reviewer : reviewers()) {
-    if (was_interrupted()) return interrupted;
-    review.parts.push_back(reviewer(job));
-  }
-  if (was_interrupted()) return interrupted;
+  JobAtHand const at_hand{document, project, common.system()};
+  auto const reviewed = at_hand.review();
+  if (!reviewed) return interrupted;
+  auto const& review = *reviewed;
   if (!files.report.empty()) write_file(files.report, make_review_page(review, common.system()));
-  if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(job), common.system()));
+  if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(at_hand.job()), common.system()));
   if (!common.json.empty()) write_file(common.json, review_to_json(review).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << summary(review, common.system());

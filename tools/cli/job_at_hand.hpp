@@ -1,0 +1,25 @@
+#pragma once
+/// A house as reviewers ask for it.
+
+#include "models/review/reviewer.hpp"
+#include "tools/cli/command.hpp"
+
+namespace steadyfire::cli {
+
+/// Solves and runs the house once, then answers reviewers; document and project must outlive it.
+///
+/// Errors  Stopped where flows or run cannot go on; BadInput for a change that does not go with the rest.
+class JobAtHand {
+ public:
+  JobAtHand(Document const&, Project const&, UnitSystem);
+  Job const& job() const { return job_; }
+  /// All reviewers asked; nothing where the user interrupted.
+  std::optional<ReviewRecord> review() const;
+
+ private:
+  FlowsRecord const flows_;
+  Record const run_;
+  Job const job_;
+};
+
+}  // namespace steadyfire::cli

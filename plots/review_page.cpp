@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cctype>
+
 #include "plots/embedded.hpp"
 #include "plots/page_parts.hpp"
 
@@ -10,7 +12,7 @@ namespace {
 
 std::string in_order(ReviewPart const& part, UnitSystem system) {
   if (part.in_order.empty()) return "";
-  Table t{{"in order", "where", "is", "limit", "whose"}, "numbers"};
+  Table t{{"in order", "where", "is", "limit", "whose"}, "judged"};
   for (auto const& j : part.in_order)
     t.row({j.subject, j.place, printed(j.actual.value, j.actual.measure, system),
            (j.sense == Judgement::at_most ? "at most " : "at least ") + printed(j.limit.value, j.limit.measure, system), j.whose});
@@ -33,8 +35,11 @@ std::string listed(std::string_view title, std::vector<std::string> const& items
 
 std::string part_html(ReviewPart const& part, UnitSystem system) {
   std::string body;
-  for (auto const& s : part.sentences) body += R"(<p class="answer">)" + escaped(with_printed_units(s)) + "</p>";
-  if (!part.findings.empty()) body += finding_list(part.findings, system, "");
+  for (auto s : part.sentences) {
+    if (!s.empty()) s[0] = char(std::toupper(static_cast<unsigned char>(s[0])));
+    body += R"(<p class="answer">)" + escaped(with_printed_units(s)) + (s.ends_with('.') ? "</p>" : ".</p>");
+  }
+  if (auto const n = part.findings.size()) body += note(fmt::format("{} of the findings above {} this part.", n, n == 1 ? "is of" : "are of"));
   body += in_order(part, system);
   for (auto const& t : part.tables) body += table_html(t, system);
   body += listed("Not checked, as the file does not say", part.missing);

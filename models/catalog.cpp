@@ -30,6 +30,7 @@
 #include "models/radiator_valve.hpp"
 #include "models/review/materials_sections.hpp"
 #include "models/review/size_sections.hpp"
+#include "models/review/water_sections.hpp"
 #include "models/review/wiring_sections.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
@@ -64,6 +65,7 @@ Catalog catalog() {
       section<GasPipeSection>(),
       section<GasApplianceSection>(),
       section<JointSection>(),
+      section<SafetySection>(),
       section<BoardSection>(),
       section<OutputSection>(),
       section<MaterialsSection>(),

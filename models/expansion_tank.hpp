@@ -8,12 +8,18 @@ namespace steadyfire {
 ///
 ///   p = p_fill + (P − P_tank) − ρ·g·(z − z_tank)      P: piezometric pressure of the solved flows
 ///
-/// Shape   one branch that ends in the tank, in which nothing flows.
+/// Shape   one branch that ends in the tank, in which nothing flows. What is stated of its size is judged by
+///         models/review/pressure_review.hpp.
 /// Valid   the fill pressure is that of the air cushion at the moment looked at; its rise as the water
 ///         warms is left out here.
 /// Source  hydrostatics; the point of no pressure change, common practice, no source.
 struct ExpansionTank {
-  Pressure fill_pressure;
+  Pressure fill_pressure, precharge, hot_pressure, relief_setting;
+  Volume volume, acceptance, system_volume;
+  Temperature fill_temperature, hottest_water;
+  int cushion, pipes;
+
+  enum Cushion { diaphragm, open_air };
 
   static constexpr std::string_view kind = "expansion tank", family = "expansion tank",
                                     summary = "Expansion tank, where it joins the piping";
@@ -21,9 +27,42 @@ struct ExpansionTank {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"joint", ""}};
   static std::vector<Field> schema() {
+    using namespace unit;
     return {
-        field<&ExpansionTank::fill_pressure>("fill_pressure", unit::psi, 0.5, 100, "of the filled system where the tank joins it, gauge")
-            .typical(12, 12, 20)};
+        field<&ExpansionTank::fill_pressure>("fill_pressure", psi, 0.5, 100, "of the filled system where the tank joins it, gauge")
+            .typical(12, 12, 20),
+        field<&ExpansionTank::precharge>("precharge", psi, 0, 100, "of its cushion before water came in, gauge")
+            .optional("the fill pressure"),
+        field<&ExpansionTank::hot_pressure>("hot_pressure", psi, 1, 200, "highest that its circuit may reach at the tank, gauge")
+            .optional("nine tenths of the relief valve's setting"),
+        field<&ExpansionTank::relief_setting>("relief_setting", psi, 5, 200, "of its circuit's relief valve, gauge")
+            .optional("that of [safety]"),
+        field<&ExpansionTank::volume>("volume", gallon, 0.1, 5000, "of the whole tank").optional("not stated, so not judged"),
+        field<&ExpansionTank::acceptance>("acceptance", gallon, 0.05, 5000, "water that its diaphragm lets in, by its maker")
+            .optional("as far as its air lets in"),
+        field<&ExpansionTank::system_volume>("system_volume", gallon, 0.5, 20000, "water in its circuit, metered as it was filled")
+            .optional("added up from the pieces"),
+        field<&ExpansionTank::fill_temperature>("fill_temperature", degF, 32, 90, "water as it is filled in").otherwise(50),
+        field<&ExpansionTank::hottest_water>("hottest_water", degF, 60, 250, "mean of its circuit at the hottest")
+            .optional("the hottest that leaves the boiler, by design or run"),
+        choice<&ExpansionTank::cushion>("cushion", {"behind a diaphragm", "open air"}, "what its air is").otherwise(diaphragm),
+        choice<&ExpansionTank::pipes>("pipes", {"not counted", "steel", "copper"}, "whether their own growth is, and as of what metal")
+            .otherwise(0)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    auto const at_most = [&](char const* key, char const* most, char const* words) {
+      auto const &a = value_under(e, key), &b = value_under(e, most);
+      if (a.given && b.given && !a.numbers.empty() && !b.numbers.empty() && a.numbers[0] > b.numbers[0])
+        faults.add({"E295", a.at, e.who + ": " + words, std::string(key) + " at most '" + most + "'", "", b.at});
+    };
+    at_most("acceptance", "volume", "it lets in more water than it holds");
+    at_most("fill_pressure", "hot_pressure", "its circuit is filled to more than it may reach when hot");
+    at_most("hot_pressure", "relief_setting", "its circuit may reach more than its relief valve lets it");
+    at_most("precharge", "hot_pressure", "its cushion is set above what its circuit may reach");
+    if (auto const &air = value_under(e, "cushion"), &set = value_under(e, "precharge");
+        set.given && air.numbers == std::vector{double(open_air)})
+      faults.add({"E222", set.at, e.who + ": a cushion of open air has no precharge", "no 'precharge'",
+                  "its air is that of the room before water came in", air.at});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 1e3 * flow; }

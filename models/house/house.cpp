@@ -20,6 +20,7 @@
 #include "models/house/table_rules.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/radiator_valve.hpp"
+#include "models/review/water_rules.hpp"
 #include "sim/network/builder.hpp"
 
 namespace steadyfire {
@@ -436,6 +437,7 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
   check_references(project.installation, faults);
   if (faults.empty() && project.is_house) check_added_pieces(project.installation, document.tables, faults);
   if (faults.empty()) check_contradictions(project.installation, document, faults);
+  if (faults.empty() && project.is_house) check_water_names(project.installation, document, faults);
   if (faults.empty() && !project.is_house) check_network(project.installation, faults);
 }
 

@@ -1,6 +1,8 @@
+#include "models/review/reviewer.hpp"
+
 #include "models/review/gas_review.hpp"
 #include "models/review/materials.hpp"
-#include "models/review/reviewer.hpp"
+#include "models/review/pressure_review.hpp"
 #include "models/review/simulation_review.hpp"
 #include "models/review/size_review.hpp"
 #include "models/review/wiring_review.hpp"
@@ -12,6 +14,7 @@ std::vector<Reviewer> reviewers() {
       review_size,
       review_simulation,
       review_gas,
+      review_pressure,
       review_wiring,
       review_materials,
   };

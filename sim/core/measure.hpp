@@ -19,6 +19,7 @@ struct Measure {
 namespace measure {
 using namespace unit;
 inline constexpr Measure flow{gpm, litre_per_second, 1, 3};
+inline constexpr Measure mass_flow{pound_per_hour, kilogram_per_hour, 0, 1};
 inline constexpr Measure head{foot, metre, 1, 2};
 inline constexpr Measure head_gradient{Unit<Fraction::dimension>{"ft/100 ft", 0.01}, Unit<Fraction::dimension>{"m/100 m", 0.01}, 2, 2};
 inline constexpr Measure length{foot, metre, 0, 1}, diameter{inch, millimetre, 3, 1};

@@ -33,6 +33,7 @@ using Time              = Quantity<Dimension{.s = 1}>;
 using Rate              = Quantity<Dimension{.s = -1}>;
 using Velocity          = Quantity<Dimension{.m = 1, .s = -1}>;
 using VolumeFlow        = Quantity<Dimension{.m = 3, .s = -1}>;
+using MassFlow          = Quantity<Dimension{.kg = 1, .s = -1}>;
 using Pressure          = Quantity<Dimension{.m = -1, .kg = 1, .s = -2}>;
 using Density           = Quantity<Dimension{.m = -3, .kg = 1}>;
 using Viscosity         = Quantity<Dimension{.m = -1, .kg = 1, .s = -1}>;
@@ -84,6 +85,8 @@ inline constexpr Unit<Rate::dimension> per_hour{"1/h", 1 / 3600.};
 inline constexpr Unit<Velocity::dimension> metre_per_second{"m/s"}, foot_per_second{"ft/s", 0.3048};
 inline constexpr Unit<VolumeFlow::dimension> cubic_metre_per_second{"m3/s"}, cubic_metre_per_hour{"m3/h", 1 / 3600.},
     litre_per_second{"L/s", 1e-3}, gpm{"gpm", gallon_m3 / 60}, cfm{"cfm", 0.028316846592 / 60};
+inline constexpr Unit<MassFlow::dimension> kilogram_per_second{"kg/s"}, kilogram_per_hour{"kg/h", 1 / 3600.},
+    pound_per_hour{"lb/h", 0.45359237 / 3600};
 inline constexpr Unit<Pressure::dimension> pascal{"Pa"}, kilopascal{"kPa", 1e3}, psi{"psi", 6894.757293168};
 inline constexpr Unit<Density::dimension> kilogram_per_cubic_metre{"kg/m3"};
 inline constexpr Unit<Viscosity::dimension> pascal_second{"Pa.s"}, centipoise{"cP", 1e-3};

@@ -69,7 +69,7 @@ inline constexpr Sort sorts[]{
     {Rate::dimension, "a rate", "1/h, 1/s"},
     {Velocity::dimension, "a velocity", "ft/s, m/s"},
     {VolumeFlow::dimension, "a flow", "gpm, L/s, m3/h"},
-    {{.kg = 1, .s = -1}, "a mass flow", "lb/h, kg/s"},
+    {MassFlow::dimension, "a mass flow", "lb/h, kg/s"},
     {Pressure::dimension, "a pressure", "psi, inH2O, kPa"},
     {Density::dimension, "a density", "lb/ft3, kg/m3"},
     {Viscosity::dimension, "a viscosity", "cP, Pa.s"},

@@ -29,7 +29,7 @@ struct Boiler {
   Volume water;
   HeatCapacity metal;
   Conductance jacket;
-  VolumeFlow rated_flow, least_flow;
+  VolumeFlow rated_flow, least_flow, most_flow;
   Length rated_head_loss;
   Power electric_firing, electric_standby;
   int cell_count;
@@ -77,6 +77,8 @@ struct Boiler {
         field<&Boiler::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which its head loss is stated").otherwise(8),
         field<&Boiler::rated_head_loss>("rated_head_loss", foot, 0, 100, "head loss of its heat exchanger at that flow").typical(2, 6, 14),
         field<&Boiler::least_flow>("least_flow", gpm, 0, 100, "flow below which it will not fire").typical(0.5, 1, 3),
+        field<&Boiler::most_flow>("most_flow", gpm, 0, 500, "flow that its heat exchanger bears at most, by its manual")
+            .optional("not stated, so not judged"),
         field<&Boiler::electric_firing>("power_firing", watt, 0, 2000, "electricity while firing, without circulators")
             .typical(30, 60, 120),
         field<&Boiler::electric_standby>("power_standby", watt, 0, 200, "electricity at rest").typical(3, 6, 10),

@@ -66,6 +66,8 @@ Catalog catalog() {
       section<GasApplianceSection>(),
       section<JointSection>(),
       section<SafetySection>(),
+      section<ColdRunSection>(),
+      section<BufferSection>(),
       section<BoardSection>(),
       section<OutputSection>(),
       section<MaterialsSection>(),

@@ -10,7 +10,7 @@ namespace steadyfire {
 struct NearBoilerSection {
   int arrangement, sensor;
   std::string size;
-  Length supply_length, return_length, system_length, gap_length, separator_diameter;
+  Length supply_length, return_length, system_length, gap_length, straight_before, straight_after, separator_diameter;
   int elbows;
   Volume tank_volume;
   int tank_layers, tank_pipes;
@@ -37,6 +37,10 @@ struct NearBoilerSection {
         field<&NearBoilerSection::system_length>("system_length", foot, 0.5, 500, "from tees or tank to the headers, each way")
             .otherwise(8),
         field<&NearBoilerSection::gap_length>("gap_length", foot, 0.1, 10, "pipe between closely spaced tees").otherwise(0.5),
+        field<&NearBoilerSection::straight_before>("straight_before", foot, 0, 100, "straight pipe before the first of closely spaced tees")
+            .optional("not stated, so not judged"),
+        field<&NearBoilerSection::straight_after>("straight_after", foot, 0, 100, "straight pipe behind the second")
+            .optional("not stated, so not judged"),
         count<&NearBoilerSection::elbows>("elbows", 0, 60, "in each of these pipes").otherwise(4),
         field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "water in the separator or the buffer tank")
             .optional("separator 3 gal, buffer tank 40 gal"),
@@ -87,6 +91,10 @@ struct NearBoilerSection {
     if (auto const& control = value_under(e, "tank_control"); control.given && arrangement.numbers != std::vector{double(buffer)})
       faults.add({"E222", control.at, e.who + ": 'tank_control' is given, and there is no buffer tank", "arrangement = \"buffer tank\"", "",
                   arrangement.at});
+    for (auto const* key : {"straight_before", "straight_after"})
+      if (auto const& v = value_under(e, key); v.given && arrangement.numbers != std::vector{double(tees)})
+        faults.add({"E222", v.at, e.who + ": '" + key + "' is given, and there are no closely spaced tees",
+                    "arrangement = \"closely spaced tees\"", "", arrangement.at});
     auto const &diameter = value_under(e, "separator_diameter"), &size = value_under(e, "size");
     bool const has_separator = arrangement.numbers == std::vector{double(separator)};
     if (diameter.given && !has_separator)

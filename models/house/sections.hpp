@@ -3,6 +3,7 @@
 /// site, fluid, near-boiler piping, zones, controls and the run. Their help texts are
 /// the reference page.
 
+#include "models/house/statement.hpp"
 #include "models/pipe_sizes.hpp"
 #include "sim/component/kind.hpp"
 
@@ -128,6 +129,7 @@ struct ZoneSection {
   double balancing_cv;
   Temperature supply_temperature;
   TemperatureChange design_drop;
+  Statement purge_valve, isolation_valves;
 
   static constexpr std::string_view kind = "zone", family = "zone", summary = "A room, its emitter and the pipes to it";
   static constexpr Home home = Home::repeated;
@@ -163,7 +165,9 @@ struct ZoneSection {
         field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted, if no reset curve says it")
             .estimated("usual for the emitter, from 100 degF for a radiant slab to 170 degF for fin-tube"),
         field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "water cools this much at design load")
-            .optional("usual for the emitter")};
+            .optional("usual for the emitter"),
+        statement<&ZoneSection::purge_valve>("purge_valve", "valve with a drain in its return, through which it is purged of air"),
+        statement<&ZoneSection::isolation_valves>("isolation_valves", "valves that part it from the rest")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     check_pipe_size(value_under(e, "size"), e.who, faults);

@@ -1,7 +1,9 @@
 #include "models/review/reviewer.hpp"
 
+#include "models/review/frost_review.hpp"
 #include "models/review/gas_review.hpp"
 #include "models/review/materials.hpp"
+#include "models/review/piping_review.hpp"
 #include "models/review/pressure_review.hpp"
 #include "models/review/simulation_review.hpp"
 #include "models/review/size_review.hpp"
@@ -15,6 +17,8 @@ std::vector<Reviewer> reviewers() {
       review_simulation,
       review_gas,
       review_pressure,
+      review_piping,
+      review_frost,
       review_wiring,
       review_materials,
   };

@@ -16,10 +16,15 @@ void check_name(Value const& v, std::string const& who, std::string const& what,
 }  // namespace
 
 void check_water_names(Installation const& in, Document const& document, Diagnostics& faults) {
-  std::vector<std::string> joints;
-  for (auto const& piece : in.pieces) joints.insert(joints.end(), piece.ports.begin(), piece.ports.end());
-  for (auto const& t : document.tables)
+  std::vector<std::string> joints, pipes;
+  for (auto const& piece : in.pieces) {
+    joints.insert(joints.end(), piece.ports.begin(), piece.ports.end());
+    if (piece.kind->role == Role::pipe && piece.kind->name == "pipe") pipes.push_back(piece.name);
+  }
+  for (auto const& t : document.tables) {
     if (t.kind->name == "safety") check_name(value_under(t, "relief_joint"), t.who, "joint", joints, faults);
+    if (t.kind->name == "cold run") check_name(value_under(t, "pipe"), t.who, "pipe", pipes, faults);
+  }
 }
 
 }  // namespace steadyfire

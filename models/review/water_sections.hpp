@@ -1,19 +1,11 @@
 #pragma once
 /// What the user says of the water side that no piece of the installation tells.
 
+#include "models/house/statement.hpp"
 #include "models/pipe_sizes.hpp"
 #include "sim/component/kind.hpp"
 
 namespace steadyfire {
-
-/// What someone has seen, or not.
-enum class Statement { yes, no, unknown };
-
-/// A statement in the file: "yes", "no", or "unknown", as where it does not stand.
-template <auto M>
-Field statement(std::string key, std::string help) {
-  return choice<M>(std::move(key), {"yes", "no", "unknown"}, std::move(help)).otherwise(double(Statement::unknown));
-}
 
 /// Safety devices and fittings around the boiler.
 struct SafetySection {
@@ -58,6 +50,59 @@ struct SafetySection {
     if (heat.given && steam.given)
       faults.add({"E222", steam.at, e.who + ": the relief valve's capacity is stated twice", "relief_capacity or relief_steam",
                   "100 lb/h of steam carry off 100 kBtu/h", heat.at});
+  }
+};
+
+/// A pipe in the cold, in which water may stand.
+struct ColdRunSection {
+  std::string pipe, size;
+  Length insulation;
+  Conductivity insulation_conductivity;
+  Temperature air, water;
+  Time rest;
+
+  static constexpr std::string_view kind = "cold run", family = "cold run", summary = "A pipe through the cold, in which water may stand";
+  static constexpr Home home = Home::repeated;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using C = ColdRunSection;
+    return {text<&C::pipe>("pipe", "the pipe of the house that runs there, \"bath/supply\", with its size and insulation").optional(),
+            text<&C::size>("size", "of a pipe that is none of the house's heating").optional(),
+            field<&C::insulation>("insulation", inch, 0, 4, "thickness around the latter; 0 is bare").otherwise(0.5),
+            field<&C::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "of that").otherwise(0.036),
+            field<&C::air>("air", degF, -70, 100, "around it, at its coldest").optional("outdoors at design"),
+            field<&C::water>("water", degF, 33, 220, "as it comes to rest").optional("as warm as the rooms"),
+            field<&C::rest>("rest", hour, 0.01, 1000, "longest that it stands").otherwise(8)};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    check_pipe_size(value_under(e, "size"), e.who, faults);
+    auto const &pipe = value_under(e, "pipe"), &size = value_under(e, "size");
+    if (pipe.given == size.given)
+      faults.add({pipe.given ? "E222" : "E205", pipe.given ? size.at : e.at,
+                  e.who + (pipe.given ? " has both a pipe of the house and a size" : ": lacks 'pipe' or 'size'"), "one of them",
+                  "a pipe of the house has its size already", pipe.given ? pipe.at : Position{}});
+    for (auto const* key : {"insulation", "insulation_conductivity"})
+      if (auto const& v = value_under(e, key); v.given && pipe.given)
+        faults.add({"E222", v.at, e.who + ": " + key + " of a pipe of the house", "that key in the pipe's own table",
+                    "[[pipe]] with its name", pipe.at});
+  }
+};
+
+/// By what the size of a buffer is worked out, where not by the house itself.
+struct BufferSection {
+  Power least_output, load;
+  TemperatureChange swing;
+
+  static constexpr std::string_view kind = "buffer", family = "buffer", summary = "By what `check` works out a buffer's size";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using B = BufferSection;
+    return {field<&B::least_output>("least_output", kBtu_per_hour, 0.5, 5000, "of the boiler, to the water")
+                .optional("its minimum input, by the efficiency of the run"),
+            field<&B::load>("load", kBtu_per_hour, 0, 5000, "with which the burn has to last").optional("of the smallest zone at design"),
+            field<&B::swing>("swing", degF_change, 1, 100, "of the water, from the start to the stop of the burner")
+                .optional("both differentials of the boiler")};
   }
 };
 

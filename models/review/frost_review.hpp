@@ -1,0 +1,12 @@
+#pragma once
+#include "models/review/reviewer.hpp"
+
+namespace steadyfire {
+
+/// Glycol against the coldest that its circuit meets, what it costs in flow and heat, and pipes in which water may stand in the cold.
+///
+/// Valid   the coldest met is that of the unheated space, of a cold run's air, and of outdoors where pavement is heated.
+/// Source  models/fluid/glycol.hpp, models/piping/standing_pipe.hpp.
+ReviewPart review_frost(Job const&);
+
+}  // namespace steadyfire

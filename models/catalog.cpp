@@ -37,6 +37,7 @@
 #include "models/tank.hpp"
 #include "models/tank_control.hpp"
 #include "models/valve.hpp"
+#include "models/venting/vent_sections.hpp"
 #include "sim/component/batch_of.hpp"
 
 namespace steadyfire {
@@ -64,6 +65,8 @@ Catalog catalog() {
       section<GasSection>(),
       section<GasPipeSection>(),
       section<GasApplianceSection>(),
+      section<VentSection>(),
+      section<VentRun>(),
       section<JointSection>(),
       section<SafetySection>(),
       section<ColdRunSection>(),

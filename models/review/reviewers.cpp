@@ -7,6 +7,7 @@
 #include "models/review/pressure_review.hpp"
 #include "models/review/simulation_review.hpp"
 #include "models/review/size_review.hpp"
+#include "models/review/vent_review.hpp"
 #include "models/review/wiring_review.hpp"
 
 namespace steadyfire {
@@ -16,6 +17,7 @@ std::vector<Reviewer> reviewers() {
       review_size,
       review_simulation,
       review_gas,
+      review_vent,
       review_pressure,
       review_piping,
       review_frost,

@@ -43,6 +43,7 @@ Json one(FlowState const& state) {
           {"boiler_flow_m3_s", state.boiler_flow},
           {"zones_flow_m3_s", state.zones_flow},
           {"boiler_supply_degC", celsius(state.boiler_supply)},
+          {"boiler_return_degC", celsius(state.boiler_return)},
           {"system_supply_degC", celsius(state.system_supply)}};
 }
 

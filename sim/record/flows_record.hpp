@@ -35,6 +35,7 @@ struct FlowState {
   std::vector<CirculatorPoint> circulators;
   std::vector<ZoneFlow> zones;          ///< those that call
   double boiler_flow = 0, zones_flow = 0, boiler_supply = 0, system_supply = 0;  ///< [m³/s], [K]
+  double boiler_return = 0;             ///< [K] entering the first boiler, at design
 };
 /// One state with one assumption at either end of its usual range, all others in the middle.
 struct FlowBand {

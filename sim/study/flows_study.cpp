@@ -128,6 +128,7 @@ class Study {
     for (Place const outlet : outlets) state.x[outlet] = supply;
     bring_to_rest(state, held);
     result.boiler_supply = supply;
+    result.boiler_return = state.x[plan_.seat(in_.boiler).inlet[0]];
     for (int const piece : {in_.boiler, in_.lag_boiler})
       if (piece >= 0) result.boiler_flow += state.flow[plan_.seat(piece).branch] / plan_.fluids[plan_.seat(piece).branch].density;
     for (std::size_t z : calls) {

@@ -104,19 +104,23 @@ private:
   }
 
   void fluid(Circuit const& c) {
-    std::string where = "the unheated space";
-    double lowest = job_.project.unheated;
-    auto const colder = [&](double kelvin, std::string place) {
-      if (kelvin < lowest) lowest = kelvin, where = std::move(place);
+    double lowest = Field::none;
+    std::string where;
+    auto const meets = [&](double kelvin, std::string place) {
+      if (!(kelvin >= lowest)) lowest = kelvin, where = std::move(place);
     };
     for (int const p : c.pieces)
       if (in_.pieces[p].kind->name == "snow-melt slab") {
-        colder(in_.outdoor_design, "outdoors, at '" + in_.pieces[p].name + "'");
-        if (job_.run.weather.hours > 0) colder(job_.run.weather.min, "outdoors in the run, at '" + in_.pieces[p].name + "'");
+        meets(in_.outdoor_design, "outdoors, at '" + in_.pieces[p].name + "'");
+        if (job_.run.weather.hours > 0) meets(job_.run.weather.min, "outdoors in the run, at '" + in_.pieces[p].name + "'");
       }
-    if (is_glycol(c))
+    if (is_glycol(c)) {
       for (auto const& [circuit, air] : colds_)
-        if (circuit == c.name) colder(air, "a cold run");
+        if (circuit == c.name) meets(air, "the air of a cold run");
+      if (std::isnan(lowest)) meets(in_.outdoor_design, "outdoors at design, as if the heat failed");
+    } else if (std::isnan(lowest)) {
+      return;  // plain water in the warm; its cold runs are judged by time
+    }
     double const ice = c.fluid->coldest(), needed = lowest - margin;
     std::string remedy = "no heated pavement on plain water: a plate exchanger with glycol beyond it";
     if (is_glycol(c)) {
@@ -127,8 +131,6 @@ private:
           break;
         }
       remedy = fmt::format("glycol of {} by mass", tell(strength, measure::share));
-    } else if (lowest >= ice) {
-      return;  // plain water in the warm
     }
     part_.judge(
         {"glycol.weak",

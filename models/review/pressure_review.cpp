@@ -138,6 +138,8 @@ private:
     }
 
     // what the tank must take
+    if (hot > cold && cold_density == hot_density)
+      return missing(fmt::format("density of {} by temperature, in {}: its expansion is not worked out", c.fluid->describe(), c.name));
     double const water = or_else(*tank.system_volume, c.water()), warming = hot - cold;
     double const lengthening = tank.pipes == 0 ? 0 : tank.pipes == 1 ? steel_lengthening : copper_lengthening;
     double const expansion = std::max(0.0, expansion_volume(water, cold_density, hot_density, lengthening, warming));
@@ -191,20 +193,21 @@ private:
       char const *whose, *weight;
       double order;
     };
-    for (auto const& [id, by, wanted, whose, weight, order] :
-         {Size{"expansion.small", open ? "the formula of closed air tanks" : "the diaphragm formula", by_handbook, handbook, "serious", 80},
-          Size{"expansion.small_reserve", "the European standard with its reserve of water", by_standard, european, "minor", 30}})
-      if (whose == handbook || (!open && std::isfinite(wanted)))
-        judge({id,
-               place,
-               fmt::format("size of the tank, by {}", by),
-               {"volume", *tank.volume, tank_volume},
-               {"least", wanted, tank_volume},
-               Judgement::at_least,
-               whose,
-               fmt::format("a tank of at least {}", tell(wanted, tank_volume)),
-               weight,
-               order});
+    std::vector<Size> sizes{
+        {"expansion.small", open ? "the formula of closed air tanks" : "the diaphragm formula", by_handbook, handbook, "serious", 80}};
+    if (!open)
+      sizes.push_back({"expansion.small_reserve", "the European standard with its reserve of water", by_standard, european, "minor", 30});
+    for (auto const& z : sizes)
+      judge({z.id,
+             place,
+             fmt::format("size of the tank, by {}", z.by),
+             {"volume", *tank.volume, tank_volume},
+             {"least", z.wanted, tank_volume},
+             Judgement::at_least,
+             z.whose,
+             fmt::format("a tank of at least {}", tell(z.wanted, tank_volume)),
+             z.weight,
+             z.order});
     double const before = *tank.volume * (1 - (precharge + atmosphere) / first);  // water in it as filled
     if (is_stated(*tank.acceptance))
       judge({"expansion.acceptance",

@@ -70,6 +70,15 @@ TEST(ExpansionTank, HasTheSizeOfTheEuropeanStandard) {
   EXPECT_EQ(finding(part, "expansion.small_reserve").weight, "minor");
 }
 
+// A liquid of which one density is known does not tell its expansion, and nothing is made up for it.
+TEST(ExpansionTank, OfAnUnknownLiquidIsNotWorkedOut) {
+  auto const part = part_of(
+      "pressure",
+      house(tank("volume = \"1 gal\"\n") + "[fluid]\nkind = \"custom\"\ndensity = \"1000 kg/m3\"\nviscosity = \"1 cP\"\n", "", piped));
+  EXPECT_TRUE(says(part.missing, "density of custom"));
+  EXPECT_FALSE(finds(part, "expansion.small"));
+}
+
 // Small tanks keep a fifth of themselves as reserve: closed form.
 TEST(ExpansionTank, KeepsAFifthInReserveWhereItIsSmall) {
   double const tank = european_tank(1e-3, 0.05, 1e5, 2.5e5);

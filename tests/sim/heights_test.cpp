@@ -100,7 +100,7 @@ struct Filled {
     n.add<Pump>("suction", "far", {4e4, 0});
     n.add<Throttle>("far", "suction", {1e6});
     Piece tank{"tank", kind_of<ExpansionTank>(), {}, {pumps_away ? "suction" : "far", "inside"}, "", {}};
-    tank.values.resize(1), tank.values[0].numbers = {3e4};
+    tank.values.resize(tank.kind->fields.size()), tank.values[0].numbers = {3e4};
     n.installation.pieces.push_back(tank);
     n.installation.heights["far"] = 2;
     return n.installation;

@@ -18,6 +18,11 @@
 #include "models/expansion_tank.hpp"
 #include "models/flow_limiter.hpp"
 #include "models/gas/gas_sections.hpp"
+#include "models/hot_water/cold_main.hpp"
+#include "models/hot_water/draw_kinds.hpp"
+#include "models/hot_water/hot_water_sections.hpp"
+#include "models/hot_water/mixing_tap.hpp"
+#include "models/hot_water/proportioning_valve.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
@@ -34,6 +39,7 @@
 #include "models/review/wiring_sections.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
+#include "models/supply_sensor.hpp"
 #include "models/tank.hpp"
 #include "models/tank_control.hpp"
 #include "models/valve.hpp"
@@ -74,6 +80,15 @@ Catalog catalog() {
       section<BoardSection>(),
       section<OutputSection>(),
       section<MaterialsSection>(),
+      section<HotWaterSection>(),
+      section<TapSection>(),
+      section<ConstantInlet>(),
+      section<SeasonalInlet>(),
+      section<InletByAir>(),
+      section<ProfileDraws>(),
+      section<PatternDraws>(),
+      section<FamilyDraws>(),
+      section<ListedDraws>(),
       section<SteadyWeather>(),
       section<DailyWave>(),
       section<NormalsWeather>(),
@@ -101,6 +116,10 @@ Catalog catalog() {
       kind<RadiatorValve>(),
       kind<Circulator>(),
       kind<PlateExchanger>(),
+      kind<ProportioningValve>(),
+      kind<HotWaterControl>(),
+      kind<ColdMain>(),
+      kind<MixingTap>(),
       kind<Tank>(),
       kind<TankControl>(),
       kind<ExpansionTank>(),

@@ -32,6 +32,7 @@ struct Circulator {
   bool check_valve;
   Time overrun;
   std::vector<Reference> calls;
+  Reference rests_while;
   TemperatureChange setting_difference;
   Time adjusting_time;
   Reference sensor;
@@ -72,6 +73,8 @@ struct Circulator {
                                                     "electrical power over flow, instead of an efficiency")
             .optional(),
         reference<&Circulator::calls>("calls", "control", "runs while any of these calls").optional("always"),
+        reference<&Circulator::rests_while>("rests_while", "control", "rests while this calls, whoever calls it: hot water that goes first")
+            .optional("nothing holds it back"),
         field<&Circulator::setting_difference>("setting_difference", degF_change, 2, 100,
                                                "supply to return, to hold when regulated by temperature difference")
             .otherwise(20),
@@ -158,7 +161,7 @@ struct Circulator {
     double const works = runs(s);
     Steering const steering{0.5, 10, *adjusting_time, least_speed};
     book.rate(s.own(), [&](auto at, auto here, auto there) {
-      return works * steering.rate(abs(here - there) - *setting_difference, at);
+      return works * steering.rate(greater(here - there, there - here) - *setting_difference, at);
     }, s.own(), s.outlet(), sensor ? s.of(sensor) : s.inlet());
   }
   bool runs(Site const& s) const { return s.mode() != resting; }
@@ -212,6 +215,7 @@ struct Circulator {
                       T{running_on, resting, &Circulator::ran_on, "overrun over", measure::minutes}};
   }
   bool called(Site const& s) const {
+    if (rests_while && s.calls(rests_while)) return false;
     return calls.empty() || std::any_of(calls.begin(), calls.end(), [&](Reference r) { return s.calls(r); });
   }
   Reading wanted(Site const& s) const { return Reading::fact(called(s)); }

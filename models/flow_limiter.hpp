@@ -15,6 +15,7 @@ namespace steadyfire {
 struct FlowLimiter {
   VolumeFlow flow;
   Pressure least, most;
+  bool may_pass_less;
 
   static constexpr double play = 0.005;
   static constexpr std::string_view kind = "flow limiter", family = "limiter", summary = "Pressure-independent flow limiter";
@@ -25,7 +26,8 @@ struct FlowLimiter {
     using namespace unit;
     return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "that it holds").optional("in a zone the wanted one"),
             field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "below it less flows").typical(1.5, 2, 4),
-            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "above it more flows").typical(15, 32, 60)};
+            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "above it more flows").typical(15, 32, 60),
+            flag<&FlowLimiter::may_pass_less>("may_pass_less", "less than its flow is no fault: what is drawn decides").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "least_difference"), &most = value_under(e, "most_difference");
@@ -55,6 +57,7 @@ struct FlowLimiter {
     double const Q = std::abs(s.flow()) / s.local().density, difference = std::abs(loss(0, s.flow(), s));
     if (Q < 1e-6 || (difference >= *least && difference <= *most)) return;
     bool const short_of = difference < *least;
+    if (short_of && may_pass_less) return;
     auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
     list.push_back({short_of ? "limiter.below_range" : "limiter.above_range",
                     "",

@@ -6,16 +6,18 @@ namespace steadyfire {
 /// Plate exchanger in counterflow.
 ///
 ///   heat = ε·C_min·(T_hot,in − T_cold,in)     ε(NTU, C_r) = (1 − e^(−N(1−C)))/(1 − C·e^(−N(1−C)))
-///   NTU = UA/C_min                            1/UA = (1/h_hot + 1/h_cold), h ∝ flow^0.7
+///   NTU = UA/C_min                            1/UA = 1/h_hot + 1/h_cold + scaling/UA_rated, h ∝ flow^0.7
 ///
 /// Shape   two branches, hot and cold, one water cell each.
 /// Valid   UA from the rated one; the exponent 0.7 stands for 0.65–0.75, common practice, no source.
+///         Scale resists alike at any flow; how thick it grows hangs on hardness and heat, and is the user's.
 /// Source  Kays and London, Compact Heat Exchangers; ε form as in Incropera table 11.4.
 struct PlateExchanger {
   Conductance rated_conductance;
   VolumeFlow rated_flow;
   Length rated_head_loss;
   Volume water;
+  Fraction scaling;
 
   double passed = 0;  // ε·C_min [W/K], from settle()
 
@@ -29,7 +31,10 @@ struct PlateExchanger {
         field<&PlateExchanger::rated_conductance>("rated_conductance", Btu_per_hour_degF, 1, 1e6, "UA with the rated flow on both sides"),
         field<&PlateExchanger::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which conductance and head loss are stated"),
         field<&PlateExchanger::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of a side at that flow"),
-        field<&PlateExchanger::water>("water_content", gallon, 0.01, 50, "water in each side").typical(0.1, 0.3, 1)};
+        field<&PlateExchanger::water>("water_content", gallon, 0.01, 50, "water in each side").typical(0.1, 0.3, 1),
+        field<&PlateExchanger::scaling>("scaling", percent, 0, 500,
+                                        "resistance of scale on its plates, as a share of that of clean plates at the rated flow")
+            .otherwise(0)};
   }
   template <class Flow>
   Flow loss(int b, Flow flow, Site const& s) const {
@@ -44,7 +49,7 @@ struct PlateExchanger {
     double const least = std::min(hot, cold), most = std::max(hot, cold);
     passed = 0;
     if (least < 1e-6 * rated) return;
-    double const UA = *rated_conductance * 2 / (std::pow(hot / rated, -0.7) + std::pow(cold / rated, -0.7));
+    double const UA = *rated_conductance * 2 / (std::pow(hot / rated, -0.7) + std::pow(cold / rated, -0.7) + 2 * *scaling);
     double const share = least / most, N = UA / least, e = std::exp(-N * (1 - share));
     passed = least * (share > 0.9999 ? N / (1 + N) : (1 - e) / (1 - share * e));
   }

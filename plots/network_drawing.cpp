@@ -235,7 +235,7 @@ class Picture {
   static bool known(DrawingPiece const& d) {
     auto const& role = d.role;
     return d.kind == "expansion tank" || role == "boiler" || role == "circulator" || role == "valve" || role == "check" ||
-           role == "emitter" || role == "tank" || role == "exchanger";
+           role == "emitter" || role == "tank" || role == "exchanger" || role == "tap" || role == "cold main";
   }
 
   /// Shapes with the inlet at the left, around the origin.
@@ -263,6 +263,10 @@ class Picture {
       return R"(<rect class="body" x="-60" y="-24" width="120" height="48" rx="22"/>)"
              R"(<path class="fine" d="M-20 -24V24M20 -24V24" stroke-dasharray="3 4"/>)";
     if (d.kind == "expansion tank") return R"(<circle class="body" r="15"/><path class="fine" d="M0 -15Q9 0 0 15"/>)";  // with its membrane
+    if (role == "tap")  // a spout with its handle
+      return R"(<path class="body" d="M-16 -6H6Q16 -6 16 6V14H6V6H-16Z"/><path class="fine" d="M-4 -6V-13M-11 -13H3"/>)";
+    if (role == "cold main")  // a wall with its pipe
+      return R"(<rect class="body" x="-20" y="-14" width="40" height="28" rx="3"/><path class="fine" d="M-12 4Q-6 -6 0 4T12 4"/>)";
     if (role == "exchanger") return R"(<rect class="body" x="-22" y="-20" width="44" height="40"/><path class="fine" d="M-22 20L22 -20"/>)";
     return "";
   }
@@ -302,6 +306,10 @@ class Picture {
       along = {60, 24};
     else if (role == "exchanger")
       along = {22, 20};
+    else if (role == "tap")
+      along = {16, 14};
+    else if (role == "cold main")
+      along = {20, 14};
     return upright ? Spot{along.y, along.x} : along;
   }
 

@@ -18,13 +18,20 @@ void size_separator(Installation& in, int number, std::string const& size) {
 }  // namespace
 
 Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, bool two_boilers,
-                        std::string const& size) {
+                        std::string const& size, BesideHeating const& beside) {
   auto const pipe = [&](Row& row, std::string name, double length, std::string to, int elbows) {
     row.add("pipe", std::move(name), std::move(to), {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
   };
+  std::string const hot_water = "hot water/control";
   auto const circulator = [&](Row& row, std::string name, Entry const& stated, std::string to, char const* sensor,
                               char const* call = "relay") {
-    std::vector<Setting> wiring{{"calls", std::vector<std::string>{call}}};
+    std::vector<std::string> calls{call};
+    bool const is_boilers = name == "boiler/circulator", serves_plates = is_boilers && beside.by_valve;
+    if (serves_plates) calls.push_back(hot_water);
+    std::vector<Setting> wiring{{"calls", calls}};
+    if (is_boilers && beside.is_combi && !stated) wiring.push_back({"duty", 1.0});
+    bool const in_line = near.arrangement == NearBoilerSection::direct && name == "system/circulator";
+    if (beside.goes_first && (is_boilers || in_line) && !serves_plates) wiring.push_back({"rests_while", hot_water});
     if (Circulator::wants_sensor(stated)) wiring.push_back({"sensor", sensor});
     row.add("circulator", std::move(name), std::move(to), std::move(wiring), &stated);
   };
@@ -35,10 +42,10 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   bool const decoupled = near.arrangement != NearBoilerSection::direct;
   bool const system_circulator = near.system_circulator || (decoupled && !zones_have_circulators);
   Entry const& own = near.appliance_circulator ? near.appliance_circulator : near.circulator;
-  bool const boiler_circulator = decoupled || own || (!zones_have_circulators && !system_circulator);
+  bool const boiler_circulator = beside.is_combi || decoupled || own || (!zones_have_circulators && !system_circulator);
   std::string const top = decoupled ? "supply tee" : "system supply", bottom = decoupled ? "return tee" : "system return";
 
-  Row supply{builder, "boiler outlet"};
+  Row supply{builder, beside.by_valve ? "heating outlet" : "boiler outlet"};
   sense(supply, own, "boiler/supply sensor");
   pipe(supply, "boiler/supply", *near.supply_length, near.air_separator ? "boiler supply" : top, near.elbows);
   auto const separator = [&](Row& row, Entry const& stated, std::string to) {

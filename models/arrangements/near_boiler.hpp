@@ -9,6 +9,12 @@ namespace steadyfire {
 /// The joints where zones are hung.
 struct Headers { std::string supply, return_; };
 
+/// What hot water asks of the piping for heating.
+struct BesideHeating {
+  bool is_combi = false, by_valve = false;  ///< by_valve: a valve leads the boiler's water to the plates or to heating
+  bool goes_first = false;                  ///< heating waits meanwhile
+};
+
 /// Adds the boiler's circulator, its supply and return, what couples it to the zones, and
 /// the pipes to the headers. Pieces are named "boiler/supply", "boiler/return",
 /// "boiler/circulator", "tees/gap" or "tank" with "tank/supply" and
@@ -26,7 +32,11 @@ struct Headers { std::string supply, return_; };
 ///
 /// A second boiler hangs on the same joints with its own circulator: "lag/supply", "lag/return", "lag/circulator".
 ///
-/// Shape   runs from joint "boiler outlet" to joint "boiler inlet"; for a second one "lag outlet" and "lag inlet".
-Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, bool two_boilers, std::string const& size);
+/// A combi boiler always has its circulator, a medium one unless stated; hot water's valve stands before "boiler/supply".
+///
+/// Shape   runs from joint "boiler outlet" (behind that valve "heating outlet") to joint "boiler inlet"; for a second one
+///         "lag outlet" and "lag inlet".
+Headers add_near_boiler(Builder&, NearBoilerSection const&, bool zones_have_circulators, bool two_boilers, std::string const& size,
+                        BesideHeating const& = {});
 
 }  // namespace steadyfire

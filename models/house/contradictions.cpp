@@ -17,7 +17,7 @@ class Contradictions {
   void find() {
     for (auto const& piece : in_.pieces) {
       if (piece.kind->name == AirSeparator::kind || piece.kind->name == DirtSeparator::kind) narrow_separator(piece);
-      if (piece.kind->name == FlowLimiter::kind) limiter_above_curve(piece);
+      if (piece.kind->name == FlowLimiter::kind && piece.name != "hot water/limiter") limiter_above_curve(piece);
       if (piece.kind->name == BypassValve::kind && piece.name == "system/bypass") bypass(piece);
     }
   }

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "models/arrangements/headers.hpp"
+#include "models/arrangements/hot_water.hpp"
 #include "models/arrangements/mixing.hpp"
 #include "models/arrangements/row.hpp"
 #include "models/boiler.hpp"
@@ -14,6 +15,7 @@
 #include "models/fluid/glycol.hpp"
 #include "models/fluid/water.hpp"
 #include "models/house/contradictions.hpp"
+#include "models/house/hot_water_rules.hpp"
 #include "models/house/mixed_zones.hpp"
 #include "models/house/network_rules.hpp"
 #include "models/house/section_of.hpp"
@@ -66,7 +68,12 @@ class House {
       faults_.add({"E248", second->at, "a second boiler, and boiler and zones are piped in one loop",
                    "arrangement = \"closely spaced tees\", or another that parts boilers and zones",
                    "each boiler needs a circulator of its own", value_under(*document_.find("near boiler"), "arrangement").at});
-    auto const ends = add_near_boiler(builder_, near_, all_pumped, bool(second), size);
+    Entry const* hot_water = document_.find("hot water");
+    if (hot_water) {
+      beside_.is_combi = true, beside_.by_valve = HotWaterSection::valve_of(*hot_water) != HotWaterSection::parallel_circuits;
+      beside_.goes_first = !HotWaterSection::shares(*hot_water);
+    }
+    auto const ends = add_near_boiler(builder_, near_, all_pumped, bool(second), size, beside_);
     auto const headers = add_headers(builder_, headers_, ends, names, headers_.size.empty() ? size : headers_.size);
     std::vector<std::string> callers, sources;
     for (std::size_t i = 0; i < zones.size(); ++i) zone(*zones[i], headers[i], callers, sources);
@@ -85,12 +92,20 @@ class House {
     std::string const inlet = return_is_guarded_ ? "boiler inlet sensed" : "boiler inlet";
     if (return_is_guarded_) builder_.add("supply sensor", return_sensor, {"boiler inlet", inlet});
     if (near_.appliance_circulator) wiring.push_back({"rated_head_loss", 0.0});  // its curve has it already
+    auto const of_lag = wiring;
+    if (hot_water) {
+      add_hot_water(*hot_water, *boiler, call);
+      wiring.insert(wiring.begin(), {{"hot_water", "hot water/control"}, {"hot_water_sensor", "hot water/sensor"},
+                                     {"hot_water_set_point", value_under(*hot_water, "set_point").numbers.at(0)}});
+    }
     in.boiler = builder_.add("boiler", "boiler", {inlet, "boiler outlet"}, wiring, boiler);
     if (second) {
+      wiring = of_lag;
       wiring[0] = {"call", "lag/control"};
       if (near_.appliance_circulator && near_.lag_circulator) wiring.pop_back();  // which has the curve of its own head
       in.lag_control = builder_.add("lag control", "lag/control", {}, {{"lead", "boiler"}, {"call", call}},
                                     controls_.lag ? &controls_.lag : nullptr);
+      if (hot_water) scale_lag_control(in.pieces[in.lag_control], in.pieces[in.boiler]);
       in.lag_boiler = builder_.add("lag boiler", "lag", {"lag inlet", "lag outlet"}, wiring, second);
     }
     refuse_mixed_above_boiler(zones, in, faults_);
@@ -101,6 +116,36 @@ class House {
   Builder& builder() { return builder_; }
 
  private:
+  void add_hot_water(Entry const& table, Entry const& boiler, std::string const& heating_call) {
+    auto const hot = fill<HotWaterSection>(table.values);
+    auto const input = [&](char const* dhw, char const* heating) {
+      auto const& stated = value_under(boiler, dhw).numbers;
+      auto const& other = value_under(boiler, heating).numbers;
+      return !stated.empty() ? stated[0] : other.empty() ? 0 : other[0];
+    };
+    auto const run = section_of<RunSection>(document_, catalog_);
+    steadyfire::add_hot_water(builder_, hot, table, cold_year(table, hot), run.start_day,
+                              {input("dhw_input", "heating_input"), input("dhw_minimum_input", "minimum_input")},
+                              taps_of(document_, builder_, hot.draws, *run.clock, *run.duration, project_.weather_faults, faults_),
+                              unprotected_floors(document_), heating_call);
+  }
+  ColdYear cold_year(Entry const& table, HotWaterSection const& hot) {
+    auto const& inlet = hot.cold_inlet;
+    auto const usual = [&](char const* key, AnyUnit unit, double low, double middle, double high) {
+      return builder_.assume({"hot water/cold main", key, unit.to_si(middle), unit.to_si(low), unit.to_si(high), measure::temperature,
+                              common_practice});
+    };
+    if (!inlet || (inlet.kind->name == ConstantInlet::kind && !is_stated(value_under(inlet, "temperature"))))
+      return {usual("cold_inlet", degF, 40, 50, 60), 0, 230};
+    if (inlet.kind->name == ConstantInlet::kind) return {*fill<ConstantInlet>(inlet.values).temperature, 0, 230};
+    if (inlet.kind->name == SeasonalInlet::kind) {
+      auto const season = fill<SeasonalInlet>(inlet.values);
+      return {*season.mean, *season.swing, season.warmest_day};
+    }
+    auto const air = fill<InletByAir>(inlet.values);
+    return cold_by_air(air, project_.weather, value_under(table, "cold_inlet"), faults_);
+  }
+
   void weather() {
     project_.ground = of_site("ground", *site_.ground), project_.unheated = of_site("unheated_space", *site_.unheated);
     if (project_.weather.dry_bulb.empty()) read_weather();  // a supposition keeps it
@@ -187,7 +232,7 @@ class House {
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
     auto const z = fill<ZoneSection>(table.values);
     std::string const name = table.name, at = name + "/";
-    static std::set<std::string> const of_arrangement{"boiler", "lag", "system", "tees", "tank", "headers"};
+    static std::set<std::string> const of_arrangement{"boiler", "lag", "system", "tees", "tank", "headers", "hot water"};
     if (of_arrangement.count(name))
       faults_.add({"E215", table.at, "zone: the name '" + name + "' is taken by the arrangement", "a name of its own",
                    "its pieces are called '" + name + "/supply' and so on"});
@@ -247,6 +292,9 @@ class House {
       callers.push_back(at + "valve");
     } else {
       std::vector<Setting> wires{{"calls", std::vector{call}}};
+      // In one loop with the boiler its water has no way while hot water has the valve.
+      if (beside_.goes_first && beside_.by_valve && near_.arrangement == NearBoilerSection::direct)
+        wires.push_back({"rests_while", "hot water/control"});
       if (has_difference) wires.push_back({"sensor", at + "return sensor"});
       parts.mover = row.add("circulator", at + "circulator", name + " moved", wires, &z.circulator);
       callers.push_back(call);
@@ -397,6 +445,7 @@ class House {
   NearBoilerSection near_{};
   HeadersSection headers_{};
   ControlsSection controls_{};
+  BesideHeating beside_{};
   double outdoor_design_ = 255.37;
   bool told_warm_outdoors_ = false, told_common_reset_ = false, return_is_guarded_ = false;
 };

@@ -30,7 +30,11 @@ void check_tables(Document const& document, Diagnostics& faults) {
                                                              {"gas", "a bare network burns nothing"},
                                                              {"vent", "a bare network burns nothing"},
                                                              {"gas pipe", "a bare network burns nothing"},
-                                                             {"gas appliance", "a bare network burns nothing"}};
+                                                             {"gas appliance", "a bare network burns nothing"},
+                                                             {"hot water", "hot water is made by a boiler"},
+                                                             {"tap", "a bare network makes no hot water"}};
+  if (auto const* tap = document.find("tap"); tap && boiler && !document.find("hot water"))
+    faults.add({"E233", tap->at, "a tap, but nothing makes hot water", "a [hot_water] table", ""});
   for (auto const& t : document.tables) {
     if (t.kind->name == "joint" && is_house(document))
       faults.add({"E243", t.at, t.who + " is given in a house", "no [[joint]]",

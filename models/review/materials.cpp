@@ -149,8 +149,14 @@ private:
       case Role::thermostat:
         count("control", "room thermostat", 1, p.zone);
         break;
+      case Role::tap:
+        count("valve", "mixing tap", 1, p.zone);
+        break;
+      case Role::cold_main:
+        break;
       default:
-        if (kind == "supply sensor") count("control", "thermometer in the pipe", 1, p.zone);
+        if (kind == "hot water control") count("control", "flow sensor for hot water", 1, p.zone);
+        else if (kind == "supply sensor") count("control", "thermometer in the pipe", 1, p.zone);
         else if (!p.kind->branches.empty()) count("separator", sized(p, kind), 1, p.zone);
     }
   }

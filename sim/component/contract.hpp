@@ -31,7 +31,8 @@ enum : Place { outdoors = account::count, ground, unheated, unity, end };  ///< 
 inline constexpr Place first_free_place = given::end;
 
 /// What a picture or a summary takes a piece for.
-enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset, expansion };
+enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset, expansion,
+                  tap, cold_main };
 
 struct Branch { std::string_view inlet, outlet; };  ///< the names of its two ports
 inline constexpr int most_branches = 4;

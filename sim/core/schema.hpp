@@ -36,7 +36,7 @@ struct Entry {
 /// What the user wrote for one field, in SI.
 ///
 /// Shape  quantity, number, count, choice (index), flag (0/1), clock: numbers[0];
-///        list: all of numbers; curve: see Curve::from; text: text; names of other
+///        list, clocks: all of numbers; curve: see Curve::from; text: text; names of other
 ///        pieces: texts, and once laid out their numbers; a nested table: entry.
 struct Value {
   bool given = false;    ///< stands in the file
@@ -55,7 +55,7 @@ struct Reference {
 };
 
 struct Field {
-  enum class Sort { quantity, number, count, choice, flag, text, clock, list, curve, reference, references, entry };
+  enum class Sort { quantity, number, count, choice, flag, text, clock, clocks, list, curve, reference, references, entry };
   static constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
   Sort sort;
@@ -160,6 +160,13 @@ Field text(std::string key, std::string help) { return {Field::Sort::text, std::
 template <auto M>
 Field clock(std::string key, std::string help) {
   Field f{Field::Sort::clock, std::move(key), std::move(help), detail::put<M>, unit::hour};
+  f.most = 24;
+  return f;
+}
+/// Times of day, ["7:00", "18:30"]; the member is a list of Times since midnight.
+template <auto M>
+Field clocks(std::string key, std::string help) {
+  Field f{Field::Sort::clocks, std::move(key), std::move(help), detail::put<M>, unit::hour};
   f.most = 24;
   return f;
 }

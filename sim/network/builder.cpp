@@ -23,7 +23,8 @@ int Builder::add(std::string_view kind, std::string name, std::vector<std::strin
     v.given = true, v.unknown = false;
     if (auto const* x = std::get_if<double>(&s.value)) v.numbers = {*x};
     else if (auto const* t = std::get_if<std::string>(&s.value)) v.text = *t, v.texts = {*t};
-    else v.texts = std::get<std::vector<std::string>>(s.value);
+    else if (auto const* names = std::get_if<std::vector<std::string>>(&s.value)) v.texts = *names;
+    else v.numbers = std::get<std::vector<double>>(s.value);
   }
   installation.pieces.push_back(std::move(piece));
   return int(installation.pieces.size()) - 1;

@@ -8,10 +8,10 @@
 
 namespace steadyfire {
 
-/// One value of a new piece, by key: SI number, text, or names of other pieces.
+/// One value of a new piece, by key: SI number, text, names of other pieces, or a list of SI numbers.
 struct Setting {
   std::string key;
-  std::variant<double, std::string, std::vector<std::string>> value;
+  std::variant<double, std::string, std::vector<std::string>, std::vector<double>> value;
 };
 
 /// Another value for one assumption than the one that would be taken.

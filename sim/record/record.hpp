@@ -33,7 +33,7 @@ struct DrawingPiece {
   std::string id, kind, label, zone;  ///< zone "" is near the boiler
   std::string from, to;               ///< joints at inlet and outlet of this limb
   int limb = 0;
-  std::string role;  ///< "boiler", "circulator", "valve", "check", "emitter", "pipe", "tee gap", "tank", "exchanger"
+  std::string role;  ///< "boiler", "circulator", "valve", "check", "emitter", "pipe", "tee gap", "tank", "exchanger", "tap", "cold main"
 };
 struct Drawing {
   std::vector<std::string> joints;

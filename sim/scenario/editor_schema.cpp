@@ -15,7 +15,8 @@ std::string with_unit(double x, AnyUnit const& unit) { return fmt::format("{:.6g
 
 std::string described(Field const& f) {
   std::string words = f.help;
-  if (f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock) words += "; " + range_text(f, f.unit);
+  if (f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock && f.sort != Field::Sort::clocks)
+    words += "; " + range_text(f, f.unit);
   if (!f.absent.empty()) words += "; if not given: " + f.absent;
   if (f.has_typical()) words += fmt::format("; usually {:.6g} to {} ({})", f.low, with_unit(f.high, f.unit), f.typical_source);
   return words;
@@ -79,6 +80,7 @@ Json shape(Field const& f, Catalog catalog) {
     case Sort::choice: return {{"enum", f.choices}};
     case Sort::flag: return {{"type", "boolean"}};
     case Sort::clock: return {{"type", "string"}, {"pattern", "^[0-9]{1,2}:[0-9]{2}$"}, {"examples", Json::array({"22:30"})}};
+    case Sort::clocks: return one_or_list({{"type", "string"}, {"pattern", "^[0-9]{1,2}:[0-9]{2}$"}, {"examples", Json::array({"22:30"})}});
     case Sort::curve: return curve(f);
     case Sort::text:
     case Sort::reference: return text;

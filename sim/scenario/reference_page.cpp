@@ -31,6 +31,7 @@ std::string value_text(Field const& f, Catalog catalog) {
     case Sort::flag: return "true or false";
     case Sort::text: return "text";
     case Sort::clock: return "time of day, \"22:30\"";
+    case Sort::clocks: return "times of day, [\"7:00\", \"18:30\"]";
     case Sort::curve:
       return fmt::format(
           "curve of {1} over {0}: `{{ {0} = \"{2}\", {1} = \"{3}\", points = [[x, y], …] }}` or `coefficients = [c0, c1, …]`", f.key_x,
@@ -92,7 +93,7 @@ std::string section(Kind const& kind, Catalog catalog) {
       out +=
           fmt::format("| `{}` | name of a joint | | **required** in a bare network; in a house as arranged | joint at this end |\n", port);
   for (auto const& f : kind.fields) {
-    bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock;
+    bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock && f.sort != Field::Sort::clocks;
     out += fmt::format("| `{}` | {} | {} | {} | {} |\n", f.key, cell(value_text(f, catalog)), ranged ? range_text(f, f.unit) : "",
                        cell(otherwise_text(f)), cell(meaning_text(f)));
   }

@@ -130,6 +130,16 @@ void read_list(Field const& f, toml::node const& node, Scope const& scope, Value
   if (v.numbers.size() != items->size()) v.numbers.clear();
 }
 
+void read_clocks(Field const& f, toml::node const& node, Scope const& scope, Value& v) {
+  auto const* items = node.as_array();
+  auto const take = [&](toml::node const& item) {
+    if (auto const x = read_clock(f, item, scope)) v.numbers.push_back(*x);
+  };
+  if (!items) return take(node);
+  for (auto const& item : *items) take(item);
+  if (v.numbers.size() != items->size()) v.numbers.clear();
+}
+
 void read_names(Field const& f, toml::node const& node, Scope const& scope, Value& v) {
   auto const take = [&](toml::node const& item) {
     auto const* name = item.as_string();
@@ -179,6 +189,7 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
     case Sort::count: one(read_bare(f, node, scope)); break;
     case Sort::choice: one(read_choice(f, node, scope)); break;
     case Sort::clock: one(read_clock(f, node, scope)); break;
+    case Sort::clocks: read_clocks(f, node, scope, v); break;
     case Sort::flag:
       if (auto const* flag = node.as_boolean()) v.numbers = {flag->get() ? 1.0 : 0.0};
       else wrong_type(f, node, scope, text ? "without quotes" : "");
@@ -212,6 +223,7 @@ std::string wanted(Field const& f) {
     case Sort::flag: return "true or false" + range();
     case Sort::text: return "a text in quotes" + range();
     case Sort::clock: return "a time of day, as \"22:30\"" + range();
+    case Sort::clocks: return "times of day, as [\"7:00\", \"18:30\"]" + range();
     case Sort::curve:
       return fmt::format("{{ {} = \"{}\", {} = \"{}\", points = [[x, y], …] }} or coefficients = [c0, c1, …]{}", f.key_x, f.unit.symbol,
                          f.key_y, f.unit_y.symbol, range());

@@ -6,7 +6,10 @@
 
 namespace steadyfire {
 
-/// Joints and limbs in the order of the plan's joints and branches.
+/// Cold water's own way to taps and mixing valves is left out of pictures: it would cross everything else.
+bool is_drawn(Plan const&, Plan::Run const&);
+
+/// Joints, and the limbs that are drawn, in the order of the plan's joints and branches.
 Drawing drawing_of(Plan const&);
 
 }  // namespace steadyfire

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "sim/march/march.hpp"
+#include "sim/network/topology.hpp"
 #include "sim/study/recorder.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/plan_writer.hpp"
@@ -18,6 +19,7 @@ Moment moment_of(Plan const& plan, State const& s, std::string words) {
   Moment m{s.time, std::move(words), {}, {}};
   for (std::size_t b = 0; b < plan.branches.size(); ++b) {
     auto const& run = plan.branches[b];
+    if (!is_drawn(plan, run)) continue;
     bool const back = s.flow[b] < 0;
     int const left = run.cells == 0 ? (back ? run.outlet : run.inlet) : back ? run.first_cell : run.first_cell + run.cells - 1;
     m.flow.push_back(s.flow[b] / s.local[b].density), m.temperature.push_back(s.x[left]);
@@ -154,6 +156,18 @@ WeatherRecord weather_of(Forcing const& outdoors, double duration, std::string s
   return w;
 }
 
+/// Branches of hot water, which the boiler's water never enters.
+std::vector<bool> potable_branches(Plan const& plan) {
+  std::vector<bool> is_potable(plan.branches.size());
+  for (auto const& main : plan.branches) {
+    if (plan.pieces[main.piece].kind->role != Role::cold_main) continue;
+    auto const island = study_topology(plan).island;
+    for (std::size_t b = 0; b < plan.branches.size(); ++b)
+      is_potable[b] = island[plan.branches[b].inlet - plan.first_joint] == island[main.inlet - plan.first_joint];
+  }
+  return is_potable;
+}
+
 ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const& r, Recorder const& recorder, RunOptions const& options) {
   ReasonFigures f;
   auto const& boiler = in.pieces[in.boiler];
@@ -181,11 +195,13 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   f.smallest_load = smallest->design_load * std::max(0.0, share);
   for (auto const& z : r.zones)
     if (z.name == smallest->name && z.call_time > 0) f.smallest_load = z.heat / z.call_time;
+  auto const potable = potable_branches(plan);
   for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
     auto const& piece = plan.pieces[p];
     if (!piece.zone.empty() && piece.zone != smallest->name) continue;
     auto const shape = plan.batches[plan.batch_of[p]]->shape(plan.seat_of[p], plan.fluid);
     for (std::size_t b = 0; b < piece.kind->branches.size(); ++b) {
+      if (potable[plan.first_branch[p] + int(b)]) continue;
       auto const& cells = shape.cells[b];
       double const water = cells.water + shape.port_water[2 * b] + shape.port_water[2 * b + 1];
       f.water += water, f.heat_capacity += water * plan.fluid.density * plan.fluid.heat_capacity + cells.metal;

@@ -84,6 +84,8 @@ class ComponentLaws : public testing::TestWithParam<std::string> {
         std::fill(state.flow.begin(), state.flow.end(), flow);
         for (int mode = 0; mode < std::max(1, int(kind().modes.size())); ++mode) {
           state.mode[piece] = mode;
+          for (std::size_t p = 0; p < plan.pieces.size(); ++p)  // what else the piece may look at
+            if (int(p) != piece && plan.pieces[p].kind->name == "hot water control") state.mode[p] = share < 0.1 ? 0 : flow > 0 ? 1 : 3;
           for (int p = 0; p < plan.places(); ++p)
             if (plan.capacity[p] > 0) state.x[p] = temperature(chance);
             else if (p >= first_free_place) state.x[p] = plan.start[p] + aside(chance);

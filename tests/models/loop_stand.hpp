@@ -10,6 +10,7 @@
 #include "models/mixing/mixing_valve.hpp"
 #include "models/mixing/thermostatic_mixing_valve.hpp"
 #include "models/radiator_valve.hpp"
+#include "models/supply_sensor.hpp"
 #include "models/valve.hpp"
 #include "sim/component/batch_of.hpp"
 #include "sim/march/march.hpp"

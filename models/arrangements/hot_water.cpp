@@ -1,0 +1,113 @@
+#include "models/arrangements/hot_water.hpp"
+
+#include "models/arrangements/row.hpp"
+#include "models/fluid/water.hpp"
+
+namespace steadyfire {
+namespace {
+
+/// One cell every 5 ft: a front of hot water widens as 1/√cells.
+double cells_of(double length) { return std::clamp(std::round(length / 1.5), 2.0, 10.0); }
+
+void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::string> ports, DhwInputs const& input) {
+  std::vector<Setting> sized;
+  if (!hot.plates) {
+    double constexpr output_share = 0.95, rise = 38.9, apart = 30;  // [K]: 70 °F of rise, 54 °F between the waters
+    double const output = output_share * input.most, flow = output / (HotWaterControl::heat_per_volume * rise), UA = output / apart;
+    char const* const why = "sized to the boiler's hot water output, common practice, no source";
+    sized = {{"rated_conductance", builder.assume({"hot water/plates", "rated_conductance", UA, 0.7 * UA, 1.5 * UA,
+                                                   Measure{unit::Btu_per_hour_degF, unit::watt_per_kelvin, 0, 0}, why})},
+             {"rated_flow", flow},
+             {"rated_head_loss", 6 * unit::foot.scale},
+             {"water_content", 0.1 * unit::gallon_m3}};
+  }
+  builder.add("plate exchanger", "hot water/plates", std::move(ports), sized, hot.plates ? &hot.plates : nullptr);
+}
+
+void add_tap(Builder& builder, TapPlan const& plan, double insulation) {
+  auto const& tap = plan.tap;
+  auto const& zones = builder.installation.zones;
+  bool const taken = std::any_of(zones.begin(), zones.end(), [&](auto const& z) { return z.name == plan.name; });
+  builder.zone = taken ? plan.name + " tap" : plan.name;  // pictures frame it
+  std::string const hot = plan.name + " hot";
+  builder.add("pipe", plan.name + "/run", {"hot trunk", hot},
+              {{"length", *tap.run_length},
+               {"size", tap.run_size.empty() ? "1/2 in copper M" : tap.run_size},
+               {"cells", cells_of(*tap.run_length)},
+               {"elbows", 4.0},
+               {"insulation", std::isnan(*tap.insulation) ? insulation : *tap.insulation}});
+  std::vector<double> starts, flows, temperatures, volumes, useful;
+  for (auto const& d : plan.draws.draws) {
+    starts.push_back(d.start), flows.push_back(d.flow), temperatures.push_back(d.temperature), volumes.push_back(d.volume);
+    useful.push_back(d.useful_from);
+  }
+  builder.add("mixing tap", plan.name + "/tap", {hot, "drain", "cold main", "drain"},
+              {{"starts", starts},
+               {"flows", flows},
+               {"temperatures", temperatures},
+               {"volumes", volumes},
+               {"useful_from", useful},
+               {"absolute", plan.draws.absolute ? 1.0 : 0.0}});
+}
+
+}  // namespace
+
+void add_hot_water(Builder& builder, HotWaterSection const& hot, Entry const& stated, ColdYear const& cold, int first_day, DhwInputs input,
+                   std::vector<TapPlan> const& taps, std::string const& floors,
+                   std::string const& heating_call) {
+  auto const valve = HotWaterSection::valve_of(stated);
+  bool const shares = HotWaterSection::shares(stated);
+  std::string const control = "hot water/control";
+
+  // boiler water
+  if (valve == HotWaterSection::parallel_circuits) {
+    add_plates(builder, hot, {"boiler outlet", "plates out", "plates cold", "plates hot"}, input);
+    std::vector<Setting> wired{{"calls", std::vector{control}}};
+    if (!hot.circulator) wired.push_back({"duty", 1.0});
+    builder.add("circulator", "hot water/circulator", {"plates out", "boiler inlet"}, wired, hot.circulator ? &hot.circulator : nullptr);
+  } else {
+    std::vector<Setting> wired{{"call", control}, {"turning_time", *hot.turning_time}};
+    if (shares) wired.push_back({"heating", heating_call});
+    builder.add(valve == HotWaterSection::diverting ? "diverting valve" : "proportioning valve", "hot water/diverter",
+                {"boiler outlet", "plates in", "boiler outlet", "heating outlet"}, wired);
+    add_plates(builder, hot, {"plates in", "boiler return", "plates cold", "plates hot"}, input);
+  }
+
+  // potable water
+  builder.installation.own_fluids.push_back({"cold main", std::make_shared<Water>(), 303.15});
+  builder.add("cold main", "hot water/cold main", {"drain", "cold main"},
+              {{"pressure", *hot.supply_pressure},
+               {"mean", cold.mean},
+               {"swing", cold.swing},
+               {"warmest_day", double(cold.warmest_day)},
+               {"first_day", double(first_day)}});
+  Row row{builder, "cold main"};
+  row.add("hot water control", control, std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
+          {{"operation", double(hot.operation)},
+           {"set_point", *hot.set_point},
+           {"start_flow", *hot.start_flow},
+           {"stop_flow", *hot.stop_flow},
+           {"longest_wait", *hot.longest_wait},
+           {"heating_turn", *hot.heating_turn},
+           {"least_output", 0.95 * input.least},
+           {"floors", floors},
+           {"heating", heating_call}});
+  if (!std::isnan(*hot.flow_limit))
+    row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
+  Row outlet{builder, "plates hot"};
+  outlet.add("supply sensor", "hot water/sensor", "hot made", {{"lag", 2.0}});
+  if (hot.mixing_valve)
+    builder.add("thermostatic mixing valve", "hot water/mixing", {"hot made", "hot mixed", "cold main", "hot mixed"}, {{"call", control}},
+                &hot.mixing_valve);
+  Row trunk{builder, hot.mixing_valve ? "hot mixed" : "hot made"};
+  trunk.add("pipe", "hot water/trunk", "hot trunk",
+            {{"length", *hot.trunk_length},
+             {"size", hot.trunk_size.empty() ? "3/4 in copper M" : hot.trunk_size},
+             {"cells", cells_of(*hot.trunk_length)},
+             {"elbows", 4.0},
+             {"insulation", *hot.insulation}});
+  for (auto const& tap : taps) add_tap(builder, tap, *hot.insulation);
+  builder.zone = "";
+}
+
+}  // namespace steadyfire

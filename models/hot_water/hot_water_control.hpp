@@ -1,0 +1,146 @@
+#pragma once
+#include "sim/component/kind.hpp"
+
+namespace steadyfire {
+
+/// Control of hot water made as it is drawn, with its flow sensor in the cold line before the plates.
+///
+///   felt' = (Q − felt)/lag        serves from felt > start flow until felt < stop flow
+///   wanted' = (ρ·cp·felt·(set point − T_cold) − wanted)/lag        the heat that the draw takes
+///   waited' = 1 while hot water goes first and heating calls, else 0
+///
+/// Priority: heating waits; when it has waited for the longest wait it has its turn, and hot water runs cold meanwhile.
+/// Shared: both are served, and the boiler is held as hot as either needs.
+///
+/// Shape   one branch, the sensor; own states: felt flow [L/min], heat wanted [kW], heating's wait [min]. Odd modes call.
+/// Valid   head loss of the sensor 0.1 kPa at 1 kg/s, as good as none.
+/// Errors  ρ·cp at 4.15 MJ/(m³·K) in the heat wanted: it only leads the fire, which follows the outlet in the end.
+/// Source  thresholds and lag: common practice, no source.
+struct HotWaterControl {
+  int operation;
+  Temperature set_point;
+  VolumeFlow start_flow, stop_flow;
+  Time sensor_lag, longest_wait, heating_turn;
+  Power least_output;
+  Reference heating;
+  std::string floors;
+
+  enum Operation { priority, shared };
+  static constexpr std::string_view kind = "hot water control", family = "hot water control",
+                                    summary = "Hot water as it is drawn: flow sensor, and who goes first";
+  static constexpr Role role = Role::relay;
+  static constexpr std::array branches{Branch{"from", "to"}};
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using C = HotWaterControl;
+    return {choice<&C::operation>("operation", {"priority", "shared"}, "whether heating waits while hot water is drawn").otherwise(0),
+            field<&C::set_point>("set_point", degF, 70, 180, "of the hot water").otherwise(120),
+            field<&C::start_flow>("start_flow", gpm, 0.05, 10, "of cold water from which hot water is made").typical(0.4, 0.5, 0.8),
+            field<&C::stop_flow>("stop_flow", gpm, 0.02, 10, "below which it is made no more").typical(0.25, 0.4, 0.6),
+            field<&C::sensor_lag>("sensor_lag", second, 0.1, 30, "of the flow sensor").typical(0.5, 1, 3),
+            field<&C::longest_wait>("longest_wait", minute, 1, 1440, "of heating under priority, then it has its turn").otherwise(60),
+            field<&C::heating_turn>("heating_turn", minute, 1, 240, "that heating then has").otherwise(20),
+            field<&C::least_output>("least_output", kBtu_per_hour, 0, 5000, "into hot water at minimum fire, for its findings").optional(),
+            reference<&C::heating>("heating", "control", "whose call is heating's").optional("no heating"),
+            text<&C::floors>("floors", "zones whose floor neither mixes its water nor limits it, for its findings").optional("none")};
+  }
+  static constexpr double heat_per_volume = 4.15e6;                    // [J/(m³·K)]
+  static constexpr double litres_per_minute = 1e-3 / 60;               // [m³/s]
+  static void check_flows(Entry const& e, Diagnostics& faults) {
+    auto const &start = value_under(e, "start_flow"), &stop = value_under(e, "stop_flow");
+    if (start.numbers.empty() || stop.numbers.empty() || stop.numbers[0] < start.numbers[0]) return;
+    bool const at_stop = stop.given;
+    faults.add({"E340", at_stop ? stop.at : start.at,
+                e.who + ": stop_flow, " + show(stop.numbers[0], measure::flow, UnitSystem::us) + ", is not below start_flow, " +
+                    show(start.numbers[0], measure::flow, UnitSystem::us),
+                "a stop_flow below the start_flow", "", at_stop && start.given ? start.at : Position{}});
+  }
+  static void check(Entry const& e, Diagnostics& faults) { check_flows(e, faults); }
+
+  template <class Flow>
+  Flow loss(int, Flow flow, Site const&) const { return 100.0 * flow * abs(flow) + flow; }
+  std::vector<OwnState> states() const { return {{"flow", 0, 0, 0.5}, {"heat wanted", 0, 0, 2}, {"heating waited", 0, 0, 0.1}}; }
+  void links(Links& book, Site const& s) const {
+    double const Q = std::max(0.0, s.flow()) / s.local().density;
+    toward(book, s.own(), Q / litres_per_minute, 1 / *sensor_lag);
+    book.drift(s.own(2), s.mode() == serving && operation == priority && heating_calls(s) ? 1 / 60.0 : 0);
+  }
+  /// own' = rate·(value − own)
+  static void toward(Links& book, Place own, double value, double rate) {
+    book.follow(own, given::unity, rate), book.drift(own, rate * (value - 1));
+  }
+  void laws(auto& book, Site const& s) const {
+    double constexpr kilo = 1e3;
+    double const per_flow = heat_per_volume * litres_per_minute / kilo, set = *set_point, lag = *sensor_lag;
+    book.rate(s.own(1), [=](auto wanted, auto felt, auto cold) {
+      return (per_flow * felt * greater(set - cold, decltype(cold)(0)) - wanted) / lag;
+    }, s.own(1), s.own(), s.entering());
+  }
+
+  enum Mode { idle, serving, heating_has_its_turn, sharing };
+  static constexpr std::array<std::string_view, 4> modes{"idle", "hot water", "heating's turn", "hot water and heating"};
+  static auto transitions() {
+    using T = Transition<HotWaterControl>;
+    using C = HotWaterControl;
+    auto constexpr f = measure::flow;
+    auto constexpr ended = "flow fell below the stop flow";
+    return std::array{T{idle, serving, &C::drawn, "flow rose to the start flow", f, &C::begin_to_wait},
+                      T{serving, idle, &C::undrawn, ended, f},
+                      T{serving, sharing, &C::joined, "heating calls as well", wordless},
+                      T{serving, heating_has_its_turn, &C::waited, "heating has waited long enough", measure::minutes},
+                      T{sharing, idle, &C::undrawn, ended, f},
+                      T{sharing, serving, &C::left, "heating calls no more", wordless},
+                      T{heating_has_its_turn, idle, &C::turn_over, "heating has had its turn", measure::minutes, &C::begin_to_wait},
+                      T{heating_has_its_turn, idle, &C::undrawn, ended, f},
+                      T{heating_has_its_turn, idle, &C::left, "heating calls no more", wordless}};
+  }
+  bool heating_calls(Site const& s) const { return heating && s.calls(heating); }
+  /// A reading of the felt flow with its value in m³/s.
+  Reading felt(Site const& s, bool above, VolumeFlow limit) const {
+    double const now = s[s.own()], at = *limit / litres_per_minute;
+    Reading r = above ? Reading::above(now, at) : Reading::below(now, at);
+    return r.value = now * litres_per_minute, r;
+  }
+  Reading drawn(Site const& s) const { return felt(s, true, start_flow); }
+  Reading undrawn(Site const& s) const { return felt(s, false, stop_flow); }
+  Reading joined(Site const& s) const { return Reading::fact(operation == shared && heating_calls(s)); }
+  Reading left(Site const& s) const { return Reading::fact(!heating_calls(s)); }
+  Reading waited(Site const& s) const {
+    if (operation != priority || !heating_calls(s)) return Reading::never();
+    Reading r = Reading::above(s[s.own(2)], *longest_wait / 60);
+    return r.value = s[s.own(2)] * 60, r;
+  }
+  Reading turn_over(Site const& s) const { return Reading::after(s, *heating_turn); }
+  void begin_to_wait(Site const&, std::span<double> own) const { own[2] = 0; }
+
+  void findings(Site const& s, std::vector<Finding>& list) const {
+    double const Q = s.flow() / s.local().density, noticed = 0.02 * unit::gpm.scale;
+    auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
+    Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
+    if (s.mode() == idle && Q > noticed && Q < *start_flow && s[s.own()] * litres_per_minute <= Q)
+      list.push_back({"dhw.below_start_flow", "", "minor", {{"flow", Q, fine}}, Figure{"start_flow", *start_flow, fine},
+                      "the flow sensor's threshold",
+                      tell(Q, fine) + " of hot water is drawn, and the burner lights from " + tell(*start_flow, fine) +
+                          " on: cold at the basin",
+                      45});
+    if (s.mode() % 2 == 1 && *least_output > 0 && Q > noticed) {
+      double const rise = *set_point - s[s.entering()], least = *least_output / (heat_per_volume * std::max(rise, 1.0));
+      if (Q < least)
+        list.push_back({"dhw.below_least_flow", "", "minor", {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
+                        Figure{"least_steady_flow", least, fine}, "minimum fire over the rise",
+                        tell(Q, fine) + " through " + tell(rise, measure::temperature_change) +
+                            " takes less than minimum fire gives; the burner goes on and off, and steady water needs " + tell(least, fine),
+                        35});
+    }
+    if (operation == shared && s.mode() == sharing && !floors.empty()) {
+      double constexpr as_hot = 6;  // [K] that the plates need at the least above their outlet
+      list.push_back({"dhw.shared_floor", "", "serious", {{"set_point", *set_point, measure::temperature}},
+                      Figure{"boiler_held_at_least", *set_point + as_hot, measure::temperature}, "set point and what plates need above it",
+                      "shared operation holds the boiler hot for the plates, and the floor of " + floors +
+                          " takes that water as it comes: it needs a mixing valve or a limit of its own, or hot water priority",
+                      80});
+    }
+  }
+};
+
+}  // namespace steadyfire

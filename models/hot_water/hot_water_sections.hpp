@@ -1,0 +1,173 @@
+#pragma once
+/// What the user says of domestic hot water (DHW) and of its taps.
+
+#include "models/hot_water/hot_water_control.hpp"
+#include "models/pipe_sizes.hpp"
+#include "models/weather/weather.hpp"
+
+namespace steadyfire {
+
+/// The year's cold water: mean, swing to either side, and its warmest day.
+struct ColdYear {
+  double mean = 283.15, swing = 0;  ///< [K]
+  int warmest_day = 230;
+};
+
+/// Mains temperature from that of the air.
+///
+///   T = (a + 6) + r·(Δ/2)·sin(0.986·(d − 15 − lag) − 90°)     r = 0.4 + 0.01·(a − 44), lag = 35 − (a − 44) days
+///
+/// Shape   a: mean of the year's air [K]; Δ: between its warmest and coldest monthly means [K]. Inside all in degF.
+/// Valid   mains buried as those it was fitted to; towns that draw from wells or lakes differ by several °F.
+/// Source  Burch and Christensen, NREL 2007, as in public reference designs for homes; from memory.
+inline ColdYear mains_by_air(double mean_air, double difference) {
+  double const a = AnyUnit{unit::degF}.from_si(mean_air), delta = difference / unit::degF_change.scale;
+  double const ratio = 0.4 + 0.01 * (a - 44), lag = 35 - (a - 44);
+  double const warmest = 15 + lag + 180 / 0.986;
+  return {unit::degF.to_si(a + 6), std::max(0.0, ratio * delta / 2) * unit::degF_change.scale,
+          int(std::lround(std::fmod(warmest + 729, 365))) + 1};
+}
+
+struct ConstantInlet {
+  Temperature temperature;
+  static constexpr std::string_view kind = "steady", family = "cold inlet", summary = "Cold water of one temperature";
+  static std::vector<Field> schema() {
+    return {field<&ConstantInlet::temperature>("temperature", unit::degF, 32, 100, "of the cold water").typical(40, 50, 60)};
+  }
+};
+struct SeasonalInlet {
+  Temperature mean;
+  TemperatureChange swing;
+  int warmest_day;
+  static constexpr std::string_view kind = "by season", family = "cold inlet", summary = "Cold water over the year";
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&SeasonalInlet::mean>("mean", degF, 32, 100, "over the year"),
+            field<&SeasonalInlet::swing>("swing", degF_change, 0, 40, "to either side of the mean"),
+            count<&SeasonalInlet::warmest_day>("warmest_day", 1, 366, "of the cold water, 1 is the first of January").otherwise(230)};
+  }
+};
+struct InletByAir {
+  Temperature mean;
+  TemperatureChange difference;
+  static constexpr std::string_view kind = "by air temperature", family = "cold inlet",
+                                    summary = "Cold water from the year's air temperature, by a published correlation";
+  static std::vector<Field> schema() {
+    using namespace unit;
+    return {field<&InletByAir::mean>("mean_air", degF, -20, 100, "over the year").optional("of the site's weather, where that is a year"),
+            field<&InletByAir::difference>("monthly_difference", degF_change, 0, 120, "between the warmest and the coldest month's mean")
+                .optional("of the site's weather, where that is a year")};
+  }
+};
+
+/// Hot water as it is drawn.
+struct HotWaterSection {
+  int operation, valve;
+  Temperature set_point;
+  VolumeFlow start_flow, stop_flow, flow_limit;
+  Entry plates, circulator, cold_inlet, mixing_valve, draws;
+  Time longest_wait, heating_turn, turning_time;
+  Pressure supply_pressure;
+  Length trunk_length, insulation;
+  std::string trunk_size;
+
+  enum Valve { diverting, proportioning, parallel_circuits };
+  static constexpr std::string_view kind = "hot water", family = "hot water", summary = "Domestic hot water (DHW), made as it is drawn";
+  static constexpr Home home = Home::single;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using S = HotWaterSection;
+    return {choice<&S::operation>("operation", {"priority", "shared"}, "whether heating waits while hot water is drawn").otherwise(0),
+            choice<&S::valve>("valve", {"diverting", "proportioning", "parallel circuits"}, "what leads boiler water to the plates")
+                .optional("diverting with priority, proportioning with shared operation"),
+            field<&S::set_point>("set_point", degF, 70, 180, "of the hot water").otherwise(120),
+            field<&S::start_flow>("start_flow", gpm, 0.05, 10, "of cold water from which the burner is called").typical(0.4, 0.5, 0.8),
+            field<&S::stop_flow>("stop_flow", gpm, 0.02, 10, "below which the call ends").typical(0.25, 0.4, 0.6),
+            entry<&S::plates>("exchanger", "exchanger", "the plates between boiler and hot water").optional("sized to the boiler"),
+            entry<&S::circulator>("circulator", "circulator", "of the plates, with parallel circuits").optional("a medium one"),
+            field<&S::flow_limit>("flow_limit", gpm, 0.1, 50, "of a limiter before the plates").optional("none"),
+            field<&S::longest_wait>("longest_wait", minute, 1, 1440, "of heating under priority, then it has its turn").otherwise(60),
+            field<&S::heating_turn>("heating_turn", minute, 1, 240, "that heating then has").otherwise(20),
+            field<&S::turning_time>("turning_time", second, 0, 120, "of the valve's motor").typical(3, 6, 15),
+            entry<&S::cold_inlet>("cold_inlet", "cold inlet", "the cold water's temperature").optional("50 degF all year"),
+            field<&S::supply_pressure>("supply_pressure", psi, 5, 200, "of the street, where nothing is drawn").typical(40, 60, 80),
+            entry<&S::mixing_valve>("mixing_valve", "mixing", "a thermostatic one at the outlet").optional("none"),
+            field<&S::trunk_length>("trunk_length", foot, 0.5, 500, "from the plates to where the taps' runs branch off").otherwise(10),
+            text<&S::trunk_size>("trunk_size", "of that pipe").optional("3/4 in copper M"),
+            field<&S::insulation>("insulation", inch, 0, 4, "of trunk and runs; 0 is bare").otherwise(0),
+            entry<&S::draws>("draws", "draws", "what is drawn, beside the taps' own uses").optional("the taps' own uses alone")};
+  }
+  static bool shares(Entry const& e) { return value_under(e, "operation").numbers == std::vector{1.0}; }
+  static Valve valve_of(Entry const& e) {
+    auto const& v = value_under(e, "valve").numbers;
+    return !v.empty() ? Valve(int(v[0])) : shares(e) ? proportioning : diverting;
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    check_pipe_size(value_under(e, "trunk_size"), e.who, faults);
+    HotWaterControl::check_flows(e, faults);
+    auto const &valve = value_under(e, "valve"), &operation = value_under(e, "operation");
+    if (shares(e) && valve_of(e) == diverting)
+      faults.add({"E341", valve.at, e.who + ": a diverting valve serves one way at a time, and operation is shared",
+                  "valve = \"proportioning\" or \"parallel circuits\"", "or operation = \"priority\"", operation.at});
+    if (auto const& c = value_under(e, "circulator"); c.given && valve_of(e) != parallel_circuits)
+      faults.add({"E222", c.at, e.who + ": the plates have a circulator, and their water comes through a valve",
+                  "valve = \"parallel circuits\"", "else the boiler's circulator serves both", valve.given ? valve.at : Position{}});
+    if (auto const& m = value_under(e, "mixing_valve"); m.entry && m.entry->kind->name != "thermostatic mixing valve")
+      faults.add({"E342", m.at, e.who + ": a " + m.entry->kind->name + " follows heating's controls",
+                  "mixing_valve = { kind = \"thermostatic mixing valve\", setting = \"115 degF\" }", "", {}});
+    else if (m.entry) {
+      auto const &setting = value_under(*m.entry, "setting"), &set = value_under(e, "set_point");
+      if (!setting.numbers.empty() && !set.numbers.empty() && setting.numbers[0] > set.numbers[0] + 1e-6)
+        faults.add({"E343", setting.given ? setting.at : m.at,
+                    e.who + ": its mixing valve holds " + show(setting.numbers[0], measure::temperature, UnitSystem::us) +
+                        ", above the set point of " + show(set.numbers[0], measure::temperature, UnitSystem::us),
+                    "a setting below the set_point", "", set.given ? set.at : Position{}});
+    }
+  }
+};
+
+/// A tap, its run, and what a family draws there.
+struct TapSection {
+  VolumeFlow flow;
+  Temperature temperature;
+  Length run_length, insulation;
+  std::string run_size;
+  std::vector<Time> at, lasts;
+  std::vector<Volume> volumes;
+
+  static constexpr std::string_view kind = "tap", family = "tap section",
+                                    summary = "A tap, its run from the trunk, and what is drawn there";
+  static constexpr Home home = Home::repeated;
+  static std::vector<Field> schema() {
+    using namespace unit;
+    using S = TapSection;
+    return {field<&S::flow>("flow", gpm, 0.05, 50, "wanted of mixed water").typical(1.5, 2, 2.5),
+            field<&S::temperature>("temperature", degF, 50, 180, "wanted of it").otherwise(105),
+            field<&S::run_length>("run_length", foot, 0.5, 500, "of its own pipe from the trunk").otherwise(20),
+            text<&S::run_size>("run_size", "of that pipe").optional("1/2 in copper M"),
+            clocks<&S::at>("at", "when it is opened, every day").optional("never"),
+            list<&S::volumes>("volume", gallon, 0.01, 2000, "drawn each time: one for all, or one for each time").optional("by lasts"),
+            list<&S::lasts>("lasts", minute, 0.05, 600, "how long it is open at its flow, instead of a volume: one, or one for each time")
+                .optional("by volume"),
+            field<&S::insulation>("insulation", inch, 0, 4, "of its run").optional("as the trunk")};
+  }
+  static void check(Entry const& e, Diagnostics& faults) {
+    check_pipe_size(value_under(e, "run_size"), e.who, faults);
+    auto const &at = value_under(e, "at"), &volume = value_under(e, "volume"), &lasts = value_under(e, "lasts");
+    if (volume.given && lasts.given)
+      faults.add({"E222", lasts.at, e.who + ": both a volume and how long it lasts", "one of them", "", volume.at});
+    if (at.given && !volume.given && !lasts.given)
+      faults.add({"E205", at.at, e.who + ": it is opened, and neither 'volume' nor 'lasts' says how much is drawn",
+                  "volume = \"10 gal\", or lasts = \"8 min\"", ""});
+    for (auto const* v : {&volume, &lasts}) {
+      if (!v->given) continue;
+      if (!at.given) faults.add({"E205", v->at, e.who + ": lacks 'at'", "at = [\"7:00\", \"18:30\"]", ""});
+      else if (!v->numbers.empty() && !at.numbers.empty() && v->numbers.size() != 1 && v->numbers.size() != at.numbers.size())
+        faults.add({"E344", v->at,
+                    e.who + ": " + std::to_string(v->numbers.size()) + " amounts for " + std::to_string(at.numbers.size()) + " times",
+                    "one for all, or one for each time", "", at.at});
+    }
+  }
+};
+
+}  // namespace steadyfire

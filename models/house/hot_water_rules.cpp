@@ -1,0 +1,108 @@
+#include "models/house/hot_water_rules.hpp"
+
+#include <algorithm>
+
+#include "models/hot_water/draw_kinds.hpp"
+
+namespace steadyfire {
+
+namespace {
+
+/// Draws that repeat every day, as those of the run's own time.
+std::vector<Draw> through_the_run(std::vector<Draw> const& daily, double clock, double duration) {
+  std::vector<Draw> list;
+  for (int day = 0; day * 86400.0 - clock < duration; ++day)
+    for (Draw d : daily) {
+      d.start += day * 86400.0 - clock;
+      if (d.start >= 0 && d.start < duration) list.push_back(d);
+    }
+  return list;
+}
+
+void add(DrawList& own, DrawList more, double clock, double duration) {
+  if (more.draws.empty()) return;
+  if (more.absolute && !own.absolute) own = {through_the_run(own.draws, clock, duration), true};
+  own.draws.insert(own.draws.end(), more.draws.begin(), more.draws.end());
+  std::stable_sort(own.draws.begin(), own.draws.end(), [](auto const& a, auto const& b) { return a.start < b.start; });
+}
+
+}  // namespace
+
+std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry const& draws, double clock, double duration,
+                             std::string& file_faults, Diagnostics& faults) {
+  std::vector<TapPlan> list;
+  for (auto const& t : document.tables) {
+    if (t.kind->name != TapSection::kind) continue;
+    auto tap = fill<TapSection>(t.values);
+    if (auto const& flow = value_under(t, "flow"); !flow.given || flow.unknown)
+      tap.flow = {builder.assume({t.name, "flow", *tap.flow, 1.5 * unit::gpm.scale, 2.5 * unit::gpm.scale, measure::flow,
+                                  "common practice, no source"})};
+    DrawList family;
+    auto const amount = [](auto const& list, std::size_t i) { return *list[list.size() == 1 ? 0 : i]; };
+    for (std::size_t i = 0; i < tap.at.size(); ++i)
+      family.draws.push_back({*tap.at[i], *tap.flow, *tap.temperature,
+                              tap.volumes.empty() ? amount(tap.lasts, i) * *tap.flow : amount(tap.volumes, i)});
+    std::stable_sort(family.draws.begin(), family.draws.end(), [](auto const& a, auto const& b) { return a.start < b.start; });
+    list.push_back({t.name, std::move(tap), std::move(family)});
+  }
+  if (!draws) return list;
+  if (list.empty()) {
+    faults.add({"E346", draws.at, draws.who + ": there is no tap to draw at", "[[tap]] with a name", ""});
+    return list;
+  }
+  std::vector<std::string> names;
+  for (auto const& tap : list) names.push_back(tap.name);
+  auto dealt = deal_draws(draws, names, document.file, clock, duration, [&](Assumption a) { return builder.assume(std::move(a)); }, faults);
+  file_faults += dealt.file_faults;
+  for (std::size_t i = 0; i < list.size(); ++i) add(list[i].draws, std::move(dealt.by_tap[i]), clock, duration);
+  return list;
+}
+
+std::string unprotected_floors(Document const& document) {
+  std::string names;
+  for (auto const& t : document.tables) {
+    if (t.kind->name != "zone" || value_under(t, "mixing").given) continue;
+    auto const& emitter = value_under(t, "emitter").entry;
+    if (!emitter) continue;
+    auto const& name = emitter->kind->name;
+    if (name != "radiant slab" && name != "panel over subfloor" && name != "plates under floor") continue;
+    names += (names.empty() ? "" : ", ") + t.name;
+  }
+  return names;
+}
+
+ColdYear cold_by_air(InletByAir const& air, Weather const& weather, Value const& stated, Diagnostics& faults) {
+  double mean = *air.mean, difference = *air.difference;
+  double constexpr day = 86400;
+  auto const n = weather.dry_bulb.size();
+  bool const is_year = double(n) * weather.step >= 364 * day;
+  if ((std::isnan(mean) || std::isnan(difference)) && !is_year) {
+    faults.add({"E345", stated.at, "hot water: cold water by the air's temperature, and nothing tells that of the year",
+                "cold_inlet = { kind = \"by air temperature\", mean_air = \"50 degF\", monthly_difference = \"45 degF\" }",
+                "or [site] weather of a whole year"});
+    return {};
+  }
+  if (is_year) {
+    double sum = 0, least = 1e9, most = -1e9;
+    for (std::size_t month = 0; month < 12; ++month) {
+      auto const from = month * n / 12, to = (month + 1) * n / 12;
+      double of_month = 0;
+      for (auto i = from; i < to; ++i) of_month += weather.dry_bulb[i];
+      sum += of_month, of_month /= double(to - from);
+      least = std::min(least, of_month), most = std::max(most, of_month);
+    }
+    if (std::isnan(mean)) mean = sum / double(n);
+    if (std::isnan(difference)) difference = most - least;
+  }
+  return mains_by_air(mean, difference);
+}
+
+void scale_lag_control(Piece& control, Piece const& boiler) {
+  auto const& dhw = value_under(*boiler.kind, boiler.values, "dhw_input").numbers;
+  auto const& heating = value_under(*boiler.kind, boiler.values, "heating_input").numbers;
+  if (dhw.empty() || heating.empty() || dhw[0] <= heating[0]) return;
+  for (auto const* key : {"call_above", "release_below"})
+    for (double& x : value_under(*control.kind, std::span<Value>{control.values}, key).numbers) x *= heating[0] / dhw[0];
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,25 @@
+#pragma once
+/// What hot water has to know of the rest of the house.
+
+#include "models/arrangements/hot_water.hpp"
+#include "sim/scenario/reader.hpp"
+
+namespace steadyfire {
+
+/// The taps of the file with what is drawn there: their own uses, and what the hot water's `draws` deal out among them in
+/// a run from `clock` for `duration` [s]. `file_faults` gets those of a list's file, rendered.
+///
+/// Errors  adds E346 for draws without a tap.
+std::vector<TapPlan> taps_of(Document const&, Builder&, Entry const& draws, double clock, double duration, std::string& file_faults,
+                             Diagnostics&);
+
+/// Zones whose floor takes the boiler's water as it comes, "bath, hall".
+std::string unprotected_floors(Document const&);
+
+/// Cold water by the air of a year. Errors: adds E345 where neither the file nor its weather tells the year.
+ColdYear cold_by_air(InletByAir const&, Weather const&, Value const& stated, Diagnostics&);
+
+/// Fires that call and release a second boiler are shares of the heating input: of a combi they are shares of the larger of its two.
+void scale_lag_control(Piece& lag_control, Piece const& boiler);
+
+}  // namespace steadyfire

@@ -28,17 +28,6 @@ Entry const* find(std::span<Entry const> tables, std::string_view kind) {
   return at == tables.end() ? nullptr : &*at;
 }
 
-/// Most input of a boiler: the larger of heating and hot water, where it has both.
-double most_input(Entry const& boiler) {
-  double most = 0;
-  for (std::size_t i = 0; i < boiler.kind->fields.size(); ++i) {
-    auto const& key = boiler.kind->fields[i].key;
-    auto const& v = boiler.values[i];
-    if ((key == "heating_input" || key == "dhw_input") && !v.numbers.empty()) most = std::max(most, v.numbers[0]);
-  }
-  return most;
-}
-
 class Tree {
  public:
   Tree(GasLine& line, Diagnostics& faults) : line_{line}, faults_{faults} {}
@@ -143,6 +132,16 @@ GasPipe pipe_of(Entry const& t) {
 }
 
 }  // namespace
+
+double most_input(Entry const& boiler) {
+  double most = 0;
+  for (std::size_t i = 0; i < boiler.kind->fields.size(); ++i) {
+    auto const& key = boiler.kind->fields[i].key;
+    auto const& v = boiler.values[i];
+    if ((key == "heating_input" || key == "dhw_input") && !v.numbers.empty()) most = std::max(most, v.numbers[0]);
+  }
+  return most;
+}
 
 double GasPipe::flow_at(double gradient, FuelGas const& gas) const {
   return table_length.empty() ? gas_capacity(bore, gradient, 1, gas) : log_to_log(table_length, table_flow, table_drop / gradient);

@@ -52,6 +52,9 @@ struct GasLine {
   GasLine widened(FuelGas const&, double allowed) const;
 };
 
+/// Most input of a boiler [W]: the larger of heating and hot water, where it has both.
+double most_input(Entry const& boiler);
+
 /// The line that a scenario's tables state. Errors: adds to `faults` joints fed twice (E281), a circle (E282), what no pipe leads to
 /// (E283), a burner that has no input or a boiler that is not there (E284), a gas that the boiler does not burn (E285).
 GasLine gas_line_of(std::span<Entry const> tables, Diagnostics& faults);

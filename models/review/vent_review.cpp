@@ -275,7 +275,7 @@ class VentReview {
     auto const line = gas_line_of(job_.document.tables, ignored);
     double input = 0;
     for (auto const& b : line.burners) input += b.input;
-    if (input == 0) input = value_under(*job_.document.find("boiler"), "heating_input").numbers.at(0);
+    if (input == 0) input = most_input(*job_.document.find("boiler"));
     part_.missing.push_back(fmt::format("room_input of [vent] is not stated: {} is taken, {}", tell(input, measure::power),
                                         line.burners.empty() ? "the boiler's alone" : "that of all gas appliances"));
     return input;
@@ -284,7 +284,7 @@ class VentReview {
   // --- where they end --------------------------------------------------------
   void judge_ends() {
     bool const direct = vent_.system != VentSection::room_air;
-    double const input = value_under(*job_.document.find("boiler"), "heating_input").numbers.at(0) / unit::kBtu_per_hour.scale;
+    double const input = most_input(*job_.document.find("boiler")) / unit::kBtu_per_hour.scale;
     double const inches = !direct ? 48 : input > 50 ? 12 : input > 10 ? 9 : 6;
     if (std::isnan(*vent_.opening_distance)) part_.missing.push_back("window_distance of [vent] is not stated: measure it on site");
     else

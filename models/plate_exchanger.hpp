@@ -44,14 +44,16 @@ struct PlateExchanger {
   }
   Cells cells(int, Fluid const&) const { return {1, *water, 0}; }
 
-  void settle(Site const& s) {
-    double const hot = s.capacity_rate(0), cold = s.capacity_rate(1), rated = *rated_flow * s.fluid().density * s.fluid().heat_capacity;
+  /// ε·C_min [W/K] from the capacity rates of both sides, and of the rated flow [W/K].
+  double passing(double hot, double cold, double rated) const {
     double const least = std::min(hot, cold), most = std::max(hot, cold);
-    passed = 0;
-    if (least < 1e-6 * rated) return;
+    if (least < 1e-6 * rated) return 0;
     double const UA = *rated_conductance * 2 / (std::pow(hot / rated, -0.7) + std::pow(cold / rated, -0.7) + 2 * *scaling);
     double const share = least / most, N = UA / least, e = std::exp(-N * (1 - share));
-    passed = least * (share > 0.9999 ? N / (1 + N) : (1 - e) / (1 - share * e));
+    return least * (share > 0.9999 ? N / (1 + N) : (1 - e) / (1 - share * e));
+  }
+  void settle(Site const& s) {
+    passed = passing(s.capacity_rate(0), s.capacity_rate(1), *rated_flow * s.fluid().density * s.fluid().heat_capacity);
   }
   void links(Links& book, Site const& s) const { book.link(s.water(0, 0), s.water(0, 1), passed, s.entering(0), s.entering(1)); }
 };

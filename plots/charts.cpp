@@ -39,7 +39,8 @@ json panel_of(Panel const& p, Track const& t, UnitSystem system) {
     if (p.look == "lines" && (c.least != c.mean || c.most != c.mean)) {
       one["least"] = numbers(c.least, c.measure, system, digits), one["most"] = numbers(c.most, c.measure, system, digits);
     }
-    if (p.group == "water" && c.id.rfind("zone/", 0) == 0) one["resting"] = true;  // boiler's water first; zones' on demand
+    if (p.group == "water" && (c.id.rfind("zone/", 0) == 0 || c.id.rfind("tap/", 0) == 0))
+      one["resting"] = true;  // boiler's water first; zones' and taps' on demand
     series.push_back(std::move(one));
   }
   return series.empty() ? json() : json{{"title", p.title}, {"look", p.look}, {"unit", unit}, {"series", std::move(series)}};

@@ -8,6 +8,7 @@
 
 #include "plots/charts.hpp"
 #include "plots/embedded.hpp"
+#include "plots/hot_water_section.hpp"
 #include "plots/network_drawing.hpp"
 #include "plots/page_parts.hpp"
 
@@ -31,7 +32,7 @@ class Page {
   std::string html() {
     std::string body;  // added one by one: charts are numbered in this order
     for (auto part : {&Page::answer, &Page::findings, &Page::schematic, &Page::times, &Page::burns, &Page::resets, &Page::heat,
-                      &Page::energy, &Page::weather, &Page::assumptions, &Page::events, &Page::cautions}) {
+                      &Page::hot_water, &Page::energy, &Page::weather, &Page::assumptions, &Page::events, &Page::cautions}) {
       body += (this->*part)();
     }
     std::string data = charts_.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
@@ -161,6 +162,13 @@ class Page {
     return section(
         "Heat by zone",
         chart("bars", chart::zone_heat(r_.zones, system_), "Heat that each zone's emitter gave to its room over the run.") + t.html());
+  }
+
+  std::string hot_water() {
+    if (!r_.hot_water) return "";
+    return hot_water_section(*r_.hot_water, system_, [this](std::string_view kind, nlohmann::json table, std::string_view caption) {
+      return chart(kind, std::move(table), caption);
+    });
   }
 
   std::string energy() {

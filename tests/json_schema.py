@@ -2,7 +2,7 @@
 
 import re
 
-TYPES = {"object": dict, "array": list, "string": str, "integer": int, "number": (int, float), "null": type(None)}
+TYPES = {"object": dict, "array": list, "string": str, "integer": int, "number": (int, float), "boolean": bool, "null": type(None)}
 WORDS = {"$schema", "$defs", "$ref", "title", "description", "type", "required", "properties", "patternProperties", "additionalProperties",
          "minProperties", "maxProperties", "items", "prefixItems", "enum", "const", "oneOf"}
 
@@ -19,7 +19,7 @@ def faults(schema, value, where="it", root=None):
             yield f"{where} fits {fitting} of the forms it may have"
     if "type" in schema:
         types = [schema["type"]] if isinstance(schema["type"], str) else schema["type"]
-        if isinstance(value, bool) or not any(isinstance(value, TYPES[t]) for t in types):
+        if (isinstance(value, bool) and "boolean" not in types) or not any(isinstance(value, TYPES[t]) for t in types):
             yield f"{where} is no {' or '.join(types)}"
             return
     if value not in schema.get("enum", [value]) or value != schema.get("const", value):

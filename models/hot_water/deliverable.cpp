@@ -61,11 +61,8 @@ double heat_of_plates(PlatesAtHand const& p, double flow, double cold) {
   Fluid const cold_water = Water{}.at(303.15);
   double const hot_rate = p.boiler_flow * p.boiler_water.density * p.boiler_water.heat_capacity,
                cold_rate = flow * cold_water.density * cold_water.heat_capacity;
-  double const rated = p.rated_flow * p.boiler_water.density * p.boiler_water.heat_capacity, least = std::min(hot_rate, cold_rate),
-               share = least / std::max(hot_rate, cold_rate);
-  double const UA = p.rated_conductance * 2 / (std::pow(hot_rate / rated, -0.7) + std::pow(cold_rate / rated, -0.7) + 2 * p.scaling);
-  double const N = UA / least, e = std::exp(-N * (1 - share));
-  return least * (share > 0.9999 ? N / (1 + N) : (1 - e) / (1 - share * e)) * (p.hottest - cold);
+  double const rated = *p.plates.rated_flow * p.boiler_water.density * p.boiler_water.heat_capacity;
+  return p.plates.passing(hot_rate, cold_rate, rated) * (p.hottest - cold);
 }
 
 Deliverable deliverable(HotWaterMaker const& maker, double cold, double wanted) {

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "sim/component/fluid.hpp"
+#include "models/plate_exchanger.hpp"
 
 namespace steadyfire {
 
@@ -24,14 +24,12 @@ double hot_share(double cold, double hot, double mixed);
 
 /// Plates between boiler water and hot water, at the most that the boiler's water can be.
 struct PlatesAtHand {
-  double rated_conductance, rated_flow, scaling = 0;  ///< [W/K], [m³/s], share: see PlateExchanger
+  PlateExchanger plates;
   double boiler_flow;                                 ///< [m³/s] through their hot side
   double hottest;                                     ///< [K] boiler water
   Fluid boiler_water;
 };
-/// Heat that plates give to a cold flow [W]; the flow's properties at 30 °C.
-///
-///   ε(NTU, C_r)·C_min·(T_hottest − T_cold), UA as in PlateExchanger
+/// Heat that plates give to a cold flow [W]: ε·C_min·(T_hottest − T_cold), the flow's properties at 30 °C.
 double heat_of_plates(PlatesAtHand const&, double flow, double cold);
 
 /// What makes hot water.

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "sim/core/finding.hpp"
+#include "sim/record/hot_water_record.hpp"
 #include "sim/record/reason_figures.hpp"
 
 namespace steadyfire {
@@ -115,6 +116,7 @@ struct Record {
   std::vector<ZoneRecord> zones;
   EnergyRecord energy;
   WeatherRecord weather;
+  std::optional<HotWaterRecord> hot_water;  ///< of a house with taps
   double supply_min = 0, supply_mean = 0, supply_max = 0;  ///< [K] at the boiler outlet while firing
   double return_min = 0, return_mean = 0, return_max = 0;
   Track whole;   ///< the whole run

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <fstream>
 
-#include "sim/record/json_parts.hpp"
+#include "sim/record/hot_water_json.hpp"
 
 namespace steadyfire {
 namespace {
@@ -39,6 +39,21 @@ void series(Track const& t, std::filesystem::path const& file) {
 
 }  // namespace
 
+namespace {
+void draws(HotWaterRecord const& h, std::filesystem::path const& file) {
+  auto out = table(file,
+                   "tap,start_s,duration_s,volume_m3,volume_wanted_m3,run_off_m3,flow_m3_s,flow_wanted_m3_s,wanted_degC,mean_degC,"
+                   "mean_after_hot_degC,lowest_after_hot_degC,time_to_hot_s,energy_J,energy_short_J,burner_fired,end");
+  auto const known = [](double value) { return std::isnan(value) ? "" : fmt::format("{:.7g}", value); };
+  for (auto const& d : h.draws)
+    out << fmt::format("{},{:.3f},{:.3f},{:.7g},{:.7g},{:.7g},{:.7g},{:.7g},{:.4f},{:.4f},{},{},{},{:.8g},{:.8g},{},{}\r\n",
+                       quoted(h.taps[std::size_t(d.tap)].name), d.start, d.duration, d.volume, d.volume_wanted, d.run_off, d.flow,
+                       d.flow_wanted, celsius(d.wanted), celsius(d.delivered), known(celsius(d.after_hot)),
+                       known(celsius(d.lowest_after_hot)), known(d.time_to_hot), d.energy, d.energy_short, d.fired ? "yes" : "no",
+                       word_for(d.end));
+}
+}  // namespace
+
 void write_csv(Record const& r, std::filesystem::path const& folder) {
   std::filesystem::create_directories(folder);
   series(r.whole, folder / "series.csv");
@@ -64,6 +79,7 @@ void write_csv(Record const& r, std::filesystem::path const& folder) {
         else band << ",,,,," << quoted(e->incomplete) << "\r\n";
       }
   }
+  if (r.hot_water) draws(*r.hot_water, folder / "draws.csv");
   auto burns = table(folder / "burns.csv", "burn,length_s");
   for (std::size_t i = 0; i < r.burner.burns.size(); ++i) burns << fmt::format("{},{:.3f}\r\n", i + 1, r.burner.burns[i]);
 }

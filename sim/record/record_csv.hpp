@@ -8,7 +8,7 @@
 
 namespace steadyfire {
 
-/// Writes series.csv (the whole run: mean of each bin), events.csv, zones.csv and burns.csv into
+/// Writes series.csv (the whole run: mean of each bin), events.csv, zones.csv, burns.csv and, with taps, draws.csv into
 /// a folder, which is made if need be. SI, temperatures in degC; units in the headers; RFC 4180.
 ///
 /// Errors  std::filesystem::filesystem_error or std::ios_base::failure where it cannot write.

@@ -1,6 +1,6 @@
 #include <cmath>
 
-#include "sim/record/json_parts.hpp"
+#include "sim/record/hot_water_json.hpp"
 #include "sim/record/record_json.hpp"
 
 namespace steadyfire {
@@ -123,34 +123,37 @@ Json run_to_json(Record const& r) {
   auto const& w = r.weather;
   bool const fired = r.burner.time_firing > 0;
   auto const water = [&](double kelvin) { return fired ? Json(celsius(kelvin)) : Json(); };
-  return {{"format", 1},
-          {"title", r.title},
-          {"program_version", r.program_version},
-          {"duration_s", r.duration},
-          {"incomplete", r.incomplete},
-          {"burner", burner_json(r.burner)},
-          {"other_burners", std::move(others)},
-          {"supply_degC", {{"min", water(r.supply_min)}, {"mean", water(r.supply_mean)}, {"max", water(r.supply_max)}}},
-          {"return_degC", {{"min", water(r.return_min)}, {"mean", water(r.return_mean)}, {"max", water(r.return_max)}}},
-          {"energy", energy_json(r.energy)},
-          {"zones", std::move(zones)},
-          {"weather",
-           {{"source", w.source},
-            {"outdoors_degC",
-             {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
-            {"degree_days_65F_Kd", w.degree_days_65F},
-            {"hours", w.hours}}},
-          {"reasons", r.reasons},
-          {"findings", findings_to_json(r.findings)},
-          {"assumptions", assumptions_to_json(r.assumptions)},
-          {"band", band_json(r.band)},
-          {"cautions", r.cautions},
-          {"resets", resets_json(r.resets)},
-          {"points", std::move(points)},
-          {"drawing", drawing_json(r.drawing, r.moment, r.moments)},
-          {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
-          {"events", std::move(events)},
-          {"events_left_out", r.events_left_out}};
+  Json json{
+      {"format", 1},
+      {"title", r.title},
+      {"program_version", r.program_version},
+      {"duration_s", r.duration},
+      {"incomplete", r.incomplete},
+      {"burner", burner_json(r.burner)},
+      {"other_burners", std::move(others)},
+      {"supply_degC", {{"min", water(r.supply_min)}, {"mean", water(r.supply_mean)}, {"max", water(r.supply_max)}}},
+      {"return_degC", {{"min", water(r.return_min)}, {"mean", water(r.return_mean)}, {"max", water(r.return_max)}}},
+      {"energy", energy_json(r.energy)},
+      {"zones", std::move(zones)},
+      {"weather",
+       {{"source", w.source},
+        {"outdoors_degC",
+         {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
+        {"degree_days_65F_Kd", w.degree_days_65F},
+        {"hours", w.hours}}},
+      {"reasons", r.reasons},
+      {"findings", findings_to_json(r.findings)},
+      {"assumptions", assumptions_to_json(r.assumptions)},
+      {"band", band_json(r.band)},
+      {"cautions", r.cautions},
+      {"resets", resets_json(r.resets)},
+      {"points", std::move(points)},
+      {"drawing", drawing_json(r.drawing, r.moment, r.moments)},
+      {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
+      {"events", std::move(events)},
+      {"events_left_out", r.events_left_out}};
+  if (r.hot_water) json["hot_water"] = hot_water_to_json(*r.hot_water);
+  return json;
 }
 
 }  // namespace steadyfire

@@ -86,6 +86,9 @@ class Study {
       if (in_.zones[z].room >= 0) state.x[plan_.own[in_.zones[z].room]] = call ? 250 : 330;
       else plan_.batches[plan_.batch_of[emitter]]->demand(plan_.seat_of[emitter], call, state.x.data());
     }
+    double constexpr past_all = 1e9;  // the number of a tap's next draw: nobody draws meanwhile
+    for (std::size_t p = 0; p < plan_.pieces.size(); ++p)
+      if (plan_.pieces[p].kind->role == Role::tap) state.x[plan_.own[p] + 2] = past_all;
     if (in_.tank_control >= 0) {  // a cold tank, so that it is charged
       auto const& control = in_.pieces[in_.tank_control];
       int const tank = int(value_under(*control.kind, control.values, "tank").numbers.at(0));

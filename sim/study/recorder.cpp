@@ -132,6 +132,12 @@ struct Recorder::Parts {
             {Probe::fire, int(i)});
     }
     add("outdoors", "outdoors", "outdoors", t, {Probe::place, given::outdoors});
+    for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
+      auto const& name = plan.pieces[p].name;
+      if (plan.pieces[p].kind->role == Role::tap)
+        add("tap/" + name.substr(0, name.rfind('/')), "hot water reaching the " + name.substr(0, name.rfind('/')) + " tap", "water", t,
+            {Probe::place, plan.seat(int(p)).inlet[0]});
+    }
     for (auto const& z : zones) {
       auto const& [name, room, thermostat, emitter, mover, reset, load, design_room, flow, drop, mixing, held_at] = z.parts;
       if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});

@@ -6,6 +6,7 @@
 
 #include "sim/march/march.hpp"
 #include "sim/network/topology.hpp"
+#include "sim/study/draws_watcher.hpp"
 #include "sim/study/recorder.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/plan_writer.hpp"
@@ -224,6 +225,8 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   Recorder recorder{plan, in, recorder_options};
   Onlooker onlooker{plan, in.boiler, options.duration, std::move(progress)};
   march.watch(recorder), march.watch(onlooker);
+  std::optional<DrawsWatcher> draws;
+  if (DrawsWatcher::has_taps(plan)) march.watch(draws.emplace(plan, in));
   std::optional<PlanWriter> plan_writer;
   if (options.plan) march.watch(plan_writer.emplace(plan, march, in, *options.plan));
   march.interrupted = std::move(interrupted);
@@ -247,6 +250,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   r = recorder.record(state);
   r.title = options.title.empty() ? in.title : options.title;
   r.incomplete = std::move(incomplete);
+  if (draws) r.hot_water = draws->record();
   r.weather = weather_of(outdoors, state.time, options.weather_source);
   r.drawing = drawing_of(plan), r.moment = onlooker.moment(state), r.moments = onlooker.moments(), r.resets = resets(in);
   r.assumptions = in.assumptions;

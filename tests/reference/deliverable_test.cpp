@@ -16,6 +16,11 @@ double F(double degF) { return unit::degF.to_si(degF); }
 double Btu_h(double kilo) { return unit::kBtu_per_hour.to_si(kilo); }
 double gpm(double si) { return si / unit::gpm.scale; }
 double L_min(double si) { return si * 6e4; }
+PlateExchanger sized(double conductance, double flow) {
+  PlateExchanger p{};
+  p.rated_conductance = {conductance}, p.rated_flow = {flow};
+  return p;
+}
 HotWaterMaker combi() { return {Btu_h(199 * 0.95), F(120)}; }
 }  // namespace
 
@@ -73,20 +78,20 @@ TEST(Deliverable, ALimiterHoldsTheHotWaterAndMixingGetsMoreOfIt) {
 TEST(Deliverable, PlatesGiveWhatTheirEffectivenessSays) {
   Fluid const water = Water{}.at(303.15);
   double const flow = unit::gpm.to_si(4), W = flow * water.density * water.heat_capacity;
-  PlatesAtHand const plates{3 * W, flow, 0, flow, F(180), water};
+  PlatesAtHand const plates{sized(3 * W, flow), flow, F(180), water};
   EXPECT_NEAR(heat_of_plates(plates, flow, F(50)), 0.75 * W * (F(180) - F(50)), 1e-6 * W);
 }
 
 TEST(Deliverable, SmallPlatesBindAndScaleBindsThemMore) {
   Fluid const water = Water{}.at(303.15);
-  PlatesAtHand plates{1500, unit::gpm.to_si(5), 0, unit::gpm.to_si(5), F(160), water};
+  PlatesAtHand plates{sized(1500, unit::gpm.to_si(5)), unit::gpm.to_si(5), F(160), water};
   auto maker = combi();
   maker.plates = &plates;
   auto const clean = deliverable(maker, F(45), F(120));
   EXPECT_EQ(clean.bound, "plates");
   // At that flow the plates give just the heat that it takes.
   EXPECT_NEAR(heat_of_plates(plates, clean.flow, F(45)), heat_for(clean.flow, F(45), F(120)), 20);
-  plates.scaling = 0.5;
+  plates.plates.scaling = {0.5};
   EXPECT_LT(deliverable(maker, F(45), F(120)).flow, clean.flow);
 }
 

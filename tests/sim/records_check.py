@@ -24,15 +24,16 @@ BANDED = "workshop_slab.toml"  # runs some thirty times within a second
 
 UNIT = re.compile(r"_(W|J|Pa|K|Ks|Kd|degC|m|m3|s|kg|money|m_s|m3_s|kg_m3|W_m|W_K|W_mK|W_m2K|m2K_W|J_K|J_kgK|J_m3K|Pa_s)$")
 # Shares, counts and pure numbers. `hours` is its own unit.
-PLAIN = {"format", "limb", "starts", "starts_per_hour_worst", "starts_by_day", "burns_ended", "events_left_out", "hours",
-         "closure", "fire", "heat_share", "reynolds", "friction_factor", "head_gradient"}
+PLAIN = {"format", "limb", "starts", "starts_per_hour_worst", "starts_by_day", "burns_ended", "events_left_out", "hours", "draws", "draws_left_out",
+         "on_target", "never_hot", "cooled", "short_of_flow", "without_burner", "burner_starts",
+         "closure", "fire", "heat_share", "efficiency", "reynolds", "friction_factor", "head_gradient"}
 PLAIN_FIGURES = {"burns", "clogged", "flow_share", "heat_share", "limit", "reynolds", "starts_per_hour_worst", "starts_limit"}
 # Keys of a scenario that take a pure number; a valve's cv is the trade's own number.
 PLAIN_ASSUMPTIONS = {"balancing_cv", "cloud", "covered", "cv", "efficiency", "excess_air", "exponent", "flow_exponent", "humidity",
                      "loss_coefficient", "split", "stirred", "water_side_share"}
 # Columns of words and numbers; the unit of band.csv's value differs by row and stands beside it.
 PLAIN_COLUMNS = {"place", "what", "why", "zone", "emitter", "key", "end", "value", "value_unit", "starts", "starts_per_hour_worst",
-                 "incomplete", "burn"}
+                 "incomplete", "burn", "tap", "burner_fired"}
 
 failures = []
 
@@ -60,7 +61,7 @@ def short(scenario):
     """The scenario's text, to run for HOURS from anywhere."""
     text = scenario.read_text().replace('"weather/', f'"{root}/scenarios/weather/')
     text = re.sub(r"^duration *=.*\n", "", text, flags=re.M)
-    new = f'[run]\nduration = "{HOURS} h"\n'
+    new = f'[run]\nduration = "{HOURS} h"\n' + ('start_clock = "6:30"\n' if "[[tap]]" in text else "")  # when a family wakes
     return re.sub(r"^\[run\]\n", new, text, flags=re.M) if re.search(r"^\[run\]$", text, re.M) else text + "\n" + new
 
 
@@ -80,6 +81,8 @@ def check_json(name, kind, record):
 def check_csv(name, folder):
     tables = {file.name: file for file in folder.iterdir()}
     expected = {"series.csv", "events.csv", "zones.csv", "burns.csv"} | ({"band.csv"} if name == BANDED else set())
+    if "[[tap]]" in (root / "scenarios" / name).read_text():
+        expected.add("draws.csv")
     if tables.keys() != expected:
         failures.append(f"{name}: the tables are {sorted(tables)}")
     for file in tables.values():

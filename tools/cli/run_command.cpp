@@ -11,7 +11,9 @@
 #include "sim/study/flows_study.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/run_study.hpp"
+#include "models/review/hot_water_answer.hpp"
 #include "tools/cli/band_words.hpp"
+#include "tools/cli/hot_water_words.hpp"
 #include "tools/cli/running.hpp"
 
 namespace steadyfire::cli {
@@ -51,6 +53,7 @@ std::string summary(Record const& r, UnitSystem system) {
         fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", z.name, tell(z.room_min, measure::fine_temperature),
                     tell(z.room_mean, measure::fine_temperature), tell(z.room_max, measure::fine_temperature),
                     tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
+  if (r.hot_water) text += "\n" + hot_water_words(*r.hot_water, system);
   text +=
       fmt::format("\nfuel {}, useful heat {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
                   r.energy.fuel > 0 ? tell(r.energy.useful / r.energy.fuel, measure::fine_share) : "-");
@@ -88,6 +91,7 @@ int run(Common const& common, RunFiles const& files, bool band) {
   if (plan) plan->commit();
   auto record = result.record;
   record.cautions.insert(record.cautions.begin(), caution);
+  answer_hot_water(record, project, common.system());
   if (band && record.incomplete.empty()) {
     Progress progress;
     record.band =
@@ -103,6 +107,8 @@ int run(Common const& common, RunFiles const& files, bool band) {
     std::cout << summary(record, common.system());
     if (!files.report.empty()) std::cout << "report: " << files.report << '\n';
     std::cout << '\n' << caution << '\n';
+    if (record.hot_water)
+      for (auto const& c : hot_water_cautions(*record.hot_water, common.system())) std::cout << c << '\n';
   }
   if (result.stopped) {
     std::cerr << result.stopped->what() << '\n';

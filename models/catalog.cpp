@@ -36,6 +36,7 @@
 #include "models/review/materials_sections.hpp"
 #include "models/review/size_sections.hpp"
 #include "models/review/water_sections.hpp"
+#include "models/review/start_up_sections.hpp"
 #include "models/review/wiring_sections.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
@@ -89,6 +90,7 @@ Catalog catalog() {
       section<PatternDraws>(),
       section<FamilyDraws>(),
       section<ListedDraws>(),
+      section<StartUpSection>(),
       section<SteadyWeather>(),
       section<DailyWave>(),
       section<NormalsWeather>(),

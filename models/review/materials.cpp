@@ -18,7 +18,7 @@ namespace {
 using namespace unit;
 
 class Count {
-public:
+ public:
   Count(Document const& document, Installation const& in, Catalog catalog) : in_{in} {
     for (std::size_t p = 0; p < in.pieces.size(); ++p)
       for (auto const& port : in.pieces[p].ports)
@@ -37,7 +37,7 @@ public:
     return std::move(list_);
   }
 
-private:
+ private:
   void add(std::string const& sort, std::string const& what, double quantity, Measure const& m, std::string const& zone) {
     if (quantity <= 0) return;
     auto same = std::find_if(list_.begin(), list_.end(), [&](auto const& l) { return l.sort == sort && l.what == what; });

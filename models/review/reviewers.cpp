@@ -8,6 +8,7 @@
 #include "models/review/simulation_review.hpp"
 #include "models/review/size_review.hpp"
 #include "models/review/vent_review.hpp"
+#include "models/review/start_up_review.hpp"
 #include "models/review/wiring_review.hpp"
 
 namespace steadyfire {
@@ -21,6 +22,7 @@ std::vector<Reviewer> reviewers() {
       review_pressure,
       review_piping,
       review_frost,
+      review_start_up,
       review_wiring,
       review_materials,
   };

@@ -108,7 +108,7 @@ std::vector<int> propose(std::vector<WiringNeed> const& needs, BoardSection cons
 }
 
 class WiringReview {
-public:
+ public:
   explicit WiringReview(Job const& job)
       : job_{job}, board_{section_of<BoardSection>(job.document, job.catalog)}, stated_{job.document.find("board")},
         restricted_{restrictions(stated_)}, needs_{wiring_needs(job.project.installation, job.flows)} {
@@ -141,7 +141,7 @@ public:
     return std::move(part_);
   }
 
-private:
+ private:
   struct Output {
     OutputSection section;
     std::string name;

@@ -34,6 +34,7 @@ Json one(FlowState const& state) {
   Json joints = Json::object(), circulators = Json::object();
   for (auto const& [name, head] : state.heads) joints[name] = {{"head_m", head}};
   for (auto const& [name, pressure] : state.pressures) joints[name]["pressure_Pa"] = pressure;
+  for (auto const& [name, temperature] : state.temperatures) joints[name]["temperature_degC"] = celsius(temperature);
   for (auto const& c : state.circulators) circulators[c.name] = {{"flow_m3_s", c.flow}, {"head_m", c.head}, {"power_W", c.power}};
   return {{"calls", state.calls},
           {"edges", edges(state)},
@@ -42,6 +43,7 @@ Json one(FlowState const& state) {
           {"circulators", std::move(circulators)},
           {"boiler_flow_m3_s", state.boiler_flow},
           {"zones_flow_m3_s", state.zones_flow},
+          {"boiler_heat_W", state.boiler_heat},
           {"boiler_supply_degC", celsius(state.boiler_supply)},
           {"boiler_return_degC", celsius(state.boiler_return)},
           {"system_supply_degC", celsius(state.system_supply)}};

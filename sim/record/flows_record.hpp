@@ -31,11 +31,13 @@ struct FlowState {
   std::vector<std::string> calls;       ///< zones that call
   std::vector<EdgeFlow> edges;
   std::map<std::string, double> heads;  ///< [m] by joint
+  std::map<std::string, double> temperatures;  ///< [K] by joint, of a house
   std::map<std::string, double> pressures;  ///< absolute [Pa] by joint, where an expansion tank says it
   std::vector<CirculatorPoint> circulators;
   std::vector<ZoneFlow> zones;          ///< those that call
   double boiler_flow = 0, zones_flow = 0, boiler_supply = 0, system_supply = 0;  ///< [m³/s], [K]
   double boiler_return = 0;             ///< [K] entering the first boiler, at design
+  double boiler_heat = 0;               ///< [W] that the water takes from boilers, holding their outlets at that supply
 };
 /// One state with one assumption at either end of its usual range, all others in the middle.
 struct FlowBand {

@@ -33,6 +33,7 @@ std::string read_text(std::string const& file);
 std::string editor_schema(Catalog);
 
 /// The reference page of all tables and keys, in Markdown, from the same descriptions.
-std::string reference_page(Catalog);
+/// `opening` replaces what stands above the tables, where they are of another sort of file.
+std::string reference_page(Catalog, std::string const& opening = "");
 
 }  // namespace steadyfire

@@ -101,8 +101,8 @@ std::string section(Kind const& kind, Catalog catalog) {
 }
 }  // namespace
 
-std::string reference_page(Catalog catalog) {
-  std::string out =
+std::string reference_page(Catalog catalog, std::string const& opening) {
+  std::string const of_scenarios =
       "# Scenario files\n\n"
       "A scenario is a TOML file. It opens with `format = 1`. A quantity is a text with its unit, as `\"8 gpm\"`, `\"140 degF\"` or "
       "`\"1-1/4 in\"`;\n"
@@ -111,14 +111,16 @@ std::string reference_page(Catalog catalog) {
       "and told among the assumptions. Other values below hold unless the file states another; they are no guesses about your house.\n"
       "`[[…]]` may stand any number of times, `[…]` once. With a `[boiler]` or a `[[zone]]` the piping is arranged for you, and a piece\n"
       "named without its joints changes one that the arrangement makes.\n";
+  std::string out = opening.empty() ? of_scenarios : opening;
   auto const add = [&](bool (*chosen)(Kind const&)) {
     for (auto const& kind : catalog)
       if (chosen(kind)) out += section(kind, catalog);
   };
   add([](Kind const& k) { return k.name == "scenario"; });
   add([](Kind const& k) { return k.name != "scenario" && k.home != Home::nested; });
-  out += "\n# Tables inside other tables\n";
-  add([](Kind const& k) { return k.name != "scenario" && k.home == Home::nested; });
+  auto const is_nested = [](Kind const& k) { return k.name != "scenario" && k.home == Home::nested; };
+  if (std::any_of(catalog.begin(), catalog.end(), is_nested)) out += "\n# Tables inside other tables\n";
+  add(is_nested);
   return out;
 }
 

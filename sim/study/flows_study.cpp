@@ -49,7 +49,8 @@ class Study {
    FlowState solve(Calls const& calls) {
      State state{plan_};
      state.clock = 12 * 3600;
-     state.x[given::outdoors] = in_.outdoor_design, state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
+     state.x[given::outdoors] = options_.outdoors.value_or(in_.outdoor_design);
+     state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
      FlowState result;
      for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
      set_modes(state, calls);
@@ -57,6 +58,7 @@ class Study {
      solver_.solve(state);
      if (!in_.zones.empty()) heat(state, calls, result);
      edges(state, result);
+     if (!options_.tell_findings) return result;
      for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
      for (auto& f : result_findings) f.place = plan_.pieces[f.piece].name;
      add_pressure_findings(plan_, state, result_findings);
@@ -122,18 +124,27 @@ class Study {
     auto const outlets = held;
     auto const& target = value_under(*in_.pieces[in_.boiler].kind, in_.pieces[in_.boiler].values, "target");
     plan_.batches[plan_.batch_of[in_.relay]]->begin(state.now(plan_), state.x.data());  // now it knows who calls
-    double const supply = target.given ? target.numbers.at(0) : state.x[plan_.own[in_.relay]];
+    double const supply = options_.supply       ? *options_.supply
+                          : target.given ? target.numbers.at(0)
+                                         : state.x[plan_.own[in_.relay]];
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
       if (in_.zones[z].room < 0) continue;
       Place const air = plan_.own[in_.zones[z].room];
-      for (Place own : {air, air + 1}) state.x[own] = in_.zones[z].design_room, held.push_back(own);
+      for (Place own : {air, air + 1}) state.x[own] = room_of(in_.zones[z]), held.push_back(own);
     }
     for (Place const outlet : outlets) state.x[outlet] = supply;
     bring_to_rest(state, held);
     result.boiler_supply = supply;
     result.boiler_return = state.x[plan_.seat(in_.boiler).inlet[0]];
-    for (int const piece : {in_.boiler, in_.lag_boiler})
-      if (piece >= 0) result.boiler_flow += state.flow[plan_.seat(piece).branch] / plan_.fluids[plan_.seat(piece).branch].density;
+    for (int const piece : {in_.boiler, in_.lag_boiler}) {
+      if (piece < 0) continue;
+      Seat const& boiler = plan_.seat(piece);
+      double const m = state.flow[boiler.branch];
+      auto const& fluid = plan_.fluids[boiler.branch];
+      result.boiler_flow += m / fluid.density;
+      if (m > 0) result.boiler_heat += m * fluid.heat_capacity * (supply - state.x[boiler.inlet[0]]);
+    }
+    for (int j = 0; j < plan_.joints; ++j) result.temperatures[joint_name(j)] = state.x[plan_.first_joint + j];
     for (std::size_t z : calls) {
       auto const& parts = in_.zones[z];
       ZoneFlow zone;
@@ -152,7 +163,7 @@ class Study {
       result.system_supply = std::max(result.system_supply, mixing ? state.x[mixing->inlet[0]] : zone.supply);
       // The emitter as an exchanger against its room: UA from this flow, then heat at the wanted flow.
       double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1],
-                   T_room = parts.design_room;
+                   T_room = room_of(parts);
       double const left = (T_out - T_room) / (T_in - T_room);
       if (parts.room < 0) zone.heat_share = zone.room = Field::none;
       else if (m > 1e-9 && left > 0 && left < 1) {
@@ -161,12 +172,19 @@ class Study {
       }
       result.zones.push_back(zone);
     }
+    if (!options_.tell_findings) return;
     // Then the rooms float; valves that feel them follow, but the flows told are those at design.
     State floating{state};
     bring_to_rest(floating, outlets);
     for (std::size_t i = 0; i < calls.size(); ++i)
       if (in_.zones[calls[i]].room >= 0) result.zones[i].room = floating.x[plan_.own[in_.zones[calls[i]].room]];
   }
+
+  double room_of(ZoneParts const& zone) const {
+    auto const stated = options_.rooms.find(zone.name);
+    return stated == options_.rooms.end() ? zone.design_room : stated->second;
+  }
+  std::string joint_name(int joint) const { return plan_.names[plan_.first_joint + joint].substr(6); }
 
   /// What moves between two modes goes the way its law drives it, by steps that grow while it goes on and halve where it turns.
   /// Where it first rests it seeks both edges of its neutral zone, and then the middle.
@@ -279,8 +297,8 @@ class Study {
     }
     auto const absolute = absolute_pressures(plan_, state);
     for (int j = 0; j < plan_.joints; ++j)
-      if (!std::isnan(absolute[j])) result.pressures[plan_.names[plan_.first_joint + j].substr(6)] = absolute[j];
-    for (int j = 0; j < plan_.joints; ++j) result.heads[plan_.names[plan_.first_joint + j].substr(6)] = head(plan_.first_joint + j);
+      if (!std::isnan(absolute[j])) result.pressures[joint_name(j)] = absolute[j];
+    for (int j = 0; j < plan_.joints; ++j) result.heads[joint_name(j)] = head(plan_.first_joint + j);
   }
 
   /// Electricity that a piece draws: what its links take from the account.
@@ -336,11 +354,12 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
     } catch (Stopped const& s) {
       throw s.of_state(called(in, calls));
     }
+    if (!options.tell_findings) continue;
     add_flow_findings(record.states.back(), in, study.result_findings);
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }
-  add_slow_runs(record.states, record.findings);
-  study.tell_need_of_tees(record.findings);
+  if (options.tell_findings) add_slow_runs(record.states, record.findings);
+  if (options.tell_findings) study.tell_need_of_tees(record.findings);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   return record;
 }

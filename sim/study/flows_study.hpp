@@ -9,6 +9,9 @@ namespace steadyfire {
 struct FlowsOptions {
   std::vector<std::vector<std::string>> calls;  ///< only these combinations of zones; empty: all, or a sample
   double ground = 284, unheated = 289;          ///< [K]
+  std::optional<double> outdoors, supply;       ///< [K] else at design; the temperature that boilers hold at their outlet
+  std::map<std::string, double> rooms;          ///< [K] by zone; those not named at design
+  bool tell_findings = true;
 };
 
 /// Solves each state at design: water at its design temperature, outdoors at design.

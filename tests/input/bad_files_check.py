@@ -1,8 +1,8 @@
 #!/usr/bin/python3
 """Every bad file is refused with exactly the message beside it, and with exit code 2.
 
-Runs `$STEADYFIRE flows NAME.toml` in tests/input/bad and compares what it says on stderr
-with NAME.expected. Every code of bad scenario input in sim/core/errors.md must be shown
+Runs `$STEADYFIRE flows NAME.toml` in tests/input/bad, and `check SCENARIO --readings NAME.toml` in
+tests/input/readings_bad, and compares what it says on stderr with NAME.expected. Every code of bad scenario input in sim/core/errors.md must be shown
 by one of the files, and several faults of a file are told in its order. With --update the messages are rewritten, for a review by eye.
 """
 
@@ -13,7 +13,8 @@ import subprocess
 import sys
 
 HERE = pathlib.Path(__file__).resolve().parent
-BAD = HERE / "bad"
+SCENARIO = str(HERE.parents[1] / "scenarios" / "four_zone_house.toml")
+CALLS = {HERE / "bad": ["flows"], HERE / "readings_bad": ["check", SCENARIO, "--readings"]}
 ERRORS = HERE.parents[1] / "sim" / "core" / "errors.md"
 # Faults that no committed scenario can show, and where they are tested instead.
 ELSEWHERE = {
@@ -30,12 +31,10 @@ def main():
     if not program:
         sys.exit("set STEADYFIRE to the program")
     update = "--update" in sys.argv[1:]
-    files = sorted(BAD.glob("*.toml"))
-    if not files:
-        sys.exit(f"no bad files in {BAD}")
+    files = [file for folder in CALLS for file in sorted(folder.glob("*.toml"))]
     failures, shown = [], set()
     for file in files:
-        run = subprocess.run([program, "flows", file.name], cwd=BAD, capture_output=True, text=True, timeout=60)
+        run = subprocess.run([program, *CALLS[file.parent], file.name], cwd=file.parent, capture_output=True, text=True, timeout=60)
         shown.update(re.findall(r"error\[(E\d{3})\]", run.stderr))
         places = [(int(line), int(column)) for line, column in re.findall(r"^\S+\.toml:(\d+):(\d+): error", run.stderr, re.M)]
         if places != sorted(places):
@@ -49,7 +48,7 @@ def main():
             failures.append(f"{file.name}: {expected.name} is missing")
         elif expected.read_text() != run.stderr:
             failures.append(f"{file.name}: expected\n{expected.read_text()}\nbut it says\n{run.stderr}")
-    for stray in sorted(set(BAD.glob("*.expected")) - {f.with_suffix(".expected") for f in files}):
+    for stray in sorted({f for folder in CALLS for f in folder.glob("*.expected")} - {f.with_suffix(".expected") for f in files}):
         failures.append(f"{stray.name}: its scenario is missing")
     for code in re.findall(r"^\| (E[12]\d\d) \|", ERRORS.read_text(), re.M):
         if code not in shown and code not in ELSEWHERE:

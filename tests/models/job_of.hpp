@@ -10,7 +10,7 @@
 namespace steadyfire {
 
 class JobOf {
-public:
+ public:
   explicit JobOf(std::string text) {
     Diagnostics faults;
     document_ = read_document("job.toml", std::move(text), catalog(), faults);
@@ -25,7 +25,7 @@ public:
   Project const& project() const { return project_; }
   Document const& document() const { return document_; }
 
-private:
+ private:
   Document document_;
   Project project_;
   FlowsRecord flows_;

@@ -4,6 +4,8 @@
 #include <nlohmann/json.hpp>
 
 #include "models/review/materials.hpp"
+#include "models/review/readings_review.hpp"
+#include "models/review/start_up_review.hpp"
 #include "plots/review_page.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"
@@ -75,6 +77,15 @@ std::string summary(ReviewRecord const& r, UnitSystem system) {
   return text;
 }
 
+/// Errors  BadInput, all faults rendered.
+std::optional<ReadingsFile> readings_of(std::string const& file, Project const& project) {
+  if (file.empty()) return {};
+  Diagnostics faults;
+  auto readings = read_readings(file, read_text(file), project.installation, conditions_of(project), faults);
+  if (!faults.empty()) throw BadInput(faults.render(file, readings.document.text));
+  return readings;
+}
+
 }  // namespace
 
 int check(Common const& common, CheckFiles const& files) {
@@ -84,11 +95,13 @@ int check(Common const& common, CheckFiles const& files) {
     throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to review\n"
                                "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
                                common.scenario, "E241"));
+  auto const readings = readings_of(files.readings, project);
   listen_for_interrupt();
   JobAtHand const at_hand{document, project, common.system()};
-  auto const reviewed = at_hand.review();
+  auto reviewed = at_hand.review();
   if (!reviewed) return interrupted;
-  auto const& review = *reviewed;
+  auto& review = *reviewed;
+  if (readings) review.parts.insert(review.parts.begin(), review_readings(at_hand.job(), *readings));
   if (!files.report.empty()) write_file(files.report, make_review_page(review, common.system()));
   if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(at_hand.job()), common.system()));
   if (!common.json.empty()) write_file(common.json, review_to_json(review).dump(1) + "\n");

@@ -54,7 +54,7 @@ struct RunFiles { std::string report, csv, plan; };
 int run(Common const&, RunFiles const&, bool band);
 
 /// The review before pipe is cut; `report` is the page to write, "" for none.
-struct CheckFiles { std::string report, materials; };
+struct CheckFiles { std::string report, materials, readings; };
 int check(Common const&, CheckFiles const&);
 
 /// The schematic alone, as SVG.
@@ -64,6 +64,6 @@ int draw(Common const&, std::string const& out);
 int starter(std::string const& out);
 
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
-int describe_format(bool as_schema);
+int describe_format(bool as_schema, bool of_readings);
 
 }  // namespace steadyfire::cli

@@ -4,6 +4,7 @@
 #include <iostream>
 
 #include "models/catalog.hpp"
+#include "models/review/readings.hpp"
 #include "tools/cli/command.hpp"
 
 namespace steadyfire::cli {
@@ -59,8 +60,13 @@ int starter(std::string const& out) {
   return done;
 }
 
-int describe_format(bool as_schema) {
-  std::cout << (as_schema ? editor_schema(catalog()) : reference_page(catalog())) << std::flush;
+int describe_format(bool as_schema, bool of_readings) {
+  if (of_readings)
+    std::cout << reference_page(readings_catalog(),
+                                "# Files of readings\n\nFor `steadyfire check SCENARIO --readings FILE`: what gauges showed. "
+                                "Quantities are texts with their units.\n");
+  else std::cout << (as_schema ? editor_schema(catalog()) : reference_page(catalog()));
+  std::cout << std::flush;
   return done;
 }
 

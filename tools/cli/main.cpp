@@ -50,6 +50,7 @@ it is and what would mend it. What the file does not say is listed, and is not g
   steadyfire check house.toml
   steadyfire check house.toml --report review.html --json review.json
   steadyfire check house.toml --materials list.csv
+  steadyfire check house.toml --readings read.toml    what gauges showed, and what explains it
 Exit code 1 where there are findings of weight.
 )";
 char const* const draw_footer = R"(
@@ -109,6 +110,7 @@ int main(int argc, char** argv) try {
   check->footer(check_footer);
   add_scenario(*check, common), add_json(*check, common);
   check->add_option("--report", review.report, "write the review as a page to print (one HTML file)")->type_name("FILE");
+  check->add_option("--readings", review.readings, "what gauges showed (TOML): ranks what could be wrong")->type_name("FILE");
   check->add_option("--materials", review.materials, "write the materials list as CSV to this file")->type_name("FILE");
 
   std::string out = "-";
@@ -126,6 +128,8 @@ int main(int argc, char** argv) try {
   reference->footer(reference_footer);
   auto* schema = app.add_subcommand("schema", "JSON Schema of scenarios, for editors");
   schema->footer(schema_footer);
+  bool of_readings = false;
+  reference->add_flag("--readings", of_readings, "those of a file for check --readings instead");
 
   try {
     app.parse(argc, argv);
@@ -141,7 +145,7 @@ int main(int argc, char** argv) try {
   if (*check) return cli::check(common, review);
   if (*draw) return cli::draw(common, out);
   if (*starter) return cli::starter(starter_file);
-  if (*reference || *schema) return cli::describe_format(bool(*schema));
+  if (*reference || *schema) return cli::describe_format(bool(*schema), of_readings);
   return cli::flows(common, calls);
 } catch (BadInput const& e) {
   std::cerr << e.what();

@@ -5,6 +5,7 @@
 
 #include "models/review/hot_water_answer.hpp"
 #include "sim/study/draws_watcher.hpp"
+#include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
 
 using namespace steadyfire;
@@ -124,6 +125,18 @@ TEST(HotWaterAnswer, TwoShowersFitAndAThirdDoesNot) {
     }
     if (row.season == "warmest inlet") { EXPECT_EQ(row.heating, 0) << "no weather of a year"; }
   }
+}
+
+/// Flows are looked at over hours, so that each motor has turned: no tap may open meanwhile, however many draws are waiting.
+TEST(HotWaterAnswer, NobodyDrawsWhileFlowsAreLookedAt) {
+  std::string text = read_text(STEADYFIRE_SOURCE_DIR "/scenarios/combi_family.toml");
+  std::string const head = "[hot_water]\n";
+  text.insert(text.find(head) + head.size(), "draws = { kind = \"tapping profile\", profile = \"L\" }\n");
+  Diagnostics faults;
+  auto const document = read_document("combi.toml", text, catalog(), faults);
+  Project const project = make_project(document, catalog(), faults);
+  ASSERT_TRUE(faults.empty()) << faults.render("combi.toml", text);
+  EXPECT_NO_THROW(study_flows(project.installation, {}));
 }
 
 /// Moritz and Henriques 1947, as printed in two public tables: 49 °C 8 min, 51 °C 2 min, 55 °C 17 s, 60 °C 3 s.

@@ -11,6 +11,7 @@
 #include "models/emitters/fin_tube_baseboard.hpp"
 #include "models/emitters/indirect_tank.hpp"
 #include "models/emitters/linear_emitter.hpp"
+#include "models/emitters/potable_tank.hpp"
 #include "models/emitters/radiant_panel.hpp"
 #include "models/emitters/radiant_slab.hpp"
 #include "models/emitters/radiator.hpp"
@@ -21,6 +22,7 @@
 #include "models/hot_water/cold_main.hpp"
 #include "models/hot_water/draw_kinds.hpp"
 #include "models/hot_water/hot_water_sections.hpp"
+#include "models/hot_water/instantaneous_heater.hpp"
 #include "models/hot_water/mixing_tap.hpp"
 #include "models/hot_water/proportioning_valve.hpp"
 #include "models/house/piping_sections.hpp"
@@ -86,6 +88,8 @@ Catalog catalog() {
       section<ConstantInlet>(),
       section<SeasonalInlet>(),
       section<InletByAir>(),
+      section<RecirculationEntry>(),
+      section<StorageEntry>(),
       section<ProfileDraws>(),
       section<PatternDraws>(),
       section<FamilyDraws>(),
@@ -122,6 +126,9 @@ Catalog catalog() {
       kind<HotWaterControl>(),
       kind<ColdMain>(),
       kind<MixingTap>(),
+      kind<RecirculationControl>(),
+      kind<StorageAquastat>(),
+      kind<InstantaneousHeater>(),
       kind<Tank>(),
       kind<TankControl>(),
       kind<ExpansionTank>(),
@@ -142,6 +149,7 @@ Catalog catalog() {
       kind<UnitHeater>(),
       kind<SnowMeltSlab>(),
       kind<IndirectTank>(),
+      kind<PotableTank>(),
       kind<LinearEmitter>(),
       kind<HeatDraw>(),
       kind<Room>(),

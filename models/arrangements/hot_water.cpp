@@ -2,6 +2,7 @@
 
 #include "models/arrangements/row.hpp"
 #include "models/fluid/water.hpp"
+#include "models/pipe.hpp"
 
 namespace steadyfire {
 namespace {
@@ -22,6 +23,70 @@ void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::s
              {"water_content", 0.1 * unit::gallon_m3}};
   }
   builder.add("plate exchanger", "hot water/plates", std::move(ports), sized, hot.plates ? &hot.plates : nullptr);
+}
+
+/// From the cold tee through flow sensor and plates, and beside them through the second heater, to "hot made".
+void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInputs const& input, HotWaterPlace const& place) {
+  row.add("hot water control", "hot water/control", std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
+          {{"operation", double(hot.operation)},
+           {"set_point", *hot.set_point},
+           {"start_flow", *hot.start_flow},
+           {"stop_flow", *hot.stop_flow},
+           {"longest_wait", *hot.longest_wait},
+           {"heating_turn", *hot.heating_turn},
+           {"least_output", 0.95 * input.least},
+           {"floors", place.floors},
+           {"recirculates", hot.recirculation || hot.storage ? 1.0 : 0.0},
+           {"heating", place.heating_call}});
+  if (!std::isnan(*hot.flow_limit))
+    row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
+  Row outlet{builder, "plates hot"};
+  outlet.add("supply sensor", "hot water/sensor", "hot made", {{"lag", 2.0}});
+  if (!hot.second_heater) return;
+  std::vector<Setting> wired{{"lead", "hot water/control"}, {"lead_sensor", "hot water/sensor"}};
+  if (!value_under(hot.second_heater, "set_point").given) wired.push_back({"set_point", *hot.set_point});
+  builder.add("instantaneous heater", "hot water/second", {"cold tee", "hot made"}, wired, &hot.second_heater);
+}
+
+void add_storage(Builder& builder, HotWaterSection const& hot) {
+  auto const store = fill<StorageEntry>(hot.storage.values);
+  builder.add("tank", "hot water/storage", {"hot made", "hot stored"},
+              {{"volume", *store.volume}, {"layers", double(store.layers)}, {"height", 2 * unit::foot.scale}});
+  builder.add("storage aquastat", "hot water/aquastat", {},
+              {{"tank", "hot water/storage"},
+               {"setting", std::isnan(*store.setting) ? *hot.set_point - 6 * unit::degF_change.scale : *store.setting},
+               {"differential", *store.differential}});
+  builder.add("circulator", "hot water/charger", {"hot stored", "cold tee"},
+              {{"calls", std::vector<std::string>{"hot water/aquastat"}},
+               {"regulation", 3.0},
+               {"setting_flow", *store.charge_flow},
+               {"duty", 1.0}});
+}
+
+void add_recirculation(Builder& builder, HotWaterSection const& hot, HotWaterPlace const& place) {
+  auto const back = fill<RecirculationEntry>(hot.recirculation.values);
+  Row row{builder, "hot trunk"};
+  int const number = row.add("pipe", "hot water/return", "hot returned",
+                             {{"length", *back.length},
+                              {"size", back.size.empty() ? "1/2 in copper M" : back.size},
+                              {"elbows", 6.0},
+                              {"insulation", *back.insulation}});
+  row.add("supply sensor", "hot water/return sensor", "hot return sensed");
+  std::string call = place.output_call;
+  if (call.empty()) {
+    call = "hot water/recirculation";
+    auto pipe = fill<Pipe>(builder.installation.pieces[number].values);
+    pipe.prepare();
+    double const holds = 4.1e6 * 3.14159265358979 / 4 * pipe.bore * pipe.bore + pipe.metal_per_metre;  // [J/(m·K)]
+    std::vector<Setting> wired{{"sensor", "hot water/return sensor"}, {"cooling_time", holds / pipe.loss_per_metre}};
+    for (auto const* key : {"by", "from", "until", "longest_run", "asked_at", "setting", "differential"})
+      if (auto const& v = value_under(hot.recirculation, key).numbers; key == std::string("asked_at")) wired.push_back({key, v});
+      else wired.push_back({key, v.at(0)});
+    builder.add("recirculation control", call, {}, wired);
+  }
+  std::vector<Setting> wired{{"calls", std::vector{call}}};
+  if (!back.circulator) wired.insert(wired.end(), {{"regulation", 3.0}, {"setting_flow", 1.5 * unit::gpm.scale}});
+  row.add("circulator", "hot water/recirculator", back.past_sensor == 1 ? "plates cold" : "cold tee", wired, &back.circulator);
 }
 
 void add_tap(Builder& builder, TapPlan const& plan, double insulation) {
@@ -53,21 +118,20 @@ void add_tap(Builder& builder, TapPlan const& plan, double insulation) {
 }  // namespace
 
 void add_hot_water(Builder& builder, HotWaterSection const& hot, Entry const& stated, ColdYear const& cold, int first_day, DhwInputs input,
-                   std::vector<TapPlan> const& taps, std::string const& floors,
-                   std::string const& heating_call) {
+                   std::vector<TapPlan> const& taps, HotWaterPlace const& place) {
   auto const valve = HotWaterSection::valve_of(stated);
   bool const shares = HotWaterSection::shares(stated);
   std::string const control = "hot water/control";
 
   // boiler water
-  if (valve == HotWaterSection::parallel_circuits) {
+  if (!place.from_tank && valve == HotWaterSection::parallel_circuits) {
     add_plates(builder, hot, {"boiler outlet", "plates out", "plates cold", "plates hot"}, input);
     std::vector<Setting> wired{{"calls", std::vector{control}}};
     if (!hot.circulator) wired.push_back({"duty", 1.0});
     builder.add("circulator", "hot water/circulator", {"plates out", "boiler inlet"}, wired, hot.circulator ? &hot.circulator : nullptr);
-  } else {
+  } else if (!place.from_tank) {
     std::vector<Setting> wired{{"call", control}, {"turning_time", *hot.turning_time}};
-    if (shares) wired.push_back({"heating", heating_call});
+    if (shares) wired.push_back({"heating", place.heating_call});
     builder.add(valve == HotWaterSection::diverting ? "diverting valve" : "proportioning valve", "hot water/diverter",
                 {"boiler outlet", "plates in", "boiler outlet", "heating outlet"}, wired);
     add_plates(builder, hot, {"plates in", "boiler return", "plates cold", "plates hot"}, input);
@@ -82,30 +146,22 @@ void add_hot_water(Builder& builder, HotWaterSection const& hot, Entry const& st
                {"warmest_day", double(cold.warmest_day)},
                {"first_day", double(first_day)}});
   Row row{builder, "cold main"};
-  row.add("hot water control", control, std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
-          {{"operation", double(hot.operation)},
-           {"set_point", *hot.set_point},
-           {"start_flow", *hot.start_flow},
-           {"stop_flow", *hot.stop_flow},
-           {"longest_wait", *hot.longest_wait},
-           {"heating_turn", *hot.heating_turn},
-           {"least_output", 0.95 * input.least},
-           {"floors", floors},
-           {"heating", heating_call}});
-  if (!std::isnan(*hot.flow_limit))
-    row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
-  Row outlet{builder, "plates hot"};
-  outlet.add("supply sensor", "hot water/sensor", "hot made", {{"lag", 2.0}});
+  bool const has_tee = hot.recirculation || hot.storage || hot.second_heater || place.from_tank;
+  if (has_tee) row.add("check valve", "hot water/check", "cold tee", {{"cv", 15.0}});
+  if (!place.from_tank) add_makers(builder, row, hot, input, place);
+  std::string const made = hot.storage ? "hot stored" : "hot made";
+  if (hot.storage) add_storage(builder, hot);
   if (hot.mixing_valve)
-    builder.add("thermostatic mixing valve", "hot water/mixing", {"hot made", "hot mixed", "cold main", "hot mixed"}, {{"call", control}},
-                &hot.mixing_valve);
-  Row trunk{builder, hot.mixing_valve ? "hot mixed" : "hot made"};
+    builder.add("thermostatic mixing valve", "hot water/mixing", {made, "hot mixed", "cold main", "hot mixed"},
+                place.from_tank ? std::vector<Setting>{} : std::vector<Setting>{{"call", control}}, &hot.mixing_valve);
+  Row trunk{builder, hot.mixing_valve ? "hot mixed" : made};
   trunk.add("pipe", "hot water/trunk", "hot trunk",
             {{"length", *hot.trunk_length},
              {"size", hot.trunk_size.empty() ? "3/4 in copper M" : hot.trunk_size},
              {"cells", cells_of(*hot.trunk_length)},
              {"elbows", 4.0},
              {"insulation", *hot.insulation}});
+  if (hot.recirculation) add_recirculation(builder, hot, place);
   for (auto const& tap : taps) add_tap(builder, tap, *hot.insulation);
   builder.zone = "";
 }

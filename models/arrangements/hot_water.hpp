@@ -14,6 +14,14 @@ struct TapPlan {
   DrawList draws;
 };
 
+/// What else a house says of its hot water.
+struct HotWaterPlace {
+  std::string floors;        ///< zones whose floor takes the boiler's water as it comes
+  std::string heating_call;  ///< whose call is heating's
+  std::string output_call;   ///< of the zone whose output runs the recirculator; "" if it has its own
+  bool from_tank = false;    ///< a potable tank stands between "cold tee" and "hot made", and the boiler is no combi
+};
+
 /// The inputs that plates and findings are sized by [W].
 struct DhwInputs { double most, least; };
 
@@ -25,10 +33,14 @@ struct DhwInputs { double most, least; };
 ///   potable        "cold main" → control with its flow sensor → limiter → plates → sensor → mixing → trunk → runs → taps
 ///                  → "drain" → cold main; cold water reaches taps and mixing straight from "cold main"
 ///
+/// Where stated "check" before "cold tee", so that nothing hot runs back to cold taps; "storage" from "hot made" to "hot stored"
+/// with "charger" and "aquastat"; "second" from "cold tee" to "hot made"; "return", "return sensor" and "recirculator" from
+/// "hot trunk" back, with "recirculation".
+///
 /// Potable water is a circuit of its own with its own fluid, water at 30 °C.
 ///
 /// Valid   cold lines hold no water and lose no pressure: the street's own does.
 void add_hot_water(Builder&, HotWaterSection const&, Entry const& stated, ColdYear const&, int first_day, DhwInputs,
-                   std::vector<TapPlan> const&, std::string const& floors, std::string const& heating_call);
+                   std::vector<TapPlan> const&, HotWaterPlace const&);
 
 }  // namespace steadyfire

@@ -4,15 +4,19 @@
 
 namespace steadyfire {
 
-/// Pieces of one branch, one behind the other.
+/// Pieces one behind the other by their first branch.
 class Row {
  public:
   Row(Builder& builder, std::string joint) : builder_{builder}, joint_{std::move(joint)} {}
 
   /// A piece from where the row stands to a joint. Returns its number.
-  int add(std::string_view kind, std::string name, std::string to, std::vector<Setting> settings = {}, Entry const* stated = nullptr) {
+  /// `beside` are the joints of its further branches.
+  int add(std::string_view kind, std::string name, std::string to, std::vector<Setting> settings = {}, Entry const* stated = nullptr,
+          std::vector<std::string> const& beside = {}) {
     bool const is_stated = stated && *stated;
-    int const number = builder_.add(kind, std::move(name), {joint_, to}, std::move(settings), is_stated ? stated : nullptr);
+    std::vector<std::string> ports{joint_, to};
+    ports.insert(ports.end(), beside.begin(), beside.end());
+    int const number = builder_.add(kind, std::move(name), std::move(ports), std::move(settings), is_stated ? stated : nullptr);
     joint_ = std::move(to);
     return number;
   }

@@ -81,16 +81,18 @@ struct IndirectTank {
     share = entering_share(UA, s.capacity_rate());
     drawn = draws.empty() ? 0 : heat_per_volume * *of_hour(draws, s);
   }
-  void links(Links& book, Site const& s) const {
+  void coil_and_standby(Links& book, Site const& s) const {
     for (int i = 0; i < coils; ++i) {
       Place const layer = s.own(layers - coils + i);
       book.link(s.water(i), layer, UA * (1 - share));
       book.link(s.water(i), layer, UA * share, upstream(s, i), layer);
     }
-    for (int i = 0; i < layers; ++i) {
-      book.link(s.own(i), account::piping, *standby_loss / layers, s.own(i), given::unheated);
+    for (int i = 0; i < layers; ++i) book.link(s.own(i), account::piping, *standby_loss / layers, s.own(i), given::unheated);
+  }
+  void links(Links& book, Site const& s) const {
+    coil_and_standby(book, s);
+    for (int i = 0; i < layers; ++i)
       book.link(account::process, s.own(i), drawn, i + 1 < layers ? s.own(i + 1) : Place(given::unity), s.own(i));
-    }
     book.give(account::process, s.own(layers - 1), drawn * (*cold - 1));  // unity is 1 K: what is left to the cold water
   }
   void laws(auto& book, Site const& s) const {
@@ -121,7 +123,7 @@ struct IndirectTank {
   void demand(bool call, std::span<double> own) const { std::fill(own.begin(), own.end(), call ? 280.0 : 380.0); }
 
   void findings(Site const& s, std::vector<Finding>& list) const {
-    if (s.mode() != heating || s.time_in_mode() < 2 * 3600) return;
+    if (s.mode() != heating || s.time_in_mode() < 2 * 3600 || felt(s) > *setting) return;
     list.push_back({"indirect_tank.never_warm",
                     "",
                     "serious",

@@ -24,6 +24,7 @@ struct HotWaterControl {
   Power least_output;
   Reference heating;
   std::string floors;
+  bool recirculates;
 
   enum Operation { priority, shared };
   static constexpr std::string_view kind = "hot water control", family = "hot water control",
@@ -42,7 +43,8 @@ struct HotWaterControl {
             field<&C::heating_turn>("heating_turn", minute, 1, 240, "that heating then has").otherwise(20),
             field<&C::least_output>("least_output", kBtu_per_hour, 0, 5000, "into hot water at minimum fire, for its findings").optional(),
             reference<&C::heating>("heating", "control", "whose call is heating's").optional("no heating"),
-            text<&C::floors>("floors", "zones whose floor neither mixes its water nor limits it, for its findings").optional("none")};
+            text<&C::floors>("floors", "zones whose floor neither mixes its water nor limits it, for its findings").optional("none"),
+            flag<&C::recirculates>("recirculates", "hot water comes back past its sensor, for its findings").otherwise(0)};
   }
   static constexpr double heat_per_volume = 4.15e6;                    // [J/(m³·K)]
   static constexpr double litres_per_minute = 1e-3 / 60;               // [m³/s]
@@ -125,7 +127,15 @@ struct HotWaterControl {
                       45});
     if (s.mode() % 2 == 1 && *least_output > 0 && Q > noticed) {
       double const rise = *set_point - s[s.entering()], least = *least_output / (heat_per_volume * std::max(rise, 1.0));
-      if (Q < least)
+      double constexpr comes_back = 18;  // [K] a rise so small is no cold water's
+      if (Q < least && recirculates && rise > 2 && rise < comes_back)
+        list.push_back({"dhw.recirculation_cycles", "", "minor",
+                        {{"load", Q * heat_per_volume * std::max(rise, 0.0), measure::power}, {"flow", Q, fine}},
+                        Figure{"least_output", *least_output, measure::power}, "minimum fire",
+                        "what recirculation or a store takes, " + tell(Q * heat_per_volume * std::max(rise, 0.0), measure::power) +
+                            ", is less than minimum fire gives: the burner goes on and off all along",
+                        36});
+      else if (Q < least && !(recirculates && rise < comes_back))
         list.push_back({"dhw.below_least_flow", "", "minor", {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
                         Figure{"least_steady_flow", least, fine}, "minimum fire over the rise",
                         tell(Q, fine) + " through " + tell(rise, measure::temperature_change) +

@@ -2,6 +2,8 @@
 /// What the user says of domestic hot water (DHW) and of its taps.
 
 #include "models/hot_water/hot_water_control.hpp"
+#include "models/hot_water/recirculation.hpp"
+#include "models/hot_water/storage.hpp"
 #include "models/pipe_sizes.hpp"
 #include "models/weather/weather.hpp"
 
@@ -65,7 +67,7 @@ struct HotWaterSection {
   int operation, valve;
   Temperature set_point;
   VolumeFlow start_flow, stop_flow, flow_limit;
-  Entry plates, circulator, cold_inlet, mixing_valve, draws;
+  Entry plates, circulator, cold_inlet, mixing_valve, draws, recirculation, storage, second_heater;
   Time longest_wait, heating_turn, turning_time;
   Pressure supply_pressure;
   Length trunk_length, insulation;
@@ -95,6 +97,9 @@ struct HotWaterSection {
             field<&S::trunk_length>("trunk_length", foot, 0.5, 500, "from the plates to where the taps' runs branch off").otherwise(10),
             text<&S::trunk_size>("trunk_size", "of that pipe").optional("3/4 in copper M"),
             field<&S::insulation>("insulation", inch, 0, 4, "of trunk and runs; 0 is bare").otherwise(0),
+            entry<&S::recirculation>("recirculation", "recirculation", "keeps hot water moving to the taps").optional("none"),
+            entry<&S::storage>("storage", "storage", "a small store in the hot line").optional("none"),
+            entry<&S::second_heater>("second_heater", "second heater", "beside the boiler, for draws that exceed it").optional("none"),
             entry<&S::draws>("draws", "draws", "what is drawn, beside the taps' own uses").optional("the taps' own uses alone")};
   }
   static bool shares(Entry const& e) { return value_under(e, "operation").numbers == std::vector{1.0}; }
@@ -112,6 +117,17 @@ struct HotWaterSection {
     if (auto const& c = value_under(e, "circulator"); c.given && valve_of(e) != parallel_circuits)
       faults.add({"E222", c.at, e.who + ": the plates have a circulator, and their water comes through a valve",
                   "valve = \"parallel circuits\"", "else the boiler's circulator serves both", valve.given ? valve.at : Position{}});
+    auto const &back = value_under(e, "recirculation"), &store = value_under(e, "storage"), &set_point = value_under(e, "set_point");
+    if (back.entry && !store.entry && value_under(*back.entry, "flow_sensor").numbers == std::vector{1.0})
+      faults.add({"E347", value_under(*back.entry, "flow_sensor").at,
+                  e.who + ": what recirculates bypasses the flow sensor, and nothing heats it again",
+                  "flow_sensor = \"passed\", or a storage", ""});
+    if (auto const* setting = store.entry ? &value_under(*store.entry, "setting") : nullptr;
+        setting && !setting->numbers.empty() && !set_point.numbers.empty() && setting->numbers[0] > set_point.numbers[0] - 1)
+      faults.add({"E348", setting->at,
+                  e.who + ": its store is to reach " + show(setting->numbers[0], measure::temperature, UnitSystem::us) +
+                      ", and hot water is made at " + show(set_point.numbers[0], measure::temperature, UnitSystem::us),
+                  "a setting some degrees below the set_point", "", set_point.given ? set_point.at : Position{}});
     if (auto const& m = value_under(e, "mixing_valve"); m.entry && m.entry->kind->name != "thermostatic mixing valve")
       faults.add({"E342", m.at, e.who + ": a " + m.entry->kind->name + " follows heating's controls",
                   "mixing_valve = { kind = \"thermostatic mixing valve\", setting = \"115 degF\" }", "", {}});

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "models/emitters/potable_tank.hpp"
 #include "models/hot_water/draw_kinds.hpp"
 
 namespace steadyfire {
@@ -69,6 +70,48 @@ std::string unprotected_floors(Document const& document) {
     names += (names.empty() ? "" : ", ") + t.name;
   }
   return names;
+}
+
+Entry const* potable_tank(Document const& document, Diagnostics& faults) {
+  Entry const *found = nullptr, *hot = document.find("hot water");
+  for (auto const& t : document.tables) {
+    if (t.kind->name != "zone") continue;
+    auto const& emitter = value_under(t, "emitter");
+    if (!emitter.entry || emitter.entry->kind->name != PotableTank::kind) continue;
+    if (found)
+      faults.add({"E349", emitter.at, "zone '" + t.name + "': a second potable tank", "one tank that feeds the taps", "", found->at});
+    else if (!hot)
+      faults.add({"E349", emitter.at, "zone '" + t.name + "': a potable tank, and no hot water that it feeds", "a [hot_water] table",
+                  "an indirect tank has draws of its own"});
+    found = &t;
+  }
+  if (!found || !hot) return found;
+  for (auto const* key : {"operation", "valve", "exchanger", "circulator", "flow_limit", "storage", "second_heater", "start_flow",
+                          "stop_flow"})
+    if (auto const& v = value_under(*hot, key); v.given)
+      faults.add({"E349", v.at,
+                  "hot water: '" + std::string(key) + "' is of a combi boiler, and the taps are fed by zone '" + found->name + "'",
+                  "no '" + std::string(key) + "'", "", found->at});
+  return found;
+}
+
+std::string output_call(Document const& document, HotWaterSection const& hot, Diagnostics& faults) {
+  if (!hot.recirculation) return "";
+  auto const& output = value_under(hot.recirculation, "zone_output");
+  if (output.text.empty()) return "";
+  std::vector<std::string> zones;
+  for (auto const& t : document.tables) {
+    if (t.kind->name != "zone") continue;
+    if (t.name == output.text) {
+      auto const& emitter = value_under(t, "emitter").entry;
+      return t.name + (emitter && emitter->kind->calls_itself ? "/emitter" : "/thermostat");
+    }
+    zones.push_back(t.name);
+  }
+  auto const near = nearest(output.text, zones);
+  faults.add({"E231", output.at, hot.recirculation.who + ": zone_output names '" + output.text + "', which no zone is called",
+              "the name of a [[zone]]", near.empty() ? "" : "did you mean '" + near + "'?"});
+  return "";
 }
 
 ColdYear cold_by_air(InletByAir const& air, Weather const& weather, Value const& stated, Diagnostics& faults) {

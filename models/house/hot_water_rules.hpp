@@ -16,6 +16,13 @@ std::vector<TapPlan> taps_of(Document const&, Builder&, Entry const& draws, doub
 /// Zones whose floor takes the boiler's water as it comes, "bath, hall".
 std::string unprotected_floors(Document const&);
 
+/// The zone whose potable tank feeds the taps, or null. Errors: adds E349 where there is a second one, no hot water to feed, or
+/// what only a combi boiler's hot water has.
+Entry const* potable_tank(Document const&, Diagnostics&);
+
+/// Who runs the recirculator, where a zone's output does; else "". Errors: adds E231 for a zone that is not there.
+std::string output_call(Document const&, HotWaterSection const&, Diagnostics&);
+
 /// Cold water by the air of a year. Errors: adds E345 where neither the file nor its weather tells the year.
 ColdYear cold_by_air(InletByAir const&, Weather const&, Value const& stated, Diagnostics&);
 

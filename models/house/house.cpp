@@ -69,7 +69,8 @@ class House {
                    "arrangement = \"closely spaced tees\", or another that parts boilers and zones",
                    "each boiler needs a circulator of its own", value_under(*document_.find("near boiler"), "arrangement").at});
     Entry const* hot_water = document_.find("hot water");
-    if (hot_water) {
+    tank_ = potable_tank(document_, faults_);
+    if (hot_water && !tank_) {
       beside_.is_combi = true, beside_.by_valve = HotWaterSection::valve_of(*hot_water) != HotWaterSection::parallel_circuits;
       beside_.goes_first = !HotWaterSection::shares(*hot_water);
     }
@@ -95,7 +96,7 @@ class House {
     auto const of_lag = wiring;
     if (hot_water) {
       add_hot_water(*hot_water, *boiler, call);
-      wiring.insert(wiring.begin(), {{"hot_water", "hot water/control"}, {"hot_water_sensor", "hot water/sensor"},
+      if (!tank_) wiring.insert(wiring.begin(), {{"hot_water", "hot water/control"}, {"hot_water_sensor", "hot water/sensor"},
                                      {"hot_water_set_point", value_under(*hot_water, "set_point").numbers.at(0)}});
     }
     in.boiler = builder_.add("boiler", "boiler", {inlet, "boiler outlet"}, wiring, boiler);
@@ -105,7 +106,7 @@ class House {
       if (near_.appliance_circulator && near_.lag_circulator) wiring.pop_back();  // which has the curve of its own head
       in.lag_control = builder_.add("lag control", "lag/control", {}, {{"lead", "boiler"}, {"call", call}},
                                     controls_.lag ? &controls_.lag : nullptr);
-      if (hot_water) scale_lag_control(in.pieces[in.lag_control], in.pieces[in.boiler]);
+      if (hot_water && !tank_) scale_lag_control(in.pieces[in.lag_control], in.pieces[in.boiler]);
       in.lag_boiler = builder_.add("lag boiler", "lag", {"lag inlet", "lag outlet"}, wiring, second);
     }
     refuse_mixed_above_boiler(zones, in, faults_);
@@ -127,7 +128,7 @@ class House {
     steadyfire::add_hot_water(builder_, hot, table, cold_year(table, hot), run.start_day,
                               {input("dhw_input", "heating_input"), input("dhw_minimum_input", "minimum_input")},
                               taps_of(document_, builder_, hot.draws, *run.clock, *run.duration, project_.weather_faults, faults_),
-                              unprotected_floors(document_), heating_call);
+                              {unprotected_floors(document_), heating_call, output_call(document_, hot, faults_), bool(tank_)});
   }
   ColdYear cold_year(Entry const& table, HotWaterSection const& hot) {
     auto const& inlet = hot.cold_inlet;
@@ -306,7 +307,9 @@ class House {
     };
     pipe("supply", *z.supply_length, z.radiator_valve ? name + " led" : name + " in");
     if (z.radiator_valve) row.add("radiator valve", at + "radiator valve", name + " in", {{"room", at + "room"}}, &z.radiator_valve);
-    parts.emitter = row.add(z.emitter.kind->name, at + "emitter", name + " out", emitter_settings(z, at), &z.emitter);
+    std::vector<std::string> beside;
+    if (z.emitter.kind->branches.size() > 1) beside = {"cold tee", "hot made"};  // a tank that feeds the taps
+    parts.emitter = row.add(z.emitter.kind->name, at + "emitter", name + " out", emitter_settings(z, at), &z.emitter, beside);
     if (calls_itself) parts.thermostat = parts.emitter;
     if (has_difference) row.add("supply sensor", at + "return sensor", name + " sensed");
     for (auto const* joint : {" led", " in", " out", " sensed"}) builder_.installation.heights[name + joint] = *z.height;
@@ -446,6 +449,7 @@ class House {
   HeadersSection headers_{};
   ControlsSection controls_{};
   BesideHeating beside_{};
+  Entry const* tank_ = nullptr;  // the zone whose tank feeds the taps
   double outdoor_design_ = 255.37;
   bool told_warm_outdoors_ = false, told_common_reset_ = false, return_is_guarded_ = false;
 };

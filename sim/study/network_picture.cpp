@@ -12,6 +12,7 @@ std::string spaced(std::string name) {
 
 std::string drawn_as(Piece const& piece) {
   if (piece.name == "tees/gap") return "tee gap";
+  if (piece.name == "hot water/storage") return "other";  // lies in a line: only tanks between supply and return stand upright
   switch (piece.kind->role) {
     case Role::pipe: return "pipe";
     case Role::circulator: return "circulator";
@@ -32,6 +33,7 @@ std::string drawn_as(Piece const& piece) {
 bool is_drawn(Plan const& plan, Plan::Run const& run) {
   bool const is_second = run.limb == 1;
   auto const& piece = plan.pieces[run.piece];
+  if (piece.name == "hot water/charger") return false;
   if (!is_second || (piece.kind->role != Role::tap && piece.kind->role != Role::valve)) return true;
   return std::none_of(plan.branches.begin(), plan.branches.end(), [&](auto const& other) {
     return plan.pieces[other.piece].kind->role == Role::cold_main && other.outlet == run.inlet;

@@ -6,7 +6,8 @@
 
 namespace steadyfire {
 
-/// Cold water's own way to taps and mixing valves is left out of pictures: it would cross everything else.
+/// Cold water's own way to taps and mixing valves is left out of pictures: it would cross everything else. So would the way
+/// by which a store of hot water is charged.
 bool is_drawn(Plan const&, Plan::Run const&);
 
 /// Joints, and the limbs that are drawn, in the order of the plan's joints and branches.

@@ -264,6 +264,116 @@ TEST(HotWater, TheShippedHouseLosesNothingAndTellsOfItsBasin) {
   }
 }
 
+/// A loop kept warm all day, by the temperature that comes back: it rests and starts within its differential, and what little it
+/// takes lets the burner go on and off.
+TEST(HotWater, RecirculationKeepsItsReturnWithinTheDifferential) {
+  Combi c{house("",
+                "recirculation = { by = \"temperature\", from = \"0:00\", until = \"0:00\", setting = \"105 degF\", "
+                "return_length = \"60 ft\" }",
+                "flow = \"2 gpm\"\nat = \"23:00\"\nlasts = \"1 min\"", room)};
+  c.run(2 * 3600);
+  int starts = 0;
+  bool was_running = c.mode("hot water/recirculation") == "running", cycles = false;
+  for (double t = 2 * 3600; t < 8 * 3600; t += 10) {
+    c.run(t);
+    bool const runs = c.mode("hot water/recirculation") == "running";
+    starts += runs && !was_running, was_running = runs;
+    EXPECT_GT(c.own("hot water/recirculation"), fahrenheit(94.5));
+    EXPECT_LT(c.own("hot water/recirculation"), fahrenheit(106));
+    if (runs) EXPECT_NEAR(c.flow("hot water/recirculator") / gpm, 1.5, 0.02);
+    std::vector<Finding> found;
+    for (auto const& b : c.plan->batches) b->findings(c.state().now(*c.plan), found);
+    cycles |= std::any_of(found.begin(), found.end(), [](auto const& f) { return f.id == "dhw.recirculation_cycles"; });
+  }
+  EXPECT_GE(starts, 3);
+  EXPECT_TRUE(cycles);
+}
+
+TEST(HotWater, RecirculationRunsOnDemandAndByAZonesOutput) {
+  Combi asked{house("",
+                    "recirculation = { by = \"demand\", asked_at = [\"1:00\", \"2:30\"], setting = \"100 degF\", "
+                    "longest_run = \"5 min\" }",
+                    "flow = \"2 gpm\"\nat = \"23:00\"\nlasts = \"1 min\"", room)};
+  for (auto const& [time, runs] :
+       {std::pair{3590., false}, {3605., true}, {3901., false}, {8990., false}, {9005., true}, {9301., false}}) {
+    asked.run(time);
+    EXPECT_EQ(asked.mode("hot water/recirculation") == "running", runs) << time;
+    EXPECT_EQ(asked.flow("hot water/recirculator") > 1e-6, runs) << time;
+  }
+  auto text = house("", "recirculation = { zone_output = \"room\" }", "flow = \"2 gpm\"\nat = \"23:00\"\nlasts = \"1 min\"", room);
+  text.replace(text.find("80 degF"), 7, "0 degF");
+  Combi by_zone{text};
+  int agree = 0;
+  for (double t = 60; t < 6 * 3600; t += 60) {
+    by_zone.run(t);
+    bool const calls = by_zone.mode("room/thermostat") == "calling";
+    EXPECT_EQ(by_zone.flow("hot water/recirculator") > 1e-6, calls) << t;
+    agree += calls;
+  }
+  EXPECT_GT(agree, 10);
+}
+
+/// The second heater comes when the first has stayed short for a minute; its own part leaves at its set point, and both together
+/// give what their inputs are worth: closed form.
+TEST(HotWater, ASecondHeaterTakesWhatExceedsTheFirst) {
+  Combi c{house("dhw_input = \"100 kBtu/h\"",
+                "second_heater = { input = \"150 kBtu/h\", minimum_input = \"20 kBtu/h\", efficiency = \"85 %\" }",
+                "flow = \"6 gpm\"\nat = \"0:05\"\nlasts = \"30 min\"\ntemperature = \"118 degF\"", room)};
+  c.run(300 + 30);
+  EXPECT_EQ(c.mode("hot water/second"), "waiting");
+  double const alone = c.flow("hot water/control");
+  EXPECT_NEAR(c.flow("hot water/second"), 0, 1e-9);
+  c.run(300 + 900);
+  EXPECT_EQ(c.mode("hot water/second"), "burning");
+  EXPECT_LT(c.flow("hot water/control"), 0.7 * alone);
+  EXPECT_NEAR(c.own("boiler", 1), 1, 1e-3) << "the first at full fire";
+  double const q = c.flow("hot water/second"), rise = fahrenheit(120) - fahrenheit(50);
+  // fire·input·η = ρ·cp·q·rise: 8.33 lb/gal and 1 Btu/(lb·°F), 0.5 % apart from water at 30 °C
+  EXPECT_NEAR(c.own("hot water/second", 1) * 150e3 * 0.85, 500 * q / gpm * rise / degF, 0.01 * 150e3 * 0.85);
+  double const second_outlet = c.state().x[c.plan->branches[c.branch("hot water/second")].first_cell + 2];
+  EXPECT_NEAR(second_outlet, fahrenheit(120), 0.05);
+  c.run(300 + 2400);
+  EXPECT_EQ(c.mode("hot water/second"), "shut");
+}
+
+/// A small store gives hot water at once, where plates and burner alone take half a minute.
+TEST(HotWater, ASmallStoreIsHotAtOnce) {
+  std::string const tap = "flow = \"2 gpm\"\nat = \"3:00\"\nlasts = \"5 min\"\ntemperature = \"140 degF\"";
+  Combi with{house("", "storage = { volume = \"6 gal\", setting = \"114 degF\", differential = \"8 degF\" }", tap, room)};
+  Combi without{house("", "", tap, room)};
+  for (auto* c : {&with, &without}) c->run(3 * 3600 - 1);
+  EXPECT_GT(with.own("hot water/storage"), fahrenheit(105.5));
+  EXPECT_LT(with.own("hot water/storage"), fahrenheit(118));
+  for (auto* c : {&with, &without}) c->run(3 * 3600 + 20);
+  EXPECT_GT(with.joint("hot stored"), fahrenheit(95));
+  EXPECT_LT(without.joint("hot made"), fahrenheit(85));
+}
+
+TEST(HotWater, ATankFeedsTheTaps) {
+  std::string const zones = room + R"(
+[[zone]]
+name = "store"
+design_load = "60 kBtu/h"
+emitter = { kind = "potable tank", volume = "40 gal", setting = "130 degF" }
+supply_temperature = "170 degF"
+circulator = { duty = "small" }
+)";
+  Combi c{house("", "", "flow = \"2 gpm\"\nat = \"2:00\"\nlasts = \"8 min\"", zones)};
+  for (auto const& b : c.plan->batches) b->begin(c.state().now(*c.plan), c.state().x.data());
+  double const before = stored_heat(*c.plan, c.state().x);
+  c.run(7200 + 240);
+  double const T = c.joint("tap hot"), top = c.own("store/emitter");
+  EXPECT_NEAR(T, top, 1.0) << "the run cools a little";
+  EXPECT_NEAR(c.flow("tap/tap") + c.flow("tap/tap", 1), 2 * gpm, 0.02 * gpm);
+  double const process = c.account(account::process);
+  c.run(7200 + 300);
+  // 2 gpm of mixed water at 105 °F from 50 °F for a minute: 8.33 lb/gal, 1 Btu/(lb·°F)
+  EXPECT_NEAR((c.account(account::process) - process) / unit::Btu, 2 * 8.31 * 55, 0.02 * 2 * 8.31 * 55);
+  c.run(4 * 3600);
+  EXPECT_GT(c.own("store/emitter"), fahrenheit(118));
+  EXPECT_LT(std::abs(stored_heat(*c.plan, c.state().x) - before), 1e-9 * -c.account(account::fuel));
+}
+
 /// By hand from the correlation as remembered: air 50 °F with 45 °F between months: 50 + 6 °F, amplitude (0.4 + 0.06)·45/2 °F,
 /// lag 35 − 6 = 29 days, warmest 15 + 29 + 180/0.986 = day 226.6.
 TEST(HotWater, MainsFollowTheAirByThePublishedCorrelation) {

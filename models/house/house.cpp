@@ -16,6 +16,7 @@
 #include "models/fluid/water.hpp"
 #include "models/house/contradictions.hpp"
 #include "models/house/hot_water_rules.hpp"
+#include "models/house/load_estimate.hpp"
 #include "models/house/mixed_zones.hpp"
 #include "models/house/network_rules.hpp"
 #include "models/house/section_of.hpp"
@@ -39,9 +40,6 @@ std::shared_ptr<FluidLaw const> make_fluid(FluidSection const& f) {
     return std::make_shared<CustomFluid>("custom", Fluid{*f.density, *f.viscosity, *f.heat_capacity, *f.conductivity}, 200, 500);
   return std::make_shared<Water>();
 }
-
-/// Btu/h per ft² at design by construction, low, middle, high.
-constexpr double load_per_area[3][3] = {{35, 45, 60}, {20, 27, 35}, {8, 14, 20}};
 
 class House {
  public:
@@ -217,16 +215,14 @@ class House {
   double design_load(Entry const& table, ZoneSection const& z) {
     if (is_stated(value_under(table, "design_load")) || z.emitter.kind->calls_itself) return *z.design_load;
     if (!std::isnan(*site_.winter_fuel)) {
-      // UA = fuel·η/degree-days: base 65 °F stands for what sun and people give (ASHRAE degree-day method, from memory)
       double const efficiency = *site_.winter_efficiency;
-      double const load = *site_.winter_fuel * efficiency / *site_.winter_degree_days * (*site_.indoor_design - outdoor_design_) *
+      double const load = load_by_fuel(*site_.winter_fuel, efficiency, *site_.winter_degree_days, *site_.indoor_design - outdoor_design_) *
                           *z.floor_area / *site_.heated_area;
       return builder_.assume({table.name, "design_load", load, load * 0.65 / efficiency, load * 0.92 / efficiency, measure::power,
                               "a winter's fuel over its degree-days, by floor area; the range is that of usual efficiencies, 65 to 92 %"});
     }
-    auto const& per = load_per_area[z.construction];
-    double const scale = *z.floor_area / square_foot.scale * Btu_per_hour.scale;
-    return builder_.assume({table.name, "design_load", per[1] * scale, per[0] * scale, per[2] * scale, measure::power,
+    auto const load = load_by_area(z.construction, *z.floor_area);
+    return builder_.assume({table.name, "design_load", load.middle, load.low, load.high, measure::power,
                             "heat loss per floor area by construction, common practice, no source"});
   }
 

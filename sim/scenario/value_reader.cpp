@@ -173,7 +173,8 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
   Value v;
   v.given = true, v.at = position_of(node);
   auto const* text = node.as_string();
-  bool const measurable = f.sort == Sort::quantity || f.sort == Sort::number || f.sort == Sort::count || f.sort == Sort::list;
+  bool const measurable =
+      f.sort == Sort::quantity || f.sort == Sort::number || f.sort == Sort::count || f.sort == Sort::list || f.is_estimated;
   if (text && measurable && same_word(text->get(), "unknown")) {
     v.unknown = true;
     if (f.has_typical()) v.numbers = {f.unit.to_si(f.standard)};

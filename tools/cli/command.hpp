@@ -63,6 +63,9 @@ int draw(Common const&, std::string const& out);
 /// A commented starter scenario.
 int starter(std::string const& out);
 
+/// A scenario from six answers, asked in the terminal or read from `answers`, and a page that answers the call.
+int counter(std::string const& out, std::string const& answers, UnitSystem);
+
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
 int describe_format(bool as_schema, bool of_readings);
 

@@ -58,6 +58,8 @@ char const* const draw_footer = R"(
 )";
 char const* const new_footer = R"(
   steadyfire new house.toml                       then change it in any text editor
+  steadyfire new house.toml --ask                 six questions, then a page that answers them
+  steadyfire new house.toml --answers call.toml   the same from a file
 )";
 char const* const reference_footer = R"(
   steadyfire reference | less                     the page is Markdown
@@ -124,6 +126,12 @@ int main(int argc, char** argv) try {
   starter->footer(new_footer);
   starter->add_option("file", starter_file, "file to write; must not exist")->required()->type_name("FILE");
 
+  bool ask = false;
+  std::string answers;
+  auto* by_asking = starter->add_flag("--ask", ask, "ask six questions in the terminal, write a scenario from them, and answer on one page");
+  starter->add_option("--answers", answers, "the same, with the answers in this file (TOML)")->type_name("FILE")->excludes(by_asking);
+  starter->add_option("--units", common.units, "units of the words: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+
   auto* reference = app.add_subcommand("reference", "every table and key of a scenario, with units and ranges");
   reference->footer(reference_footer);
   auto* schema = app.add_subcommand("schema", "JSON Schema of scenarios, for editors");
@@ -144,6 +152,7 @@ int main(int argc, char** argv) try {
   }
   if (*check) return cli::check(common, review);
   if (*draw) return cli::draw(common, out);
+  if (*starter && (ask || !answers.empty())) return cli::counter(starter_file, answers, common.system());
   if (*starter) return cli::starter(starter_file);
   if (*reference || *schema) return cli::describe_format(bool(*schema), of_readings);
   return cli::flows(common, calls);

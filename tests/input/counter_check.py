@@ -1,0 +1,62 @@
+#!/usr/bin/python3
+"""`new --ask` and `new --answers` make the same scenario of the same answers; bad answers are asked again, or refused whole."""
+
+import os
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+PROGRAM = os.environ["STEADYFIRE"]
+failures = []
+
+
+def ask(holds, what):
+    if not holds:
+        failures.append(what)
+
+
+def call(folder, *arguments, said=""):
+    return subprocess.run([PROGRAM, *arguments], cwd=folder, input=said, capture_output=True, text=True)
+
+
+SAID = "\n".join([
+    "lots", "2200", "2", "", "", "5 degF",            # the house: a word is no area, a bare number takes ft2, 2 is "average"
+    "downstairs", "fin-tube baseboard", "45",
+    "downstairs", "bath", "9", "2", "5 %",            # a name twice and a choice that is none are asked again
+    "upstairs", "1", "",
+    "",
+    "2", "", "1", "40", "50", "1/2 in steel 40", "5",
+    "22 ft", "3", "", ""]) + "\n"
+
+with tempfile.TemporaryDirectory() as name:
+    folder = pathlib.Path(name)
+    by_file = call(folder, "new", "file.toml", "--answers", str(ROOT / "scenarios/counter/phone_call.toml"))
+    ask(by_file.returncode == 0, f"--answers ends with {by_file.returncode}: {by_file.stderr}")
+    asked = call(folder, "new", "asked.toml", "--ask", said=SAID)
+    ask(asked.returncode == 0, f"--ask ends with {asked.returncode}: {asked.stdout[-500:]}{asked.stderr}")
+    if not failures:
+        made = [re.sub("^title.*", "", (folder / f).read_text(), flags=re.M) for f in ("file.toml", "asked.toml")]
+        ask(made[0] == made[1], "the same answers make different scenarios")
+        for words in ("Size of the boiler", "Hot water", "Gas piping", "Not known, and taken as usual", "winter fuel"):
+            ask(words.lower() in by_file.stdout.lower(), f"the page does not speak of {words}")
+        ask(len(by_file.stdout.splitlines()) <= 66, f"the answer has {len(by_file.stdout.splitlines())} lines: more than a page")
+        # 50 ft of 1/2 in to a burner of that size is refused: NFPA 54 / IFGC 402.4 table, 0.5 in w.c.
+        ask("gas" in by_file.stdout and "where at most" in by_file.stdout, "a gas run too small is not told")
+        ask(call(folder, "check", "file.toml", "--quiet").returncode == 1, "the scenario that it made is not reviewed")
+        again = call(folder, "new", "file.toml", "--answers", str(ROOT / "scenarios/counter/phone_call.toml"))
+        ask(again.returncode == 2 and "E242" in again.stderr, "a file that stands there is written over")
+    short = call(folder, "new", "short.toml", "--ask", said="")
+    ask(short.returncode == 2 and "E245" in short.stderr and not (folder / "short.toml").exists(), f"no answers at all: {short.stderr}")
+    (folder / "bad.toml").write_text('format = 1\ntitle = "bad"\n[house]\nfloor_area = "2200 gpm"\nfloors = 2\n')
+    bad = call(folder, "new", "other.toml", "--answers", "bad.toml")
+    ask(bad.returncode == 2 and "bad.toml:4:14" in bad.stderr and "E201" in bad.stderr and not (folder / "other.toml").exists(),
+        f"bad answers: {bad.stderr}")
+    both = call(folder, "new", "other.toml", "--ask", "--answers", "bad.toml")
+    ask(both.returncode == 2, "--ask and --answers together are taken")
+    ask(call(folder, "new", "other.toml", "--answers", "none.toml").returncode == 2, "a missing file of answers is taken")
+
+print("\n".join(failures) or "answers by voice and by file make one scenario")
+sys.exit(1 if failures else 0)

@@ -1,0 +1,161 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <iostream>
+
+#include "models/catalog.hpp"
+#include "models/counter/answers.hpp"
+#include "tools/cli/job_at_hand.hpp"
+#include "tools/cli/running.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+/// A line of the terminal; nothing at its end.
+std::optional<std::string> heard(std::string const& prompt) {
+  std::cout << prompt << std::flush;
+  std::string words;
+  if (!std::getline(std::cin, words)) return {};
+  auto const from = words.find_first_not_of(" \t\r"), to = words.find_last_not_of(" \t\r");
+  return from == std::string::npos ? "" : words.substr(from, to - from + 1);
+}
+
+/// What is asked for one field: "  floor area [ft2], heated floor? ".
+std::string prompt_of(Field const& f) {
+  std::string key = f.key;
+  std::replace(key.begin(), key.end(), '_', ' ');
+  std::string text = "  " + key;
+  if (f.sort == Field::Sort::quantity) text += fmt::format(" [{}]", f.unit.symbol);
+  text += ", " + f.help;
+  for (std::size_t i = 0; i < f.choices.size(); ++i) text += fmt::format("{} {} {}", i == 0 ? ":" : ",", i + 1, f.choices[i]);
+  return text + "? ";
+}
+
+/// The answer as it stands in the file: a number by itself gets the unit that the field is told in.
+std::string value_of(Field const& f, std::string const& answer) {
+  bool const is_bare = answer.find_first_not_of("-0123456789.") == std::string::npos;
+  if (f.sort == Field::Sort::count && is_bare) return answer;
+  if (f.sort == Field::Sort::choice && is_bare) {
+    auto const i = std::size_t(std::atoi(answer.c_str()));
+    return toml_text(i >= 1 && i <= f.choices.size() ? f.choices[i - 1] : answer);
+  }
+  if (f.sort == Field::Sort::quantity && is_bare) return toml_text(fmt::format("{} {}", answer, f.unit.symbol));
+  return toml_text(answer);
+}
+
+/// Asks in the terminal; each answer is read as a file's would be, and asked again with the reader's words where it is none.
+class Interview {
+ public:
+  /// The answers as the text of a file. Errors: BadInput where they end before the one that is needed.
+  std::string hold() {
+    std::cout << "Six questions. An empty answer is \"unknown\"; a bare number takes the unit shown.\n";
+    int number = 0;
+    for (auto const& q : questions) {
+      std::cout << fmt::format("\n{}. {}\n", ++number, q.words);
+      ask(q.table);
+    }
+    return text_;
+  }
+
+ private:
+  void ask(std::string_view table) {
+    Kind const& kind = *find_kind(answers_catalog(), table);
+    std::string key = kind.name;
+    std::replace(key.begin(), key.end(), ' ', '_');
+    if (kind.home == Home::single) {
+      text_ += "\n[" + key + "]\n";
+      for (auto const& f : kind.fields) one(f);
+      return;
+    }
+    while (auto const name = heard("  name of a zone, or nothing when all are told? ")) {
+      if (name->empty()) break;
+      std::string const line = "\n[[" + key + "]]\nname = " + toml_text(*name) + "\n";
+      if (!accepted(line)) continue;
+      text_ += line;
+      for (auto const& f : kind.fields) one(f);
+    }
+  }
+  void one(Field const& f) {
+    while (auto const answer = heard(prompt_of(f))) {
+      if (answer->empty() || *answer == "unknown") {
+        if (!f.is_required()) return;
+        std::cout << "  this one is needed\n";
+        continue;
+      }
+      std::string const line = f.key + " = " + value_of(f, *answer) + "\n";
+      if (!accepted(line)) continue;
+      text_ += line;
+      return;
+    }
+    if (f.is_required())
+      throw BadInput(fmt::format("error[{}]: the answers end before '{}' is told\n  expected  {}\n  hint      nothing was written\n", "E245", f.key,
+                                 f.help));
+  }
+  /// Whether the text so far with this line reads without a fault of its own; what is still to come may lack.
+  bool accepted(std::string const& line) const {
+    Diagnostics faults;
+    read_document("answers", text_ + line, answers_catalog(), faults);
+    bool good = true;
+    for (auto const& d : faults.list()) {
+      if (d.code == "E205") continue;
+      std::cout << "  " << d.message << (d.expected.empty() ? "" : "; expected: " + d.expected) << '\n';
+      good = false;
+    }
+    return good;
+  }
+
+  std::string text_ = "format = 1\ntitle = \"Asked at the counter\"\n";
+};
+
+Document read_answers(std::string const& file, std::string const& text) {
+  Diagnostics faults;
+  auto document = read_document(file, text, answers_catalog(), faults);
+  check_answers(document, faults);
+  if (!faults.empty()) throw BadInput(faults.render(file, text));
+  return document;
+}
+
+/// One page: the answer of each part, what is to be mended, and what nobody knew.
+std::string answer_words(ReviewRecord const& review, std::vector<std::string> const& unknown, UnitSystem units) {
+  std::string text = review.title + "\n";
+  for (auto const& part : review.parts) {
+    std::vector<std::string> lines;
+    for (auto const& f : part.findings)
+      if (f.weight == "serious") lines.push_back(f.place + ": " + f.words + (f.remedy.empty() ? "" : "; " + f.remedy));
+    lines.insert(lines.begin(), part.sentences.begin(), part.sentences.end());
+    for (auto const& j : part.in_order)
+      if (lines.size() < 4)
+        lines.push_back(fmt::format("in order: {}{}: {}, {} {}", j.place.empty() ? "" : j.place + ", ", j.subject,
+                                    show(j.actual.value, j.actual.measure, units), j.sense == Judgement::at_most ? "at most" : "at least",
+                                    show(j.limit.value, j.limit.measure, units)));
+    if (lines.empty()) continue;
+    text += "\n" + part.title + "\n";
+    for (auto const& l : lines) text += "  " + l + "\n";
+  }
+  if (!unknown.empty()) text += "\nNot known, and taken as usual\n";
+  for (auto const& u : unknown) text += "  " + u + "\n";
+  return text;
+}
+
+}  // namespace
+
+int counter(std::string const& out, std::string const& answers_file, UnitSystem units) {
+  if (std::filesystem::exists(out))
+    throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", out, "E242"));
+  auto const answers = answers_file.empty() ? read_answers("answers", Interview{}.hold()) : read_answers(answers_file, read_text(answers_file));
+  auto const text = scenario_of(answers);
+  Diagnostics faults;
+  auto const document = read_document(out, text, catalog(), faults);
+  auto const project = make_project(document, catalog(), faults);
+  if (!faults.empty()) throw InternalError("the scenario made from the answers is not right: " + faults.render(out, text));
+  write_file(out, text);
+  listen_for_interrupt();
+  auto const review = JobAtHand{document, project, units}.review();
+  if (!review) return interrupted;
+  std::cout << '\n' << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out << "; mend it and ask again: steadyfire check "
+            << out << "\n\n" << caution << '\n';
+  return done;
+}
+
+}  // namespace steadyfire::cli

@@ -39,7 +39,8 @@ std::string part_html(ReviewPart const& part, UnitSystem system) {
     if (!s.empty()) s[0] = char(std::toupper(static_cast<unsigned char>(s[0])));
     body += R"(<p class="answer">)" + escaped(with_printed_units(s)) + (s.ends_with('.') ? "</p>" : ".</p>");
   }
-  if (auto const n = part.findings.size()) body += note(fmt::format("{} of the findings above {} this part.", n, n == 1 ? "is of" : "are of"));
+  if (auto const n = part.findings.size())
+    body += note(fmt::format("{} of the findings above {} this part.", n, n == 1 ? "is of" : "are of"));
   body += in_order(part, system);
   for (auto const& t : part.tables) body += table_html(t, system);
   body += listed("Not checked, as the file does not say", part.missing);

@@ -27,12 +27,14 @@ struct HouseAnswer {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using A = HouseAnswer;
-    return {field<&A::floor_area>("floor_area", square_foot, 50, 1e5, "heated floor"),
-            choice<&A::construction>("construction", {"old and leaky", "average", "new and tight"}, "how it keeps its heat").estimated("a usual one"),
-            field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6, "burnt for heating in a known winter: \"900 therm\", \"700 gal propane\"")
-                .estimated("a usual one"),
-            field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF").estimated("a usual one"),
-            field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor temperature of the coldest days").estimated("a usual one")};
+    return {
+        field<&A::floor_area>("floor_area", square_foot, 50, 1e5, "heated floor"),
+        choice<&A::construction>("construction", {"old and leaky", "average", "new and tight"}, "how it keeps its heat")
+            .estimated("a usual one"),
+        field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6, "burnt for heating in a known winter: \"900 therm\", \"700 gal propane\"")
+            .estimated("a usual one"),
+        field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF").estimated("a usual one"),
+        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor temperature of the coldest days").estimated("a usual one")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &fuel = value_under(e, "winter_fuel"), &days = value_under(e, "winter_degree_days");
@@ -59,7 +61,8 @@ struct FixturesAnswer {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using A = FixturesAnswer;
-    return {count<&A::showers>("showers", 0, 20, "at once").estimated("a usual one"), count<&A::tubs>("tubs", 0, 10, "being filled").estimated("a usual one"),
+    return {count<&A::showers>("showers", 0, 20, "at once").estimated("a usual one"),
+            count<&A::tubs>("tubs", 0, 10, "being filled").estimated("a usual one"),
             count<&A::sinks>("sinks", 0, 20, "at once").estimated("a usual one")};
   }
 };
@@ -80,7 +83,8 @@ struct GasRunAnswer {
   static std::vector<Field> schema() {
     using A = GasRunAnswer;
     return {field<&A::length>("length", foot, 0.5, 2000, "from the meter to the boiler").estimated("a usual one"),
-            text<&A::size>("size", "\"3/4 in steel 40\", \"1 in copper L\"").estimated("a usual one"), count<&A::elbows>("elbows", 0, 100, "on its way").estimated("a usual one")};
+            text<&A::size>("size", "\"3/4 in steel 40\", \"1 in copper L\"").estimated("a usual one"),
+            count<&A::elbows>("elbows", 0, 100, "on its way").estimated("a usual one")};
   }
 };
 
@@ -160,7 +164,8 @@ class Text {
   }
   int showers() const { return has_fixtures() ? fixtures_.showers : 2; }
   bool has_fixtures() const {
-    return is_stated(answers_, "fixtures", "showers") || is_stated(answers_, "fixtures", "tubs") || is_stated(answers_, "fixtures", "sinks");
+    return is_stated(answers_, "fixtures", "showers") || is_stated(answers_, "fixtures", "tubs") ||
+           is_stated(answers_, "fixtures", "sinks");
   }
 
   void head() {
@@ -224,8 +229,11 @@ class Text {
   static std::string emitter(int kind, double load) {
     double const kBtu = load / kBtu_per_hour.scale;
     switch (kind) {
-      case 1: return fmt::format("{{ kind = \"panel radiator\", output = \"{:.1f} kBtu/h\", cv = {:.1f} }}", 1.3 * kBtu, std::max(0.8, kBtu / 8));
-      case 2: return fmt::format("{{ kind = \"column radiator\", output = \"{:.1f} kBtu/h\", cv = {:.1f} }}", 1.3 * kBtu, std::max(2.0, kBtu / 6));
+      case 1:
+        return fmt::format("{{ kind = \"panel radiator\", output = \"{:.1f} kBtu/h\", cv = {:.1f} }}", 1.3 * kBtu, std::max(0.8, kBtu / 8));
+      case 2:
+        return fmt::format("{{ kind = \"column radiator\", output = \"{:.1f} kBtu/h\", cv = {:.1f} }}", 1.3 * kBtu,
+                           std::max(2.0, kBtu / 6));
       case 3: return "{ kind = \"radiant slab\" }";
       default: return fmt::format("{{ kind = \"fin-tube baseboard\", length = \"{:.0f} ft\" }}", std::ceil(kBtu * 1000 / 500));
     }
@@ -236,8 +244,8 @@ class Text {
          (is_stated(answers_, "cold water", "coldest") ? "" : mark));
     auto const taps = [&](char const* word, int count, double flow, char const* lasts) {
       for (int i = 1; i <= count; ++i)
-        line(fmt::format("\n[[tap]]\nname = \"{} {}\"{}\nflow = \"{:.1f} gpm\"\nat = [\"07:00\"]   # all at once\nlasts = [\"{}\"]", word, i,
-                         has_fixtures() ? "" : mark, flow, lasts));
+        line(fmt::format("\n[[tap]]\nname = \"{} {}\"{}\nflow = \"{:.1f} gpm\"\nat = [\"07:00\"]   # all at once\nlasts = [\"{}\"]", word,
+                         i, has_fixtures() ? "" : mark, flow, lasts));
     };
     taps("shower", showers(), 2, "8 min"), taps("tub", fixtures_.tubs, 4, "8 min"), taps("sink", fixtures_.sinks, 1, "2 min");
   }
@@ -262,7 +270,8 @@ class Text {
     auto const v = section_of<VentRunAnswer>(answers_, answers_catalog());
     auto const stated = [&](char const* key) { return is_stated(answers_, "vent run", key); };
     line(fmt::format("\n[vent]\nsystem = \"two pipes\"{}", mark));
-    line("material = " + toml_text(std::string(vent_materials[stated("material") ? v.material : 0].name)) + (stated("material") ? "" : mark));
+    line("material = " + toml_text(std::string(vent_materials[stated("material") ? v.material : 0].name)) +
+         (stated("material") ? "" : mark));
     line("diameter = " + (stated("diameter") ? in(inch, *v.diameter, "in") : "\"2 in\"" + std::string(mark)));
     int const elbows = stated("elbows") ? v.elbows : 3;
     auto const run = fmt::format("{{ length = {}, elbows = {} }}", in(foot, *v.length, "ft"), elbows);
@@ -273,11 +282,12 @@ class Text {
   void candidates() {
     for (double const r : {60.0, 90.0, 150.0, 199.0}) {
       if (r > dhw_ || r == std::min(heating_, dhw_)) continue;
-      line(fmt::format("\n[[candidate]]\nname = \"heating {:.0f}\"\nheating_input = \"{:.0f} kBtu/h\"\nminimum_input = \"{:.1f} kBtu/h\"{}", r, r,
-                       dhw_ / 10, mark));
+      line(fmt::format("\n[[candidate]]\nname = \"heating {:.0f}\"\nheating_input = \"{:.0f} kBtu/h\"\nminimum_input = \"{:.1f} kBtu/h\"{}",
+                       r, r, dhw_ / 10, mark));
     }
-    line(fmt::format("\n[[candidate]]\nname = \"half the minimum fire\"\nheating_input = \"{:.0f} kBtu/h\"\nminimum_input = \"{:.1f} kBtu/h\"",
-                     std::min(heating_, dhw_), dhw_ / 20));
+    line(fmt::format(
+        "\n[[candidate]]\nname = \"half the minimum fire\"\nheating_input = \"{:.0f} kBtu/h\"\nminimum_input = \"{:.1f} kBtu/h\"",
+        std::min(heating_, dhw_), dhw_ / 20));
   }
 
   static constexpr double warm = 313.706;  // [K] 105 °F at the tap

@@ -530,7 +530,7 @@ private:
     auto const flue = e.losses.find("flue");
     if (e.fuel <= 0 || flue == e.losses.end() || job_.run.duration <= 0) return;
     auto const& b = job_.run.burner;
-    double const fire = b.time_firing > 0 && b.input_most > 0 ? std::clamp(e.fuel / (b.time_firing * b.input_most), boiler_.least, 1.0) : 1;
+    double const fire = b.time_firing > 0 ? std::clamp(e.fuel / (b.time_firing * boiler_.full), boiler_.least, 1.0) : 1;
     double const rise = job_.run.return_mean + boiler_.approach(fire) - Combustion::reference;
     double const each = b.time_condensing > 0 ? condensate_by_loss(boiler_.chemistry, flue->second / e.fuel, rise) : 0;
     double constexpr weight = 1000, day = 86400;
@@ -540,7 +540,7 @@ private:
                     tell(e.fuel, measure::fuel), tell(each * e.fuel / weight, measure::volume),
                     tell(each * e.fuel / weight * day / job_.run.duration, measure::volume),
                     tell(b.time_firing > 0 ? b.time_condensing / b.time_firing : 0, measure::share),
-                    tell(*boiler_.heating_input * day * boiler_.chemistry.water_amount * Combustion::water_molar_mass /
+                    tell(boiler_.full * day * boiler_.chemistry.water_amount * Combustion::water_molar_mass /
                              boiler_.chemistry.higher_heating_value / weight,
                          measure::volume)));
     part_.cautions.push_back(

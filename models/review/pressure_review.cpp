@@ -298,7 +298,7 @@ private:
     else missing("relief_size in [safety]");
   }
 
-  /// The most that the burner can give its water [W]: its input, less what leaves by the flue where that is coldest.
+  /// The most that the burner can give its water [W]: its larger input, less what leaves by the flue where that is coldest.
   double boiler_output() const {
     double most = 0;
     for (int const piece : {in_.boiler, in_.lag_boiler}) {
@@ -306,7 +306,7 @@ private:
       auto boiler = fill<Boiler>(in_.pieces[piece].values);
       boiler.prepare();
       double constexpr coldest_flue = freezing + 30;
-      most = std::max(most, *boiler.heating_input * boiler.chemistry.efficiency(coldest_flue));
+      most = std::max(most, boiler.full * boiler.chemistry.efficiency(coldest_flue));
     }
     return most;
   }

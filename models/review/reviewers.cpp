@@ -2,13 +2,14 @@
 
 #include "models/review/frost_review.hpp"
 #include "models/review/gas_review.hpp"
+#include "models/review/hot_water_review.hpp"
 #include "models/review/materials.hpp"
 #include "models/review/piping_review.hpp"
 #include "models/review/pressure_review.hpp"
 #include "models/review/simulation_review.hpp"
 #include "models/review/size_review.hpp"
-#include "models/review/vent_review.hpp"
 #include "models/review/start_up_review.hpp"
+#include "models/review/vent_review.hpp"
 #include "models/review/wiring_review.hpp"
 
 namespace steadyfire {
@@ -16,6 +17,7 @@ namespace steadyfire {
 std::vector<Reviewer> reviewers() {
   return {
       review_size,
+      review_hot_water,
       review_simulation,
       review_gas,
       review_vent,

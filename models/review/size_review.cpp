@@ -84,6 +84,8 @@ class Sizes {
     Document changed = job_.document;
     change(changed, "boiler", "", "heating_input", *c.heating_input);
     change(changed, "boiler", "", "minimum_input", *c.minimum_input);
+    if (!std::isnan(*c.dhw_input)) change(changed, "boiler", "", "dhw_input", *c.dhw_input);
+    if (!std::isnan(*c.dhw_minimum_input)) change(changed, "boiler", "", "dhw_minimum_input", *c.dhw_minimum_input);
     add({table.name, *c.heating_input, *c.minimum_input, c.price, job_.run_with(changed)}, efficiency);
   }
 
@@ -147,6 +149,8 @@ class Sizes {
                    "middle burn",
                    "smallest zone's burn", "coldest room", "fuel", "price"},
                   {}};
+    bool const has_taps = cases_.front().run.hot_water.has_value();
+    if (has_taps) t.columns.insert(t.columns.end(), {"draws on target", "hot water short"});
     for (auto const& c : cases_) {
       auto const& b = c.run.burner;
       double coldest = Field::none;
@@ -157,6 +161,10 @@ class Sizes {
                         {b.burns.empty() ? Field::none : b.burn_shortest, measure::minutes},
                         {b.burns.empty() ? Field::none : b.burn_median, measure::minutes}, small, {coldest, measure::fine_temperature},
                         {c.run.energy.fuel, measure::fuel}, {c.price, measure::plain}});
+      if (!has_taps || !c.run.hot_water) continue;
+      auto const& all = c.run.hot_water->all;
+      t.rows.back().push_back(fmt::format("{} of {}", all.on_target, all.draws));
+      t.rows.back().push_back({all.energy_short, measure::energy});
     }
     part_.tables.push_back(std::move(t));
   }

@@ -24,7 +24,7 @@ struct SizeSection {
 
 /// Another boiler that could stand there: `check` runs the house with each.
 struct CandidateSection {
-  Power heating_input, minimum_input;
+  Power heating_input, minimum_input, dhw_input, dhw_minimum_input;
   double price;
 
   static constexpr std::string_view kind = "candidate", family = "candidate",
@@ -35,6 +35,9 @@ struct CandidateSection {
     using C = CandidateSection;
     return {field<&C::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "its rated heating size"),
             field<&C::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "its least steady input"),
+            field<&C::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "most input for hot water").optional("as [boiler] has it"),
+            field<&C::dhw_minimum_input>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "least steady input for hot water")
+                .optional("as [boiler] has it"),
             number<&C::price>("price", 0, 1e7, "in your money").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {

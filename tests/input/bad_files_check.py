@@ -23,6 +23,7 @@ ELSEWHERE = {
     "E240": "a fault of the call: findings_check.py",
     "E241": "a fault of the call: findings_check.py",
     "E242": "a fault of the call: findings_check.py",
+    "E297": "a fault of the call: counter_check.py",
 }
 
 

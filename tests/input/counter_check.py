@@ -49,7 +49,7 @@ with tempfile.TemporaryDirectory() as name:
         again = call(folder, "new", "file.toml", "--answers", str(ROOT / "scenarios/counter/phone_call.toml"))
         ask(again.returncode == 2 and "E242" in again.stderr, "a file that stands there is written over")
     short = call(folder, "new", "short.toml", "--ask", said="")
-    ask(short.returncode == 2 and "E245" in short.stderr and not (folder / "short.toml").exists(), f"no answers at all: {short.stderr}")
+    ask(short.returncode == 2 and "E297" in short.stderr and not (folder / "short.toml").exists(), f"no answers at all: {short.stderr}")
     (folder / "bad.toml").write_text('format = 1\ntitle = "bad"\n[house]\nfloor_area = "2200 gpm"\nfloors = 2\n')
     bad = call(folder, "new", "other.toml", "--answers", "bad.toml")
     ask(bad.returncode == 2 and "bad.toml:4:14" in bad.stderr and "E201" in bad.stderr and not (folder / "other.toml").exists(),

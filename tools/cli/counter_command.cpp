@@ -89,8 +89,8 @@ class Interview {
       return;
     }
     if (f.is_required())
-      throw BadInput(fmt::format("error[{}]: the answers end before '{}' is told\n  expected  {}\n  hint      nothing was written\n", "E245", f.key,
-                                 f.help));
+      throw BadInput(fmt::format("error[{}]: the answers end before '{}' is told\n  expected  {}\n  hint      nothing was written\n",
+                                 "E297", f.key, f.help));
   }
   /// Whether the text so far with this line reads without a fault of its own; what is still to come may lack.
   bool accepted(std::string const& line) const {
@@ -143,7 +143,8 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
 int counter(std::string const& out, std::string const& answers_file, UnitSystem units) {
   if (std::filesystem::exists(out))
     throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", out, "E242"));
-  auto const answers = answers_file.empty() ? read_answers("answers", Interview{}.hold()) : read_answers(answers_file, read_text(answers_file));
+  auto const answers =
+      answers_file.empty() ? read_answers("answers", Interview{}.hold()) : read_answers(answers_file, read_text(answers_file));
   auto const text = scenario_of(answers);
   Diagnostics faults;
   auto const document = read_document(out, text, catalog(), faults);
@@ -153,8 +154,10 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   listen_for_interrupt();
   auto const review = JobAtHand{document, project, units}.review();
   if (!review) return interrupted;
-  std::cout << '\n' << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out << "; mend it and ask again: steadyfire check "
-            << out << "\n\n" << caution << '\n';
+  std::cout << '\n'
+            << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out << "; mend it and ask again: steadyfire check "
+            << out << "\n\n"
+            << caution << '\n';
   return done;
 }
 

@@ -1,6 +1,7 @@
 #include "tools/cli/job_at_hand.hpp"
 
 #include "models/catalog.hpp"
+#include "models/review/hot_water_answer.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tools/cli/band_words.hpp"
 #include "tools/cli/running.hpp"
@@ -22,6 +23,7 @@ Record run_of(Project const& project, UnitSystem units) {
   Progress progress;
   auto result = run_study(project.installation, options_of(project, units), RunWeather{project}, std::ref(progress), was_interrupted);
   if (result.stopped) throw *result.stopped;
+  answer_hot_water(result.record, project, units);
   return result.record;
 }
 

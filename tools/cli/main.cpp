@@ -128,7 +128,8 @@ int main(int argc, char** argv) try {
 
   bool ask = false;
   std::string answers;
-  auto* by_asking = starter->add_flag("--ask", ask, "ask six questions in the terminal, write a scenario from them, and answer on one page");
+  auto* by_asking =
+      starter->add_flag("--ask", ask, "ask six questions in the terminal, write a scenario from them, and answer on one page");
   starter->add_option("--answers", answers, "the same, with the answers in this file (TOML)")->type_name("FILE")->excludes(by_asking);
   starter->add_option("--units", common.units, "units of the words: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
 

@@ -325,15 +325,24 @@ std::string scenario_of(Document const& answers) { return Text{answers}.write();
 
 std::vector<std::string> unknowns_of(Document const& answers) {
   std::vector<std::string> list;
+  auto const add = [&](std::string const& whose, Field const& f) {
+    std::string key = f.key;
+    std::replace(key.begin(), key.end(), '_', ' ');
+    list.push_back(whose + ", " + key + ": " + f.help);
+  };
   for (auto const& k : answers_catalog()) {
     if (k.name == Opening::kind) continue;
-    Entry const* const e = answers.find(k.name);
-    if (k.home == Home::repeated && !e) list.push_back(k.summary);
-    for (auto const& t : answers.tables)
-      for (std::size_t i = 0; t.kind == &k && i < k.fields.size(); ++i)
-        if (!t.values[i].given || t.values[i].unknown) list.push_back((t.name.empty() ? k.name : t.name) + ": " + k.fields[i].help);
-    if (k.home == Home::single && !e)
-      for (auto const& f : k.fields) list.push_back(k.name + ": " + f.help);
+    bool told = false;
+    for (auto const& t : answers.tables) {
+      if (t.kind->name != k.name) continue;
+      told = true;
+      for (std::size_t i = 0; i < k.fields.size(); ++i)
+        if (!t.values[i].given || t.values[i].unknown) add(t.name.empty() ? k.name : t.name, k.fields[i]);
+    }
+    if (told) continue;
+    if (k.home == Home::repeated) list.push_back("which zones there are");
+    else
+      for (auto const& f : k.fields) add(k.name, f);
   }
   return list;
 }

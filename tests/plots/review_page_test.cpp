@@ -17,13 +17,8 @@ ReviewRecord sample() {
   part.judge({"gas.drop", "line & co", "pressure drop", {"drop", 250, measure::pressure}, {"allowed", 125, measure::pressure},
               Judgement::at_most, "a manual", "a larger pipe"},
              UnitSystem::si);
-  part.judge({"gas.left",
-              "boiler",
-              "pressure left",
-              {"left", 1500, measure::pressure},
-              {"least", 900, measure::pressure},
-              Judgement::at_least,
-              "the manual"},
+  part.judge({"gas.left", "boiler", "pressure left", {"left", 1500, measure::pressure}, {"least", 900, measure::pressure},
+              Judgement::at_least, "the manual", ""},
              UnitSystem::si);
   part.tables.push_back({"pipes", "Pipes", {"pipe", "temperature"}, {{"main", {300, measure::temperature}}}});
   part.missing = {"[vent] is not stated"};

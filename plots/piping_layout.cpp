@@ -341,13 +341,29 @@ class Layout {
     for (int k : level) {
       auto& c = chains_[k];
       if (place(c.first) > place(c.last)) turn(c);
-      int const left = attach(spots_of_[c.first].back(), &Node::right, k), right = attach(spots_of_[c.last].front(), &Node::left, k);
+      int const left = attach(rightmost(c), &Node::right, k), right = attach(spots_of_[c.last].front(), &Node::left, k);
       chain_spots_[k] = {left, right};
     }
   }
+  /// Where a level chain leaves its first joint to the right. From close tees the boiler's pipes leave on its side, around the zones' row.
+  int rightmost(Chain const& c) {
+    for (auto const& [upper, lower] : close_tees_) {
+      auto const& gap = chains_[spots_[upper.tee].down];
+      for (auto const* tee : {&upper, &lower})
+        if (spots_[tee->corner].joint == c.first && leads_to_boiler(c.last, gap)) return add_corner(tee->corner);
+    }
+    return spots_of_[c.first].back();
+  }
+  /// A spot further out: above a joint of the supply, below one of the return.
+  int add_corner(int spot) {
+    auto const outwards = supply(spots_[spot].joint) ? &Node::up : &Node::down, inwards = outwards == &Node::up ? &Node::down : &Node::up;
+    int const corner = add_spot(spots_[spot].joint, spots_[spot].column, spot);
+    spots_[spot].*outwards = spots_[corner].*inwards = stub_mark();
+    return corner;
+  }
   /// Joins a level chain to a spot, or around a corner above (supply) or below (return) it.
   int attach(int spot, int Node::*side, int chain) {
-    auto const outwards = supply(spots_[spot].joint) ? &Node::up : &Node::down, inwards = outwards == &Node::up ? &Node::down : &Node::up;
+    auto const outwards = supply(spots_[spot].joint) ? &Node::up : &Node::down;
     while (spots_[spot].*side >= 0) {
       int const beyond = spots_[spot].*outwards;
       if (beyond >= 0 && beyond < int(chains_.size())) break;  // taken by a chain: drawn over what is there
@@ -357,9 +373,7 @@ class Layout {
                })->second;
         continue;
       }
-      int const corner = add_spot(spots_[spot].joint, spots_[spot].column, spot);
-      spots_[spot].*outwards = spots_[corner].*inwards = stub_mark();
-      spot = corner;
+      spot = add_corner(spot);
     }
     spots_[spot].*side = chain;
     return spot;

@@ -61,6 +61,7 @@ class Count {
   }
   static std::string us(double si, Measure const& m) { return show(si, m, UnitSystem::us); }
   static std::string size_of_pipe(Piece const& pipe) {
+    if (pipe.kind->name != "pipe") return "";
     auto const* size = find(pipe, "size");
     if (size && !size->text.empty()) return size->text;
     double const bore = number(pipe, "diameter");
@@ -116,6 +117,7 @@ class Count {
 
   void piece(Piece const& p) {
     auto const& kind = p.kind->name;
+    if (is_inside_combi(p)) return;
     switch (p.kind->role) {
       case Role::pipe:
         if (kind == "pipe") pipe(p);
@@ -155,8 +157,7 @@ class Count {
       case Role::cold_main:
         break;
       default:
-        if (kind == "hot water control") count("control", "flow sensor for hot water", 1, p.zone);
-        else if (kind == "supply sensor") count("control", "thermometer in the pipe", 1, p.zone);
+        if (kind == "supply sensor") count("control", "thermometer in the pipe", 1, p.zone);
         else if (!p.kind->branches.empty()) count("separator", sized(p, kind), 1, p.zone);
     }
   }
@@ -209,6 +210,7 @@ class Count {
       return pipe ? pipe->inside_diameter : 0;
     };
     std::stable_sort(sizes.begin(), sizes.end(), [&](auto const& a, auto const& b) { return bore(a) > bore(b); });
+    if (sizes[0].empty()) return;  // no pipe of the graph meets there
     if (is_manifold_ && (joint == "supply header" || joint == "return header")) {
       count("fitting", fmt::format("manifold, {} outlets, {}", pieces.size() - 1, sizes[0]), 1, "");
     } else if (pieces.size() > 2) {
@@ -263,7 +265,8 @@ ReviewPart review_materials(Job const& job) {
       "low-water cut-off, air vents, gas and vent pipe, wire",
       "what a valve or a circulator brings with it, or wants at its ends: flanges, union ends, reducers",
       "tees that a pipe states in tees_through or tees_branch: they are taken to be those of the joints at its ends",
-      "balancing valves and actuators inside a manifold are listed among the valves"};
+      "balancing valves and actuators inside a manifold are listed among the valves",
+      "what is inside a combi boiler: its plates, diverting valve, flow sensor and flow limiter; and the cold pipes to the taps"};
   part.reminders = {"sizes of tees follow the pipes that meet there; the header of a zone manifold may replace several of them"};
   return part;
 }

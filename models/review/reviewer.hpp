@@ -24,6 +24,9 @@ struct Job {
   std::function<Record(Document const&)> run_with;
 };
 
+/// Whether a piece stands in the combi boiler's casing, so that nobody buys, pipes or wires it.
+bool is_inside_combi(Piece const&);
+
 /// What a fault or a candidate changes: the value under a key of the first table of a kind, or of the one with that name. SI.
 /// Errors  InternalError where there is no such table or key.
 void change(Document&, std::string_view kind, std::string_view name, std::string_view key, double value);

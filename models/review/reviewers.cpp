@@ -30,6 +30,12 @@ std::vector<Reviewer> reviewers() {
   };
 }
 
+bool is_inside_combi(Piece const& piece) {
+  for (auto const* name : {"plates", "diverter", "control", "limiter", "sensor"})
+    if (piece.name == std::string("hot water/") + name) return true;
+  return false;
+}
+
 void change(Document& document, std::string_view kind, std::string_view name, std::string_view key, double value) {
   for (auto& table : document.tables) {
     if (table.kind->name != kind || (!name.empty() && table.name != name)) continue;

@@ -26,6 +26,7 @@ struct WiringNeed {
 std::vector<WiringNeed> wiring_needs(Installation const& in, FlowsRecord const& flows) {
   auto const role_of = [](Piece const& p) -> std::optional<WiringRole> {
     auto const& kind = p.kind->name;
+    if (is_inside_combi(p)) return {};
     if (kind == "thermostat") return WiringRole::thermostat;
     if (kind == "zone valve") return WiringRole::valve;
     if (p.kind->role == Role::circulator) return WiringRole::circulator;

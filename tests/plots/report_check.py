@@ -7,6 +7,7 @@ words overlap one another, a symbol of another piece or the edge. Chromium, wher
 report and must draw every panel without a word on its console.
 """
 
+import collections
 import html.parser
 import itertools
 import json
@@ -139,6 +140,16 @@ def overlap(a, b):
     return min(a[4], b[4]) - max(a[2], b[2]) > 0.5 and min(a[5], b[5]) - max(a[3], b[3]) > 0.5
 
 
+def ends_met_once(root):
+    """Where a stretch of pipe ends and no other begins."""
+    met = collections.Counter()
+    for path in root.iter(SVG + "path"):
+        if "case" in path.get("class", "").split():
+            numbers = [float(n) for n in re.findall(r"-?[\d.]+", path.get("d"))]
+            met.update([tuple(numbers[:2]), tuple(numbers[-2:])])
+    return [spot for spot, count in met.items() if count == 1]
+
+
 def check_schematic(place, svg):
     root = ElementTree.fromstring(svg)
     width, height = (float(v) for v in root.get("viewBox").split()[2:])
@@ -153,6 +164,8 @@ def check_schematic(place, svg):
     for a, b in itertools.combinations(boxes, 2):
         same = a[0] == b[0] and (a[1] is None or b[1] is None)
         ask(same or not overlap(a, b), place, f"overlap: {a} and {b}")
+    open_ends, tanks = len(ends_met_once(root)), sum("(expansion tank" in (t.text or "") for t in root.iter(SVG + "title"))
+    ask(open_ends == tanks, place, f"{open_ends} pipes end in the open, where {tanks} expansion tanks hang on theirs")
     for path in root.iter(SVG + "path"):
         if path.get("data-stretch") is None:
             continue
@@ -165,12 +178,12 @@ def check_checks():
     """The checks above can fail."""
     before = len(faults)
     text = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 50"><g id="piece:a"><text x="{}" y="20">supply</text></g>' \
-           '<text x="20" y="{}">return</text></svg>'
+           '<text x="20" y="{}">return</text><path class="case" d="M1 1L9 1"/><path class="case still" d="M9 1L9 9"/></svg>'
     for x, y in ((10, 25), (90, 40)):
         check_schematic("made to fail", text.format(x, y))
-    ask_all = [f for f in faults[before:] if "overlap" in f or "outside" in f or "no title" in f]
+    ask_all = [f for f in faults[before:] if "overlap" in f or "outside" in f or "no title" in f or "2 pipes end in the open" in f]
     del faults[before:]
-    ask(len(ask_all) == 4, "this check", f"sees {ask_all}")
+    ask(len(ask_all) == 6, "this check", f"sees {ask_all}")
 
 
 def check_in_browser(page):

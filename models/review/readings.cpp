@@ -75,7 +75,7 @@ std::vector<GaugeValue> gauges_of(Installation const& in, SteadyBurn const& burn
     bool const stands = std::abs(e->flow) < noticed;
     for (auto const& [key, words, port] :
          {std::tuple{"/supply", ", into the emitter", 0}, std::tuple{"/return", ", out of the emitter", 1}}) {
-      auto const tell = [&](double temperature, double spread) {
+      auto const tell = [&, key = key, words = words](double temperature, double spread) {
         add("zone/" + z.name + key, "water temperature", z.name + words, fine_temperature, temperature, spread);
       };
       double const cooled = (burn.supply - room) / 4;  // water that stands has cooled, nobody knows how far

@@ -108,11 +108,11 @@ class VentReview {
     for (auto const& [key, counted] : {std::pair{"elbow_length", "elbows"}, {"short_elbow_length", "short_elbows"},
                                        {"long_elbow_length", "long_elbows"}, {"elbow_45_length", "elbows_45"},
                                        {"termination_length", "terminations"}}) {
-      auto const has_some = [&](Entry const& run) { return run && value_under(run, counted).numbers.at(0) > 0; };
+      auto const has_some = [&, counted = counted](Entry const& run) { return run && value_under(run, counted).numbers.at(0) > 0; };
       auto const& v = value_under(*stated_, key);
       if (is_stated(v) || (!has_some(vent_.exhaust) && !has_some(vent_.intake))) continue;
       auto const& fields = stated_->kind->fields;
-      auto const field = std::find_if(fields.begin(), fields.end(), [&](auto const& f) { return f.key == key; });
+      auto const field = std::find_if(fields.begin(), fields.end(), [key = key](auto const& f) { return f.key == key; });
       part_.missing.push_back(fmt::format("{} is not stated: {} is taken for each, usual are {} to {} ft ({})", key,
                                           tell(v.numbers.at(0), measure::vent_length), field->low, field->high, field->typical_source));
     }

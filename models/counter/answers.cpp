@@ -1,9 +1,11 @@
 #include "models/counter/answers.hpp"
 
 #include <fmt/format.h>
+#include <toml++/toml.h>
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 
 #include "models/hot_water/deliverable.hpp"
 #include "models/house/load_estimate.hpp"
@@ -311,9 +313,9 @@ Catalog answers_catalog() {
 }
 
 std::string toml_text(std::string const& words) {
-  std::string out = "\"";
-  for (char const c : words) out += c == '"' || c == '\\' ? std::string{'\\', c} : std::string{c};
-  return out + "\"";
+  std::ostringstream out;
+  out << toml::toml_formatter{toml::value<std::string>{words}, toml::format_flags::none};
+  return out.str();
 }
 
 void check_answers(Document const& answers, Diagnostics& faults) {

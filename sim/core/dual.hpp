@@ -53,6 +53,9 @@ struct Dual {
   friend Dual abs(Dual const& a) { return a.value < 0 ? -a : a; }
 };
 
+/// Laws say abs() of any number: without this one, that of a double may be C's abs(int), which cuts it to a whole number.
+inline double abs(double x) { return std::abs(x); }
+
 inline double value_of(double x) { return x; }
 template <int N>
 double value_of(Dual<N> const& x) { return x.value; }

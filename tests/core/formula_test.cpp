@@ -54,3 +54,8 @@ TEST(Formula, ALawMayGiveBackAnInputOrAConstant) {
 
 }  // namespace
 }  // namespace steadyfire
+
+// Within the namespace, as laws call it: without an overload of our own the plain number might be cut to a whole one.
+namespace steadyfire {
+TEST(Numbers, AbsOfAPlainNumberKeepsItsFraction) { EXPECT_DOUBLE_EQ(abs(-0.3), 0.3); }
+}  // namespace steadyfire

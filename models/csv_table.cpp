@@ -8,22 +8,21 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <fstream>
 #include <locale>
 #include <sstream>
+
+#include "sim/core/files.hpp"
 
 namespace steadyfire {
 
 std::string read_table(std::filesystem::path const& file) {
-  std::ifstream in{file, std::ios::binary};
-  std::ostringstream text;
-  if (in) text << in.rdbuf();
-  if (!in || (text.fail() && !std::filesystem::is_regular_file(file))) {
+  try {
+    return read_file(file);
+  } catch (NoFile const& e) {
     Diagnostics missing;
-    missing.add({"E301", {}, "there is no file to be read here", "a table of comma-separated values", ""});
+    missing.add({"E301", {}, e.what(), "a table of comma-separated values", ""});
     throw BadInput{missing.render(file.string(), "")};
   }
-  return text.str();
 }
 
 std::optional<Position> each_row(std::string_view text, char separator, std::function<bool(CsvRow const&)> const& use) {
@@ -73,19 +72,20 @@ std::optional<double> read_number(std::string const& text) {
 
 std::string plural(long long n, std::string_view one, std::string_view many) { return fmt::format("{} {}", n, n == 1 ? one : many); }
 
-void TableFaults::add(Diagnostic d) {
-  auto const code = d.code;
-  auto const [known, is_new] = faults_.try_emplace(code, Fault{std::move(d), 1});
+void TableFaults::add(Diagnostic d, std::string const& column) {
+  std::pair const sort{d.code, column};
+  auto const [known, is_new] = faults_.try_emplace(sort, Fault{std::move(d), 1});
   if (!is_new) ++known->second.count;
 }
 
 void TableFaults::refuse(bool show_lines) const {
   if (faults_.empty()) return;
   Diagnostics all;
-  for (auto [code, f] : faults_) {
-    if (f.count > 1)
-      f.first.message += fmt::format(" ({} like it)",
-                                     code == "E303" ? fmt::format("{} more", f.count - 1) : plural(f.count - 1, "more row", "more rows"));
+  for (auto [sort, f] : faults_) {
+    auto const more = f.count - 1;
+    if (more > 0)
+      f.first.message +=
+          fmt::format(" ({} like it)", sort.first == "E303" ? fmt::format("{} more", more) : plural(more, "more row", "more rows"));
     all.add(f.first);
   }
   throw BadInput{all.render(file_, show_lines ? std::string{text_} : "")};

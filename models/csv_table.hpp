@@ -8,6 +8,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "sim/core/diagnostic.hpp"
@@ -36,7 +37,8 @@ class TableFaults {
  public:
   /// Both are held by reference.
   TableFaults(std::string const& file, std::string_view text) : file_{file}, text_{text} {}
-  void add(Diagnostic);
+  /// `column`: where a fault in another column is a sort of its own.
+  void add(Diagnostic, std::string const& column = "");
   bool empty() const { return faults_.empty(); }
   /// Errors  BadInput with all faults, if there are any.
   void refuse(bool show_lines = true) const;
@@ -45,7 +47,7 @@ class TableFaults {
   struct Fault { Diagnostic first; int count; };
   std::string const& file_;
   std::string_view text_;
-  std::map<std::string, Fault> faults_;
+  std::map<std::pair<std::string, std::string>, Fault> faults_;  ///< by code and column
 };
 
 /// Spreadsheets in binary form and text of two bytes a character hold control bytes. Errors: BadInput (E302).

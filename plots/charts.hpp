@@ -1,5 +1,5 @@
 #pragma once
-/// Charts as tables: what plots/report.js draws. They know units, no physics.
+/// Charts as tables: what plots/charts draws. They know units, no physics.
 
 #include <nlohmann/json.hpp>
 

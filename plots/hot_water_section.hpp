@@ -10,7 +10,7 @@
 
 namespace steadyfire {
 
-/// Places a chart of a kind and gives its HTML: see plots/report.js.
+/// Places a chart of a kind and gives its HTML: see plots/report.ts.
 using PlaceChart = std::function<std::string(std::string_view kind, nlohmann::json table, std::string_view caption)>;
 
 /// How the taps fared, the draws that fell short first, what was delivered, and what can be.

@@ -39,8 +39,8 @@ struct Water {
 
 class Picture {
  public:
-  Picture(Drawing const& d, Moment const* m, std::vector<Moment> const& others, UnitSystem s)
-      : drawing_{d}, moment_{m}, system_{s}, layout_{lay_out(d)} {
+  Picture(Drawing const& d, PipingLayout layout, Moment const* m, std::vector<Moment> const& others, UnitSystem s)
+      : drawing_{d}, moment_{m}, system_{s}, layout_{std::move(layout)} {
     if (!m) return;
     find_warmth(others);
     water_ = water(*m);
@@ -387,11 +387,24 @@ class Picture {
 }  // namespace
 
 std::string draw_network(Drawing const& drawing, Moment const* moment, UnitSystem system, std::vector<Moment> const& others) {
-  return Picture{drawing, moment, others, system}.svg();
+  return Picture{drawing, lay_out(drawing), moment, others, system}.svg();
+}
+
+std::string draw_network(Drawing const& drawing, PipingLayout const& layout, Moment const* moment, UnitSystem system) {
+  return Picture{drawing, layout, moment, {}, system}.svg();
 }
 
 nlohmann::json repaintings(Drawing const& drawing, Moment const& moment, UnitSystem system, std::vector<Moment> const& others) {
-  return Picture{drawing, &moment, others, system}.repaintings(others);
+  return Picture{drawing, lay_out(drawing), &moment, others, system}.repaintings(others);
+}
+
+std::vector<Moment> moments_to_choose(Record const& r, std::size_t most) {
+  std::vector<Moment> out;
+  size_t const stride = r.moments.size() * r.drawing.limbs.size() / most + 1;
+  for (size_t i = 0; i < r.moments.size(); i += stride) out.push_back(r.moments[i]);
+  auto const later = [&](auto const& m) { return m.time > r.moment.time; };
+  if (!out.empty()) out.insert(std::find_if(out.begin(), out.end(), later), r.moment);
+  return out;
 }
 
 }  // namespace steadyfire

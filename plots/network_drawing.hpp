@@ -6,6 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "plots/piping_layout.hpp"
 #include "sim/record/record.hpp"
 
 namespace steadyfire {
@@ -21,9 +22,14 @@ namespace steadyfire {
 ///
 /// Errors  InternalError if a moment's lengths differ from the drawing's.
 std::string draw_network(Drawing const&, Moment const* moment, UnitSystem, std::vector<Moment> const& others = {});
+/// The same of a drawing that is laid out already.
+std::string draw_network(Drawing const&, PipingLayout const&, Moment const* moment, UnitSystem);
 
-/// What plots/report.js needs to repaint that SVG at each of `others`: by moment the colour of each stretch
+/// What plots/charts/piping.ts needs to repaint that SVG at each of `others`: by moment the colour of each stretch
 /// ([data-stretch], negative where water stands still: -1 - colour), the figures and the way of each limb ([data-limb]).
 nlohmann::json repaintings(Drawing const&, Moment const&, UnitSystem, std::vector<Moment> const& others);
+
+/// The moments of a run that a reader can choose, the record's own among them: at most `most` limbs in all.
+std::vector<Moment> moments_to_choose(Record const&, std::size_t most);
 
 }  // namespace steadyfire

@@ -26,7 +26,7 @@ std::string spaced(std::string key) {
 }
 
 Table::Table(std::vector<std::string> const& heads, std::string_view look) {
-  html_ = fmt::format(R"(<div class="wide"><table class="{}">)", look);
+  html_ = fmt::format(R"(<div class="wide" tabindex="0"><table class="{}">)", look);
   if (!heads.empty()) {
     html_ += "<thead><tr>";
     for (auto const& h : heads) html_ += "<th>" + escaped(h) + "</th>";

@@ -43,7 +43,8 @@ std::string escaped(std::string_view text) {
 std::string printed_unit(std::string_view symbol) {
   std::string out{symbol};
   for (auto const& [what, by] :
-       {std::pair{"degF", "°F"}, {"degC", "°C"}, {"m2", "m²"}, {"m3", "m³"}, {"ft2", "ft²"}, {".", "·"}, {"money", ""}})
+       {std::pair{"degF", "°F"}, {"degC", "°C"}, {"m2", "m²"}, {"m3", "m³"}, {"ft2", "ft²"}, {".", "·"}, {"money", ""},
+        {"um", "µm"}, {"1/h", "per hour"}})
     replace_all(out, what, by);
   return out;
 }
@@ -54,6 +55,12 @@ std::string printed(double si, Measure const& m, UnitSystem system) {
   if (gap == std::string::npos) return plain;
   auto const unit = printed_unit(std::string_view{plain}.substr(gap + 1));
   return unit.empty() ? plain.substr(0, gap) : plain.substr(0, gap) + "\u00a0" + unit;  // no-break space
+}
+
+std::string counted(size_t n) {
+  auto out = std::to_string(n);
+  for (auto at = long(out.size()) - 3; at > 0; at -= 3) out.insert(size_t(at), "\u00a0");
+  return out;
 }
 
 std::vector<std::string> lines_of(std::string_view text, size_t width, size_t most) {

@@ -19,6 +19,9 @@ std::string printed_unit(std::string_view symbol);
 /// "158 °F": a number with its printed unit, not escaped.
 std::string printed(double si, Measure const&, UnitSystem);
 
+/// "12 300": thousands apart by a no-break space.
+std::string counted(size_t);
+
 /// Breaks text into lines of at most `width` characters; what exceeds `most` lines ends in "…".
 std::vector<std::string> lines_of(std::string_view text, size_t width, size_t most);
 

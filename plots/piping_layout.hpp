@@ -47,6 +47,9 @@ struct PipingLayout {
 /// Source  Gansner, Koutsofios, North, Vo, A Technique for Drawing Directed Graphs, 1993.
 PipingLayout lay_out(Drawing const&);
 
+/// How often pipes cross or run over each other; ends that only meet do not count.
+int crossings(PipingLayout const&);
+
 /// Space that a limb's words may fill beside or above its symbol [px].
 inline constexpr double words_width = 128;
 

@@ -3,14 +3,17 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
+#include "plots/chart_page.hpp"
 #include "plots/charts.hpp"
 #include "plots/embedded.hpp"
 #include "plots/hot_water_section.hpp"
 #include "plots/network_drawing.hpp"
 #include "plots/page_parts.hpp"
+#include "plots/run_parts.hpp"
 
 namespace steadyfire {
 namespace {
@@ -19,12 +22,6 @@ constexpr size_t most_numbers = 120'000;  // of one track: about 0.7 MB
 constexpr size_t most_events = 300;
 constexpr size_t most_repaintings = 15'000;  // limbs × moments: about 0.3 MB
 
-/// "1 d 06:12:05": time since the start of the run.
-std::string clock(double seconds) {
-  long const s = std::lround(seconds);
-  std::string const days = s >= 86400 ? fmt::format("{} d ", s / 86400) : std::string{};
-  return days + fmt::format("{:02}:{:02}:{:02}", s / 3600 % 24, s / 60 % 60, s % 60);
-}
 class Page {
  public:
   Page(Record const& r, UnitSystem s) : r_{r}, system_{s} {}
@@ -35,27 +32,19 @@ class Page {
                       &Page::hot_water, &Page::energy, &Page::weather, &Page::assumptions, &Page::events, &Page::cautions}) {
       body += (this->*part)();
     }
-    std::string data = charts_.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
-    for (size_t at = 0; (at = data.find('<', at)) != std::string::npos;) data.replace(at, 1, "\\u003c");  // no text can end the script
-    return fmt::format(
-        R"(<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">)"
-        R"(<meta name="color-scheme" content="light dark"><title>{}</title><style>{}{}</style></head><body><main>{}</main>)"
-        R"(<script type="application/json" id="charts">{}</script><script>{}</script><script>{}</script></body></html>)",
-        escaped(r_.title), embedded::uplot_css, embedded::report_css, body, data, embedded::uplot_js, embedded::report_js);
+    return page_.html(r_.title, std::string{embedded::uplot_css} + std::string{embedded::report_css}, body, embedded::report_js);
   }
 
  private:
   Record const& r_;
   UnitSystem system_;
-  nlohmann::json charts_ = nlohmann::json::array();
+  ChartPage page_;
 
   std::string told(double si, Measure const& m) const { return printed(si, m, system_); }
 
-  /// A place on the page that report.js fills with a chart.
+  /// A place on the page that report.ts fills with a chart.
   std::string chart(std::string_view kind, nlohmann::json table, std::string_view caption) {
-    charts_.push_back({{"kind", kind}, {"table", std::move(table)}});
-    return fmt::format(R"(<figure><div class="chart" data-chart="{}"></div><figcaption>{}</figcaption></figure>)", charts_.size() - 1,
-                       escaped(caption));
+    return page_.chart(kind, std::move(table), caption);
   }
 
   std::string answer() {
@@ -97,28 +86,17 @@ class Page {
                                  draw_network(r_.drawing, m, system_, others), tools, caption));
     };
     if (!known) return picture(nullptr, {}, "", "Arrows show the way each piece is meant to flow.");
-    auto const others = moments();
+    auto const others = moments_to_choose(r_, most_repaintings);
     auto const when = fmt::format(R"(At <b class="when">{}{}{}</b>. Pipes take the colour of their water; dashed pipes stand still.)",
                                   clock(r_.moment.time), r_.moment.words.empty() ? "" : ": ", escaped(r_.moment.words));
     if (others.size() < 2) return picture(&r_.moment, {}, "", when);
-    charts_.push_back({{"kind", "piping"}, {"table", repaintings(r_.drawing, r_.moment, system_, others)}});
+    auto const number = page_.table("piping", repaintings(r_.drawing, r_.moment, system_, others));
     auto const at = std::find_if(others.begin(), others.end(), [&](auto const& m) { return m.time == r_.moment.time; }) - others.begin();
     auto const slider = fmt::format(R"(<label class="moment" data-chart="{}" hidden>another moment <input type="range" min="0" max="{}" )"
                                     R"(value="{}"></label>)",
-                                    charts_.size() - 1, others.size() - 1, at);
+                                    number, others.size() - 1, at);
     return picture(&r_.moment, others, slider, when + R"( <span class="moment" hidden>Or click a moment in the charts below.</span>)");
   }
-  /// The moments a reader can choose, with the one shown first: as many as a page carries easily.
-  std::vector<Moment> moments() const {
-    std::vector<Moment> out;
-    size_t const stride = r_.moments.size() * r_.drawing.limbs.size() / most_repaintings + 1;
-    for (size_t i = 0; i < r_.moments.size(); i += stride) out.push_back(r_.moments[i]);
-    auto const later = [&](auto const& m) { return m.time > r_.moment.time; };
-    if (!out.empty()) out.insert(std::find_if(out.begin(), out.end(), later), r_.moment);
-    return out;
-  }
-
-  static double length(Track const& t) { return t.channels.empty() ? 0 : t.step * double(t.channels[0].mean.size()); }
   std::string times() {
     std::string out;
     auto const add = [&](std::string_view title, Track const& t, std::string_view caption) {
@@ -130,9 +108,9 @@ class Page {
         burns = "Each filled step is a burn. Where steps are short and close together, the burner gives more than the zones take. ",
         means = "Lines are means; the pale bands reach from the lowest to the highest value in each interval. ",
         closer = "Drag across to look closer; choose a name to show or hide its line.";
-    bool const one_day = length(r_.whole) <= length(r_.closeup) * (1 + 1e-6);  // then both show the same
+    bool const one_day = is_one_day(r_);
     if (!one_day) add("The day with most burner starts", r_.closeup, burns + closer);
-    add(one_day ? "" : "The whole run", one_day && r_.closeup.step < r_.whole.step ? r_.closeup : r_.whole,
+    add(one_day ? "" : "The whole run", finest_whole(r_),
         (one_day ? burns : "") + means + closer);
     return section("Burner, water and rooms over time", out);
   }
@@ -172,17 +150,9 @@ class Page {
   }
 
   std::string energy() {
-    auto const& e = r_.energy;
     Table t{{"", "energy", "share of fuel"}, "numbers"};
-    auto const share = [&](double v) { return e.fuel > 0 ? told(v / e.fuel, measure::fine_share) : std::string{"–"}; };
-    t.row({"fuel", told(e.fuel, measure::fuel) + " = " + told(e.fuel, measure::energy), share(e.fuel)}, "sum");
-    t.row({"useful heat", told(e.useful, measure::energy), share(e.useful)});
-    for (auto const& [kind, joules] : e.losses) t.row({"lost: " + spaced(kind), told(joules, measure::energy), share(joules)});
-    t.row({"stored more than at the start", told(e.stored, measure::energy), share(e.stored)});
-    t.row({"electricity", told(e.electricity, measure::electricity), ""});
-    t.row({"not accounted for", "", told(e.closure, Measure{unit::percent, unit::percent, 3, 3})});
-    if (e.cost) t.row({"cost", told(*e.cost, measure::money), ""});
-    if (e.carbon) t.row({"carbon dioxide", told(*e.carbon, measure::mass), ""});
+    std::string_view look = "sum";
+    for (auto const& row : energy_rows(r_.energy, system_)) t.row({row.what, row.energy, row.share}, std::exchange(look, ""));
     return section("Energy", t.html());
   }
   std::string weather() {

@@ -13,11 +13,14 @@
 #include "models/house/sections.hpp"
 #include "models/venting/vent_materials.hpp"
 #include "sim/component/batch_of.hpp"
+#include "sim/scenario/edit.hpp"
 
 namespace steadyfire {
 namespace {
 
 using namespace unit;
+
+std::vector<std::string> const arrangements{"direct", "closely spaced tees", "hydraulic separator", "buffer tank"};
 
 struct HouseAnswer {
   Area floor_area;
@@ -25,6 +28,7 @@ struct HouseAnswer {
   Energy winter_fuel;
   DegreeTime winter_degree_days;
   Temperature outdoor_design;
+  int arrangement;
   static constexpr std::string_view kind = "house", family = "house", summary = "The house";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
@@ -36,7 +40,8 @@ struct HouseAnswer {
         field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6, "burnt for heating in a known winter: \"900 therm\", \"700 gal propane\"")
             .estimated("a usual one"),
         field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF").estimated("a usual one"),
-        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor temperature of the coldest days").estimated("a usual one")};
+        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor temperature of the coldest days").estimated("a usual one"),
+        choice<&A::arrangement>("arrangement", arrangements, "how boiler and zones shall meet").estimated("closely spaced tees")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &fuel = value_under(e, "winter_fuel"), &days = value_under(e, "winter_degree_days");
@@ -196,8 +201,11 @@ class Text {
     line(fmt::format("heating_input = \"{:.0f} kBtu/h\"   # the smallest usual rating that carries the load", std::min(heating_, dhw_)));
     line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot-water side", dhw_ / 10, mark));
     line(fmt::format("dhw_input = \"{:.0f} kBtu/h\"   # the smallest usual hot-water side for the fixtures", dhw_));
-    line("\n[near_boiler]\narrangement = \"closely spaced tees\"\nsize = \"1 in copper M\"\ncontrol_sensor = \"system supply\"");
-    line("circulator = { duty = \"high head\" }");
+    bool const is_stated_arrangement = is_stated(answers_, "house", "arrangement");
+    auto const arrangement = is_stated_arrangement ? arrangements.at(std::size_t(house_.arrangement)) : "closely spaced tees";
+    line("\n[near_boiler]\narrangement = " + toml_text(arrangement) + (is_stated_arrangement ? "" : mark) + "\nsize = \"1 in copper M\"");
+    if (arrangement == "direct") return;  // the zones' circulators move the boiler's water too
+    line("control_sensor = \"system supply\"\ncirculator = { duty = \"high head\" }");
   }
   void zones() {
     struct Part { std::string name; int emitter; double share; bool has_emitter, has_share; };
@@ -310,12 +318,6 @@ Catalog answers_catalog() {
                             section<FixturesAnswer>(), section<ColdWaterAnswer>(), section<GasRunAnswer>(),
                             section<VentRunAnswer>()};
   return kinds;
-}
-
-std::string toml_text(std::string const& words) {
-  std::ostringstream out;
-  out << toml::toml_formatter{toml::value<std::string>{words}, toml::format_flags::none};
-  return out.str();
 }
 
 void check_answers(Document const& answers, Diagnostics& faults) {

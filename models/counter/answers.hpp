@@ -22,9 +22,6 @@ inline constexpr Question questions[]{
     {"How does the flue gas get out?", "vent run"},
 };
 
-/// Words as a TOML string, in quotes.
-std::string toml_text(std::string const& words);
-
 /// Adds a fault where the house is missing.
 void check_answers(Document const&, Diagnostics& faults);
 

@@ -8,6 +8,7 @@
 
 #include "models/hot_water/draws_file.hpp"
 #include "models/hot_water/family_days.hpp"
+#include "sim/core/files.hpp"
 
 namespace steadyfire {
 namespace {
@@ -85,8 +86,8 @@ DealtDraws deal_draws(Entry const& stated, std::vector<std::string> const& taps,
   if (kind != ListedDraws::kind) return dealt;
   auto const& file = value_under(stated, "file");
   auto const path = std::filesystem::path(scenario_file).parent_path() / file.text;
-  if (!std::filesystem::is_regular_file(path)) {
-    faults.add({"E301", file.at, stated.who + ": there is no file \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
+  if (auto const why = refusal_of(path); !why.empty()) {
+    faults.add({"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
     return dealt;
   }
   try {

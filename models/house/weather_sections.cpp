@@ -3,6 +3,7 @@
 #include <filesystem>
 
 #include "models/weather/weather_file.hpp"
+#include "sim/core/files.hpp"
 #include "sim/core/units.hpp"
 
 namespace steadyfire {
@@ -17,9 +18,9 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
   }
   if (kind == TypicalYearFile::kind || kind == HourlyFile::kind) {
     auto const& file = value_under(stated, "file");
-    if (!std::filesystem::is_regular_file(beside(file.text))) {
+    if (auto const why = refusal_of(beside(file.text)); !why.empty()) {
       faults.add(
-          {"E301", file.at, stated.who + ": there is no file \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
+          {"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
       return constant_weather(273.15);
     }
   }

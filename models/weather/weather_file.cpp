@@ -9,8 +9,11 @@
 #include <iomanip>
 #include <iterator>
 #include <locale>
+#include <memory>
+#include <mutex>
 #include <optional>
 #include <sstream>
+#include <tuple>
 
 #include "models/csv_table.hpp"
 #include "sim/core/diagnostic.hpp"
@@ -178,6 +181,14 @@ private:
   std::optional<std::size_t> clock_;
   std::vector<Sample> samples_;
 };
+
+bool same(WeatherColumns const& a, WeatherColumns const& b) {
+  auto const parts = [](WeatherColumns const& c) {
+    return std::tie(c.time, c.clock, c.dry_bulb, c.stamp_format, c.unit.symbol, c.heading_row, c.step, c.typical_year, c.missing,
+                    c.separator);
+  };
+  return parts(a) == parts(b);
+}
 }  // namespace
 
 WeatherColumns tmy3_columns() {
@@ -197,7 +208,25 @@ Weather parse_weather(std::string_view text, std::string const& file, WeatherCol
 }
 
 Weather read_weather(std::filesystem::path const& file, WeatherColumns const& columns) {
-  return parse_weather(read_table(file), file.string(), columns);
+  struct Parsed {
+    std::string file, text;
+    WeatherColumns columns;
+    Weather weather;
+  };
+  static std::mutex guard;
+  static std::shared_ptr<Parsed const> last;  // a year takes ten times as long to parse as to read
+  auto const name = file.string();
+  auto text = read_table(file);
+  auto const known = [&] {
+    std::lock_guard const lock{guard};
+    return last;
+  }();
+  if (known && known->file == name && same(known->columns, columns) && known->text == text) return known->weather;
+  auto weather = parse_weather(text, name, columns);
+  auto const parsed = std::make_shared<Parsed const>(Parsed{name, std::move(text), columns, weather});
+  std::lock_guard const lock{guard};
+  last = parsed;
+  return weather;
 }
 
 std::string as_tmy3(Weather const& year, std::string_view station) {

@@ -35,6 +35,7 @@ WeatherColumns tmy3_columns();
 /// stamp (at or before it). 24:00 is the next day's midnight. A time zone behind the stamp
 /// is ignored: stamps are taken as local standard time, without daylight saving.
 ///
+/// Shape   the last table read is remembered with its text, and not parsed again while that is the same; from any thread.
 /// Valid   a day of rows at least, in order, without gaps. Nothing is filled in.
 /// Errors  BadInput with the first fault of each sort and how many there are: E301 to E314.
 ///         A unit is wrong by evidence only: values outside −90 to 60 °C are refused, degrees

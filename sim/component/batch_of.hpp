@@ -166,6 +166,7 @@ template <class K>
 Kind section() {
   Kind entry{std::string(K::kind), std::string(K::family), std::string(K::summary), {}, {}, {}};
   if constexpr (requires { K::home; }) entry.home = K::home;
+  if constexpr (requires { K::is_nameless; }) entry.is_nameless = K::is_nameless;
   if constexpr (requires(Entry e, Diagnostics d) { K::check(e, d); }) entry.check = [](Entry const& e, Diagnostics& d) { K::check(e, d); };
   for (auto const& f : K::schema()) entry.fields.push_back(f);
   return entry;

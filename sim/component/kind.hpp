@@ -68,6 +68,7 @@ struct Kind {
   Role role = Role::other;
   Home home = Home::nested;
   std::optional<Usual> usual{};  ///< of an emitter
+  bool is_nameless = false;      ///< its tables may repeat and have no names
   bool calls_itself = false;     ///< has a control of its own: needs neither room nor thermostat
   void (*check)(Entry const&, Diagnostics&) = nullptr;  ///< rules over several fields of one table
   std::unique_ptr<Batch> (*empty_batch)() = nullptr;  ///< null: a section of the file, no piece

@@ -37,7 +37,8 @@ struct Entry {
 ///
 /// Shape  quantity, number, count, choice (index), flag (0/1), clock: numbers[0];
 ///        list, clocks: all of numbers; curve: see Curve::from; text: text; names of other
-///        pieces: texts, and once laid out their numbers; a nested table: entry.
+///        pieces: texts, and once laid out their numbers; a nested table: entry; values of another field:
+///        texts as they are written, without quotes, each with its place.
 struct Value {
   bool given = false;    ///< stands in the file
   bool unknown = false;  ///< the file says "unknown"
@@ -45,6 +46,7 @@ struct Value {
   std::vector<double> numbers;
   std::string text;
   std::vector<std::string> texts;
+  std::vector<Position> texts_at;  ///< of values of another field
   std::shared_ptr<Entry const> entry;
 };
 
@@ -55,7 +57,9 @@ struct Reference {
 };
 
 struct Field {
-  enum class Sort { quantity, number, count, choice, flag, text, clock, clocks, list, curve, reference, references, entry };
+  enum class Sort {
+    quantity, number, count, choice, flag, text, clock, clocks, list, curve, reference, references, entry, written, written_list
+  };
   static constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
   Sort sort;
@@ -183,6 +187,14 @@ Field reference(std::string key, std::string family, std::string help) {
   Field f{many ? Field::Sort::references : Field::Sort::reference, std::move(key), std::move(help), detail::put<M>};
   f.refers_to = std::move(family);
   return f;
+}
+/// A value of another field, which somebody reads who knows that field: a text, a number, true or false. The member is its text.
+template <auto M>
+Field written(std::string key, std::string help) { return {Field::Sort::written, std::move(key), std::move(help), detail::put<M>}; }
+/// A list of such.
+template <auto M>
+Field written_list(std::string key, std::string help) {
+  return {Field::Sort::written_list, std::move(key), std::move(help), detail::put<M>};
 }
 /// A table inside the table, `{ kind = "…", … }`, of a kind of the family; a family of
 /// one kind needs no `kind`.

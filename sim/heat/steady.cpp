@@ -27,7 +27,8 @@ bool rest(Plan const& plan, Balance const& balance, State& state, std::vector<Pl
     }
     Eigen::SparseMatrix<double> matrix(n, n);
     matrix.setFromTriplets(entries.begin(), entries.end());
-    lu.compute(matrix);
+    if (step == 0) lu.analyzePattern(matrix);  // a law's entries hang on the flows alone, which stay
+    lu.factorize(matrix);
     if (lu.info() != Eigen::Success) return false;
     Eigen::VectorXd const dx = lu.solve(b);
     double most = 0;

@@ -13,6 +13,7 @@ struct EdgeFlow {
   std::string name, kind, zone;
   double flow = 0;       ///< [m³/s], positive from → to
   double head_loss = 0;  ///< [m], head(from) − head(to)
+  double entering = 0, leaving = 0;  ///< [K] water at its ends, the way it runs now; of a house
   std::optional<double> velocity, reynolds, friction_factor, head_gradient, diameter;  ///< of a round bore
   double fall = 0;            ///< [m] that water falls in it, the way it runs now
   bool is_purgeable = true;

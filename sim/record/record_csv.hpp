@@ -17,4 +17,7 @@ void write_csv(Record const&, std::filesystem::path const& folder);
 /// A table of a review. A column of numbers is followed by one of their units, in the units chosen; RFC 4180.
 std::string to_csv(ReviewTable const&, UnitSystem);
 
+/// A text as it stands in a cell: in quotes where it must (RFC 4180).
+std::string csv_cell(std::string const&);
+
 }  // namespace steadyfire

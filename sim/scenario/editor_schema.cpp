@@ -86,6 +86,9 @@ Json shape(Field const& f, Catalog catalog) {
     case Sort::reference: return text;
     case Sort::references: return one_or_list(text);
     case Sort::entry: return nested(f, catalog);
+    case Sort::written: return {{"type", Json::array({"string", "number", "boolean"})}};
+    case Sort::written_list:
+      return {{"type", "array"}, {"minItems", 1}, {"items", {{"type", Json::array({"string", "number", "boolean"})}}}};
   }
   throw InternalError("a field of no sort");
 }
@@ -105,7 +108,7 @@ Json standard(Field const& f) {
 
 Json of_kind(Kind const& kind, Catalog catalog, bool nested) {
   Json properties = Json::object(), required = Json::array();
-  bool const repeated = kind.home == Home::repeated && !nested, joined = !kind.branches.empty() && !nested;
+  bool const repeated = kind.home == Home::repeated && !nested && !kind.is_nameless, joined = !kind.branches.empty() && !nested;
   if (repeated) {
     properties["name"] = {{"type", "string"}, {"description", "a name of its own"}};
     required.push_back("name");

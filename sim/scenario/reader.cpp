@@ -107,7 +107,7 @@ class DocumentReader {
 
   void read_one(Kind const& kind, toml::table const& table, Position at) {
     bool const repeated = kind.home == Home::repeated, joined = !kind.branches.empty();
-    TableRules const rules{.named = repeated,
+    TableRules const rules{.named = repeated && !kind.is_nameless,
                            .ports = joined,
                            .ports_needed = repeated && joined && !arranged_,
                            .may_lack_keys = repeated && joined && arranged_};

@@ -38,6 +38,8 @@ std::string value_text(Field const& f, Catalog catalog) {
           f.key_y, f.unit.symbol, f.unit_y.symbol);
     case Sort::reference: return "name of " + with_article(f.refers_to);
     case Sort::references: return "name of " + with_article(f.refers_to) + ", or a list of names";
+    case Sort::written: return "value of another field";
+    case Sort::written_list: return "list of values of another field";
     case Sort::entry: {
       std::vector<std::string> names;
       for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back("`" + k->name + "`");
@@ -87,7 +89,7 @@ std::string section(Kind const& kind, Catalog catalog) {
   bool const joined = !kind.branches.empty() && kind.home != Home::nested;
   if (kind.fields.empty() && kind.home != Home::repeated && !joined) return out;
   out += "\n| Key | Value | Range | If not given | Meaning |\n|---|---|---|---|---|\n";
-  if (kind.home == Home::repeated) out += "| `name` | text | | **required** | a name of its own |\n";
+  if (kind.home == Home::repeated && !kind.is_nameless) out += "| `name` | text | | **required** | a name of its own |\n";
   if (joined)
     for (auto const& port : unique_port_keys(kind))
       out +=

@@ -151,6 +151,23 @@ void read_names(Field const& f, toml::node const& node, Scope const& scope, Valu
     for (auto const& item : *items) take(item);
   } else take(node);
 }
+
+void read_written(Field const& f, toml::node const& node, Scope const& scope, Value& v) {
+  auto const take = [&](toml::node const& item) {
+    if (auto const* text = item.as_string()) v.texts.push_back(text->get());
+    else if (auto const* flag = item.as_boolean()) v.texts.emplace_back(flag->get() ? "true" : "false");
+    else if (item.is_number()) v.texts.push_back(number_text(item));
+    else return wrong_type(f, item, scope);
+    v.texts_at.push_back(position_of(item));
+  };
+  if (f.sort == Field::Sort::written) {
+    take(node);
+    if (!v.texts.empty()) v.text = v.texts[0];
+  } else if (auto const* items = node.as_array()) {
+    if (items->empty()) scope.fault("E213", v.at, f.key + " is an empty list", wanted(f));
+    for (auto const& item : *items) take(item);
+  } else wrong_type(f, node, scope);
+}
 }  // namespace
 
 std::optional<double> read_number(std::string const& key, toml::node const& node, Scope const& scope) {
@@ -204,6 +221,8 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
     case Sort::reference:
     case Sort::references: read_names(f, node, scope, v); break;
     case Sort::entry: v.entry = read_nested(f, node, scope); break;
+    case Sort::written:
+    case Sort::written_list: read_written(f, node, scope, v); break;
   }
   return v;
 }
@@ -231,6 +250,8 @@ std::string wanted(Field const& f) {
     case Sort::reference: return "the name of " + with_article(f.refers_to) + range();
     case Sort::references: return "the name of " + with_article(f.refers_to) + ", or a list of names" + range();
     case Sort::entry: return "a table { … } of " + with_article(f.refers_to) + range();
+    case Sort::written: return "a value: a text in quotes, a number, true or false" + range();
+    case Sort::written_list: return "a list of values: texts in quotes, numbers, true or false" + range();
   }
   throw InternalError("a field of no sort");
 }

@@ -23,10 +23,12 @@ SpeedLimit speed_limit(double kelvin) {
 
 }  // namespace
 
+bool is_short_of_flow(ZoneFlow const& z) { return z.got < 0.9 * z.wanted; }
+
 void add_flow_findings(FlowState const& s, Installation const& in, std::vector<Finding>& list) {
   for (auto const& z : s.zones) {
     double const share = z.wanted > 0 ? z.got / z.wanted : 1;
-    if (share < 0.9) {
+    if (is_short_of_flow(z)) {
       auto const setting = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room;
       bool const has_room = !std::isnan(z.room), cold = has_room && z.room < setting - 0.5;
       list.push_back(

@@ -6,6 +6,9 @@
 
 namespace steadyfire {
 
+/// Whether a zone gets less than 90 % of its flow.
+bool is_short_of_flow(ZoneFlow const&);
+
 /// Adds what is worth telling of one state: zones short of flow, mixing at the tees, speeds.
 void add_flow_findings(FlowState const&, Installation const&, std::vector<Finding>&);
 

@@ -280,6 +280,9 @@ class Study {
       if (piece.kind->branches.size() > 1) e.name += ":" + std::string(piece.kind->branches[run.limb].inlet);
       e.flow = state.flow[b] / state.local[b].density;
       e.head_loss = head(run.inlet) - head(run.outlet);
+      bool const forward = state.flow[b] >= 0;
+      e.entering = state.x[forward ? run.inlet : run.outlet];
+      e.leaving = run.cells == 0 ? e.entering : state.x[run.first_cell + (forward ? run.cells - 1 : 0)];
       if (!std::isnan(bores[b].diameter)) {
         auto const height = [&](int place) { return plan_.joint_height[place - plan_.first_joint]; };
         double const fall = std::isnan(bores[b].fall) ? height(run.inlet) - height(run.outlet) : bores[b].fall;

@@ -5,11 +5,6 @@
 namespace steadyfire {
 namespace {
 
-std::string spaced(std::string name) {
-  std::replace(name.begin(), name.end(), '/', ' ');
-  return name;
-}
-
 std::string drawn_as(Piece const& piece) {
   if (piece.name == "tees/gap") return "tee gap";
   if (piece.name == "hot water/storage") return "other";  // lies in a line: only tanks between supply and return stand upright
@@ -30,6 +25,11 @@ std::string drawn_as(Piece const& piece) {
 
 }  // namespace
 
+std::string label_of(std::string name) {
+  std::replace(name.begin(), name.end(), '/', ' ');
+  return name;
+}
+
 bool is_drawn(Plan const& plan, Plan::Run const& run) {
   bool const is_second = run.limb == 1;
   auto const& piece = plan.pieces[run.piece];
@@ -48,7 +48,7 @@ Drawing drawing_of(Plan const& plan) {
     if (!is_drawn(plan, run)) continue;
     auto const& piece = plan.pieces[run.piece];
     d.limbs.push_back(
-        {piece.name, piece.kind->name, spaced(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
+        {piece.name, piece.kind->name, label_of(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
   }
   return d;
 }

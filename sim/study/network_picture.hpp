@@ -10,6 +10,9 @@ namespace steadyfire {
 /// by which a store of hot water is charged.
 bool is_drawn(Plan const&, Plan::Run const&);
 
+/// "bath supply": what the piece "bath/supply" is called in pictures.
+std::string label_of(std::string piece_name);
+
 /// Joints, and the limbs that are drawn, in the order of the plan's joints and branches.
 Drawing drawing_of(Plan const&);
 

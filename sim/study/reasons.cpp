@@ -4,6 +4,8 @@
 
 #include <cmath>
 
+#include "sim/core/shown_value.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -35,9 +37,7 @@ class Writer {
 
  private:
   Printed print(double si, Measure const& m) const {
-    auto const& u = m.unit(units_);
-    double const scale = std::pow(10, units_ == UnitSystem::us ? m.us_digits : m.si_digits);
-    return {show(si, m, units_), u.to_si(std::round(u.from_si(si) * scale) / scale)};
+    return {show(si, m, units_), shown_value(si, m, units_)};
   }
   template <class... A>
   std::string const& say(fmt::format_string<A...> pattern, A&&... a) {

@@ -116,6 +116,7 @@ struct Recorder::Parts {
   }
 
   void list_channels() {
+    if (options.figures_only) return;
     auto const add = [&](std::string id, std::string label, std::string group, Measure const& m, Probe probe) {
       channels.push_back({std::move(id), std::move(label), std::move(group), m, {}, {}, {}});
       probes.push_back(probe);
@@ -178,7 +179,7 @@ struct Recorder::Parts {
     if (options.condensing)
       b.time_condensing +=
           span / 2 * (double(options.condensing(before[in], before[b.fire])) + double(options.condensing(now.x[in], now.x[b.fire])));
-    if (first && points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[b.fire]});
+    if (first && !options.figures_only && points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[b.fire]});
   }
 
   void watch_zone(Zone& z, double from, std::vector<double> const& before, State const& now) const {
@@ -285,7 +286,8 @@ void Recorder::stepped(double from, std::vector<double> const& before, State con
   p.outdoors.add(before[given::outdoors], now.x[given::outdoors], now.time - from);
   for (auto& b : p.burners) p.watch_burner(b, from, before, now);
   for (auto& z : p.zones) p.watch_zone(z, from, before, now);
-  p.watch_channels(from, before, now);
+  if (p.options.figures_only) p.reach_day_of(now.time);
+  else p.watch_channels(from, before, now);
 }
 
 void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
@@ -296,7 +298,7 @@ void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
       if (t.to == b.igniting) p.reach_day_of(now.time), b.start(now.time, p.day);
       if (b.burning_modes[t.from] && !b.burning_modes[t.to] && b.burn_since >= 0) b.end_burn(now.time, t.why, p.options.burns);
     }
-    if (!t.told) continue;
+    if (!t.told || p.options.figures_only) continue;
     if (p.events.size() == p.options.events) {
       ++p.events_left_out;
       continue;
@@ -355,6 +357,8 @@ Record Recorder::record(State const& now) const {
   }
   return r;
 }
+
+Track Recorder::so_far() const { return parts_->whole.track(); }
 
 double Recorder::mean_outdoors() const { return parts_->outdoors.mean(); }
 double Recorder::mean_boiler_flow() const {

@@ -14,6 +14,7 @@ struct RecorderOptions {
   std::function<bool(double entering, double fire)> condensing;
   double whole_step = 10;             ///< [s] first bins of the whole run
   std::size_t whole_bins = 3000, events = 100'000, burns = 200'000, points = 2000;
+  bool figures_only = false;          ///< tracks, events and points stay empty
   double closeup_step = 20;           ///< [s]
   double band = 0.5;                  ///< [K] beyond the thermostat's differential, to either side of its setting
 };
@@ -41,6 +42,7 @@ class Recorder final : public Watcher {
   void tripped(std::vector<Trip> const& trips, State const& now) override;
   /// Everything that watching tells; title, weather, drawing, reasons and findings are left empty.
   Record record(State const& now) const;
+  Track so_far() const;                     ///< the whole run until now
   double mean_outdoors() const;             ///< [K] over the time seen
   double mean_boiler_flow() const;          ///< [m³/s] while firing; 0 if it never did
 

@@ -172,11 +172,12 @@ std::vector<bool> potable_branches(Plan const& plan) {
 ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const& r, Recorder const& recorder, RunOptions const& options) {
   ReasonFigures f;
   auto const& boiler = in.pieces[in.boiler];
-  f.output_least = r.burner.output_least;
+  f.output_least = r.burner.output_least, f.input_least = r.burner.input_least;
   f.output_most = r.burner.input_least > 0 ? r.burner.output_least * r.burner.input_most / r.burner.input_least : 0;
   for (auto const& other : r.other_burners)
     if (other.input_least > 0) f.output_most += other.output_least * other.input_most / other.input_least;
   f.differential = stated(boiler, "on_differential") + stated(boiler, "off_differential");
+  f.minimum_off = stated(boiler, "minimum_off");
   f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
   f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;
   for (auto const& [why, count] : r.burner.ends) {
@@ -219,12 +220,19 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   Plan plan = lay_out(in, options.start_water);
   MarchOptions march_options;
   march_options.tolerance = options.tolerance;
+  march_options.guarded_tolerance = options.guarded_tolerance, march_options.flow_refresh = options.flow_refresh;
   March march{plan, outdoors, march_options};
   RecorderOptions recorder_options;
   recorder_options.units = options.units, recorder_options.condensing = options.condensing;
+  recorder_options.figures_only = options.figures_only;
   Recorder recorder{plan, in, recorder_options};
-  Onlooker onlooker{plan, in.boiler, options.duration, std::move(progress)};
-  march.watch(recorder), march.watch(onlooker);
+  auto const heard = [&](double share) {
+    if (progress) progress(share);
+    if (options.picture) options.picture(share, [&] { return recorder.so_far(); });
+  };
+  Onlooker onlooker{plan, in.boiler, options.duration, heard};
+  march.watch(recorder);
+  if (!options.figures_only) march.watch(onlooker);
   std::optional<DrawsWatcher> draws;
   if (DrawsWatcher::has_taps(plan)) march.watch(draws.emplace(plan, in));
   std::optional<PlanWriter> plan_writer;
@@ -239,7 +247,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   try {
     march.run(options.duration);
     if (state.time < options.duration) incomplete = "interrupted";
-    onlooker.look_for_findings(state);
+    if (!options.figures_only) onlooker.look_for_findings(state);
   } catch (Stopped const& stop) {
     incomplete = stop.what();
     result.stopped = stop;

@@ -17,6 +17,7 @@ struct RunOptions {
   double start_water = 300;               ///< [K]
   double ground = 284, unheated = 289;    ///< [K]
   double tolerance = 5e-3;                ///< [K] local error a step
+  double guarded_tolerance = 1e-3, flow_refresh = 4;  ///< [K] see MarchOptions
   double short_burn = 300, note_burn = 600;  ///< [s] see ReasonFigures
   int starts_limit = 6;
   std::optional<double> fuel_price, electricity_price;  ///< [money/J]
@@ -25,6 +26,10 @@ struct RunOptions {
   /// Whether flue gas condenses, from the water entering the boiler [K] and its fire (share of input).
   std::function<bool(double entering, double fire)> condensing;
   UnitSystem units = UnitSystem::us;      ///< in the words of events and reasons
+  /// Hears of each percent too, and may ask for what has been seen until then.
+  std::function<void(double share, std::function<Track()> const& so_far)> picture;
+  /// Without what is only shown: tracks, events, moments, operating points, and findings of pieces. Every figure is the same.
+  bool figures_only = false;
   std::ostream* plan = nullptr;           ///< where the equations go, see PlanWriter; null: nowhere
 };
 

@@ -23,7 +23,7 @@ def call(folder, *arguments, said=""):
 
 
 SAID = "\n".join([
-    "lots", "2200", "2", "", "", "5 degF",            # the house: a word is no area, a bare number takes ft2, 2 is "average"
+    "lots", "2200", "2", "", "", "5 degF", "",        # the house: a word is no area, a bare number takes ft2, 2 is "average"
     "downstairs", "fin-tube baseboard", "45",
     "downstairs", "bath", "9", "2", "5 %",            # a name twice and a choice that is none are asked again
     "upstairs", "1", "",
@@ -50,6 +50,12 @@ with tempfile.TemporaryDirectory() as name:
         ask(again.returncode == 2 and "E242" in again.stderr, "a file that stands there is written over")
     short = call(folder, "new", "short.toml", "--ask", said="")
     ask(short.returncode == 2 and "E297" in short.stderr and not (folder / "short.toml").exists(), f"no answers at all: {short.stderr}")
+    told = (ROOT / "scenarios/counter/phone_call.toml").read_text("utf-8")
+    for arrangement in ("direct", "closely spaced tees", "hydraulic separator", "buffer tank"):
+        (folder / "wish.toml").write_text(told.replace('outdoor_design = "5 degF"', f'outdoor_design = "5 degF"\narrangement = "{arrangement}"'))
+        made = call(folder, "new", f"{arrangement}.toml", "--answers", "wish.toml")
+        ask(made.returncode == 0 and f'arrangement = "{arrangement}"' in (folder / f"{arrangement}.toml").read_text("utf-8"),
+            f"{arrangement}: {made.returncode} {made.stderr}")
     (folder / "bad.toml").write_text('format = 1\ntitle = "bad"\n[house]\nfloor_area = "2200 gpm"\nfloors = 2\n')
     bad = call(folder, "new", "other.toml", "--answers", "bad.toml")
     ask(bad.returncode == 2 and "bad.toml:4:14" in bad.stderr and "E201" in bad.stderr and not (folder / "other.toml").exists(),

@@ -1,6 +1,7 @@
 #include "models/weather/weather.hpp"
 
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <cmath>
 #include <filesystem>
@@ -267,6 +268,22 @@ TEST(WeatherTable, AbsentFilesAreNamed) {
     auto const said = refusal([&] { read_weather(file, tmy3_columns()); });
     EXPECT_EQ(said.find(file.string() + ": error[E301]: "), 0u) << said;
   }
+}
+
+TEST(WeatherTable, OneThatWasReadIsReadAnewOnceItSaysSomethingElse) {
+  auto const file = fs::path{testing::TempDir()} / ("steadyfire_weather_" + std::to_string(getpid()) + ".csv");
+  auto const write = [&](Weather const& year) { std::ofstream{file, std::ios::binary} << as_tmy3(year, "A STATION"); };
+  auto year = cold_coast_year();
+  write(year);
+  auto const before = read_weather(file, tmy3_columns());
+  EXPECT_EQ(read_weather(file, tmy3_columns()).dry_bulb, before.dry_bulb);
+  year.dry_bulb[100] += 1;
+  write(year);
+  EXPECT_NEAR(read_weather(file, tmy3_columns()).dry_bulb[100], before.dry_bulb[100] + 1, 1e-9);
+  auto every_two_hours = tmy3_columns();
+  every_two_hours.step = 7200;
+  EXPECT_THROW(read_weather(file, every_two_hours), BadInput) << "what its columns mean counts as well as its text";
+  fs::remove(file);
 }
 
 TEST(WeatherTable, StepsAndUnitsThatAreNoneAreABrokenPromise) {

@@ -6,7 +6,7 @@
 namespace steadyfire {
 namespace {
 
-std::vector<Band> band_of(whole_run::ProjectWeather const& weather, Project const& project, Document const& document) {
+std::vector<Band> band_of(RunWeather const& weather, Project const& project, Document const& document) {
   RunOptions options;
   options.duration = 1800, options.ground = project.ground, options.unheated = project.unheated;
   options.start_water = *project.run.start_water;
@@ -29,7 +29,7 @@ TEST(Band, IsTheSameHoweverItsThreadsTakeTurns) {
   auto const document = read_document(file, read_text(file), catalog(), faults);
   auto const project = make_project(document, catalog(), faults);
   ASSERT_TRUE(faults.empty());
-  whole_run::ProjectWeather const weather{project};
+  RunWeather const weather{project};
   auto const once = band_of(weather, project, document), again = band_of(weather, project, document);
   ASSERT_EQ(once.size(), again.size());
   ASSERT_GT(once.size(), 10u);

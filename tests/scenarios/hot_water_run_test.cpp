@@ -20,7 +20,7 @@ struct Watched {
 
 Watched watched(Project const& project, double hours, std::size_t most_draws = 5000) {
   Plan plan = lay_out(project.installation, *project.run.start_water);
-  whole_run::ProjectWeather const weather{project};
+  RunWeather const weather{project};
   March march{plan, weather, {}};
   DrawsWatcher draws{plan, project.installation, most_draws};
   march.watch(draws);

@@ -22,7 +22,7 @@ class Combi {
     project_ = faults.empty() ? make_project(document, catalog(), faults) : Project{};
     if (!faults.empty()) throw BadInput(faults.render("combi.toml", text));
     plan.emplace(lay_out(project_.installation, *project_.run.start_water));
-    weather_ = std::make_unique<whole_run::ProjectWeather>(project_);
+    weather_ = std::make_unique<RunWeather>(project_);
     march_ = std::make_unique<March>(*plan, *weather_);
     state().x[given::ground] = project_.ground, state().x[given::unheated] = project_.unheated;
   }
@@ -41,7 +41,7 @@ class Combi {
 
  private:
   Project project_;
-  std::unique_ptr<whole_run::ProjectWeather> weather_;
+  std::unique_ptr<RunWeather> weather_;
   std::unique_ptr<March> march_;
 };
 
@@ -256,7 +256,7 @@ TEST(HotWater, TheShippedHouseLosesNothingAndTellsOfItsBasin) {
     RunOptions options;
     options.duration = 86400, options.ground = project.ground, options.unheated = project.unheated;
     options.start_water = *project.run.start_water;
-    auto const result = run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, {});
+    auto const result = run_study(project.installation, options, RunWeather{project}, {}, {});
     EXPECT_FALSE(result.stopped) << name;
     EXPECT_LT(std::abs(result.record.energy.closure), 1e-10) << name;
     auto const& found = result.record.findings;

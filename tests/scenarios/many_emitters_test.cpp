@@ -30,7 +30,7 @@ class Onlooker final : public Watcher {
 TEST(ManyEmitters, FansRunByTheirThermostatOrTheirWaterAndTheDriveMeltsItsSnow) {
   auto const project = whole_run::shipped("many_emitters");
   Plan plan = lay_out(project.installation, *project.run.start_water);
-  whole_run::ProjectWeather const weather{project};
+  RunWeather const weather{project};
   March march{plan, weather, {}};
   Onlooker seen{plan, project.installation};
   march.watch(seen);

@@ -37,7 +37,7 @@ supply_temperature = "150 degF"
   RunOptions options;
   options.duration = hours * 3600, options.ground = project.ground, options.unheated = project.unheated;
   options.start_water = *project.run.start_water;
-  return run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, {});
+  return run_study(project.installation, options, RunWeather{project}, {}, {});
 }
 
 Finding const* finding(Record const& r, std::string const& id) {
@@ -86,7 +86,7 @@ TEST(RunStudy, LeavesABurnerAloneThatDoesNoHarm) {
   auto const project = whole_run::shipped("four_zone_house");
   RunOptions options;
   options.ground = project.ground, options.unheated = project.unheated, options.start_water = *project.run.start_water;
-  auto const calm = run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, {}).record;
+  auto const calm = run_study(project.installation, options, RunWeather{project}, {}, {}).record;
   EXPECT_GT(calm.burner.burn_median, 600);
   EXPECT_FALSE(finding(calm, "burner.short_burns"));
   EXPECT_FALSE(finding(calm, "burner.many_starts"));
@@ -99,7 +99,7 @@ TEST(RunStudy, InterruptedItTellsWhatItHas) {
   auto const project = whole_run::shipped("four_zone_house");
   RunOptions options;
   options.duration = 86400;
-  auto const r = run_study(project.installation, options, whole_run::ProjectWeather{project}, {}, [] { return true; }).record;
+  auto const r = run_study(project.installation, options, RunWeather{project}, {}, [] { return true; }).record;
   EXPECT_EQ(r.incomplete, "interrupted");
   EXPECT_GT(r.duration, 0);
   EXPECT_LT(r.duration, 86400);

@@ -31,7 +31,7 @@ class Looks final : public Watcher {
 TEST(TankControl, ChargesTheTankWhetherZonesCallOrNot) {
   auto const project = whole_run::shipped("buffer_two_pipes");
   Plan plan = lay_out(project.installation, *project.run.start_water);
-  whole_run::ProjectWeather const weather{project};
+  RunWeather const weather{project};
   March march{plan, weather, {}};
   Looks looks{project.installation, plan};
   march.watch(looks);

@@ -27,7 +27,7 @@ class Steps final : public Watcher {
 TEST(TwoBoilers, TheSecondComesAfterItsDelayAndFiresOnlyWhileCalled) {
   auto const project = whole_run::shipped("two_boilers");
   Plan plan = lay_out(project.installation, *project.run.start_water);
-  whole_run::ProjectWeather const weather{project};
+  RunWeather const weather{project};
   March march{plan, weather, {}};
   Steps steps{plan};
   march.watch(steps);

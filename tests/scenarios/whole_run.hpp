@@ -4,6 +4,7 @@
 #include "models/catalog.hpp"
 #include "models/house/house.hpp"
 #include "sim/march/march.hpp"
+#include "tools/job/house_run.hpp"
 
 namespace steadyfire::whole_run {
 
@@ -16,18 +17,6 @@ inline Project shipped(std::string const& name) {
   if (!faults.empty() || !project.weather_faults.empty()) throw BadInput(faults.render(file, document.text) + project.weather_faults);
   return project;
 }
-
-class ProjectWeather final : public Forcing {
- public:
-  explicit ProjectWeather(Project const& p) : weather_{p.weather}, offset_{(p.run.start_day - 1) * 86400.0} {}
-  double at(double t) const override { return weather_.at(t + offset_); }
-  double slope(double t) const override { return weather_.slope(t + offset_); }
-  double next_knot(double t) const override { return weather_.next_knot(t + offset_) - offset_; }
-
- private:
-  Weather const& weather_;
-  double offset_;
-};
 
 class CountsStarts final : public Watcher {
  public:
@@ -53,7 +42,7 @@ struct Outcome {
 
 inline Outcome march(Project const& project, double hours, MarchOptions const& options) {
   Plan plan = lay_out(project.installation, *project.run.start_water);
-  ProjectWeather const weather{project};
+  RunWeather const weather{project};
   March march{plan, weather, options};
   CountsStarts starts{plan};
   march.watch(starts);

@@ -6,8 +6,6 @@
 
 namespace steadyfire::cli {
 
-FlowsOptions flows_options_of(Project const&);
-
 /// The scenario with one assumption at another value.
 Suppose supposing(Project const&, Document const&, UnitSystem);
 

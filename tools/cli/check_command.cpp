@@ -10,8 +10,8 @@
 #include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"
 #include "tools/cli/command.hpp"
-#include "tools/cli/job_at_hand.hpp"
 #include "tools/cli/running.hpp"
+#include "tools/job/job_at_hand.hpp"
 
 namespace steadyfire::cli {
 namespace {
@@ -97,7 +97,7 @@ int check(Common const& common, CheckFiles const& files) {
                                common.scenario, "E241"));
   auto const readings = readings_of(files.readings, project);
   listen_for_interrupt();
-  JobAtHand const at_hand{document, project, common.system()};
+  JobAtHand const at_hand{document, project, common.system(), watch_of_terminal()};
   auto reviewed = at_hand.review();
   if (!reviewed) return interrupted;
   auto& review = *reviewed;

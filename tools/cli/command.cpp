@@ -61,6 +61,11 @@ void write_file(std::string const& path, std::string const& content) {
   file.commit();
 }
 
+void refuse_existing(std::string const& path) {
+  if (!path.empty() && path != "-" && std::filesystem::exists(path))
+    throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", path, "E242"));
+}
+
 std::string to_words(std::vector<Finding> const& findings, UnitSystem) {
   if (findings.empty()) return "Nothing to complain of.\n";
   std::string text;

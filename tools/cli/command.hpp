@@ -3,6 +3,7 @@
 
 #include <fstream>
 #include <functional>
+#include <optional>
 #include <string>
 
 #include "models/house/house.hpp"
@@ -44,6 +45,8 @@ class OutputFile {
   bool committed_ = false;
 };
 void write_file(std::string const& path, std::string const& content);
+/// Errors  BadInput (E242) where a file stands already; "" and "-" never do.
+void refuse_existing(std::string const& path);
 
 std::string to_words(std::vector<Finding> const&, UnitSystem);
 
@@ -66,7 +69,49 @@ int starter(std::string const& out);
 /// A scenario from six answers, asked in the terminal or read from `answers`, and a page that answers the call.
 int counter(std::string const& out, std::string const& answers, UnitSystem);
 
+struct TuneAsked {
+  std::vector<std::string> turn, aims;  ///< empty: the usual ones
+  std::vector<int> days;
+  double length = 3;                    ///< [d] of each spell
+  bool year = false;
+  long runs = 600;
+  unsigned seed = 1, jobs = 0;
+  double flat = 2;                      ///< [%]
+  std::string write, report;
+};
+/// Settings tuned for comfort and fuel.
+int tune(Common const&, TuneAsked const&);
+
+struct FitAsked {
+  std::string log, window, skip, write, report;  ///< window and skip as written, "" for the usual
+  std::vector<std::string> find;                 ///< addresses; empty: loads of logged rooms, minimum fire
+  unsigned jobs = 0;
+};
+/// Unknowns of the house found from what was logged there.
+int fit(Common const&, FitAsked const&);
+
+struct ServeOptions {
+  std::string address = "127.0.0.1";
+  std::optional<int> port;
+  unsigned jobs = 0;
+};
+/// The page on this machine, until Ctrl-C.
+int serve(std::string const& what, ServeOptions const&);
+
+struct SweepOptions {
+  std::string study, store, csv, json, report;  ///< "" for none; of the store: beside the study
+  unsigned jobs = 0;
+  double patience = 60;  ///< [s] with a rank from which nothing comes
+  bool afresh = false, quiet = false;
+  std::string units = "us";
+};
+/// The points of a study that its store lacks, then what all of them come to.
+int sweep(SweepOptions const&);
+/// Which changes mend the house, each simulated; `write` is where the scenario with the best goes, "" for nowhere.
+int advise(Common const&, std::string const& write, unsigned jobs);
+
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
-int describe_format(bool as_schema, bool of_readings);
+enum class Format { scenario, readings, study };
+int describe_format(bool as_schema, Format);
 
 }  // namespace steadyfire::cli

@@ -6,8 +6,9 @@
 
 #include "models/catalog.hpp"
 #include "models/counter/answers.hpp"
-#include "tools/cli/job_at_hand.hpp"
+#include "sim/scenario/edit.hpp"
 #include "tools/cli/running.hpp"
+#include "tools/job/job_at_hand.hpp"
 
 namespace steadyfire::cli {
 namespace {
@@ -141,8 +142,7 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
 }  // namespace
 
 int counter(std::string const& out, std::string const& answers_file, UnitSystem units) {
-  if (std::filesystem::exists(out))
-    throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", out, "E242"));
+  refuse_existing(out);
   auto const answers =
       answers_file.empty() ? read_answers("answers", Interview{}.hold()) : read_answers(answers_file, read_text(answers_file));
   auto const text = scenario_of(answers);
@@ -152,7 +152,7 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   if (!faults.empty()) throw InternalError("the scenario made from the answers is not right: " + faults.render(out, text));
   write_file(out, text);
   listen_for_interrupt();
-  auto const review = JobAtHand{document, project, units}.review();
+  auto const review = JobAtHand{document, project, units, watch_of_terminal()}.review();
   if (!review) return interrupted;
   std::cout << '\n'
             << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out << "; mend it and ask again: steadyfire check "

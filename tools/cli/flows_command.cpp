@@ -10,6 +10,7 @@
 #include "sim/record/record_json.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tools/cli/band_words.hpp"
+#include "tools/job/house_run.hpp"
 
 namespace steadyfire::cli {
 namespace {
@@ -71,12 +72,6 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
 }
 
 }  // namespace
-
-FlowsOptions flows_options_of(Project const& project) {
-  FlowsOptions options;
-  options.ground = project.ground, options.unheated = project.unheated;
-  return options;
-}
 
 int flows(Common const& common, std::vector<std::string> const& calls) {
   Document document;

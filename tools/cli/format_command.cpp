@@ -6,6 +6,7 @@
 #include "models/catalog.hpp"
 #include "models/review/readings.hpp"
 #include "tools/cli/command.hpp"
+#include "tools/study/study_file.hpp"
 
 namespace steadyfire::cli {
 namespace {
@@ -53,15 +54,15 @@ duration = "1 d"
 }  // namespace
 
 int starter(std::string const& out) {
-  if (std::filesystem::exists(out))
-    throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", out, "E242"));
+  refuse_existing(out);
   write_file(out, starter_text);
   std::cout << "wrote " << out << "; try: steadyfire run " << out << '\n';
   return done;
 }
 
-int describe_format(bool as_schema, bool of_readings) {
-  if (of_readings)
+int describe_format(bool as_schema, Format of) {
+  if (of == Format::study) std::cout << study_reference_page();
+  else if (of == Format::readings)
     std::cout << reference_page(readings_catalog(),
                                 "# Files of readings\n\nFor `steadyfire check SCENARIO --readings FILE`: what gauges showed. "
                                 "Quantities are texts with their units.\n");

@@ -82,24 +82,19 @@ int run(Common const& common, RunFiles const& files, bool band) {
   auto options = options_of(project, common.system());
   std::optional<OutputFile> plan;
   if (!files.plan.empty()) options.plan = &plan.emplace(files.plan).stream();
-  RunWeather const weather{project};
   listen_for_interrupt();
   auto const result = [&] {
     Progress progress;
-    return run_study(project.installation, options, weather, std::ref(progress), was_interrupted);
+    return run_house(project, options, {std::ref(progress), was_interrupted});
   }();
   if (plan) plan->commit();
   auto record = result.record;
-  record.cautions.insert(record.cautions.begin(), caution);
-  answer_hot_water(record, project, common.system());
   if (band && record.incomplete.empty()) {
     Progress progress;
     record.band =
-        study_band(record, supposing(project, document, common.system()), weather, std::ref(progress), was_interrupted);
+        study_band(record, supposing(project, document, common.system()), RunWeather{project}, std::ref(progress), was_interrupted);
   }
-  for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
-    if (f.weight == "serious") record.findings.push_back(f);  // what the rooms will feel; `flows` tells the rest
-  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+  add_flow_findings(record, project);
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
   if (!files.csv.empty()) write_csv(record, files.csv);
   if (!common.json.empty()) write_file(common.json, run_to_json(record).dump(1) + "\n");

@@ -3,29 +3,11 @@
 
 #include <chrono>
 
-#include "sim/march/forcing.hpp"
-#include "sim/study/run_study.hpp"
 #include "tools/cli/command.hpp"
+#include "tools/job/job_at_hand.hpp"
+#include "tools/study/turn.hpp"
 
 namespace steadyfire::cli {
-
-extern char const* const caution;
-
-/// How a run is asked for.
-RunOptions options_of(Project const&, UnitSystem);
-
-/// The weather's year as the run meets it: time 0 is midnight of its first day, at its start clock.
-class RunWeather final : public Forcing {
- public:
-  explicit RunWeather(Project const&);
-  double at(double time) const override { return weather_.at(time + offset_); }
-  double slope(double time) const override { return weather_.slope(time + offset_); }
-  double next_knot(double time) const override { return weather_.next_knot(time + offset_) - offset_; }
-
- private:
-  Weather const& weather_;
-  double offset_;
-};
 
 /// A bar with the time left on stderr, once a run takes over a second; none where stderr is no terminal.
 class Progress {
@@ -40,8 +22,14 @@ class Progress {
   std::chrono::steady_clock::time_point const began_ = std::chrono::steady_clock::now();
 };
 
+/// An address that an option names wrongly.
+BadInput as_usage(BadAddress const&, std::string const& option);
+
 /// From then on Ctrl-C is remembered, and ends nothing by itself.
 void listen_for_interrupt();
 bool was_interrupted();
+
+/// Runs are watched by a bar of their own, and ended by Ctrl-C.
+JobWatch watch_of_terminal();
 
 }  // namespace steadyfire::cli

@@ -1,12 +1,8 @@
-#include "tools/cli/job_at_hand.hpp"
+#include "tools/job/job_at_hand.hpp"
 
 #include "models/catalog.hpp"
-#include "models/review/hot_water_answer.hpp"
-#include "sim/study/flows_study.hpp"
-#include "tools/cli/band_words.hpp"
-#include "tools/cli/running.hpp"
 
-namespace steadyfire::cli {
+namespace steadyfire {
 namespace {
 
 Project assembled(Document const& changed) {
@@ -19,31 +15,30 @@ Project assembled(Document const& changed) {
 
 FlowsRecord flows_of(Project const& project) { return study_flows(project.installation, flows_options_of(project)); }
 
-Record run_of(Project const& project, UnitSystem units) {
-  Progress progress;
-  auto result = run_study(project.installation, options_of(project, units), RunWeather{project}, std::ref(progress), was_interrupted);
+Record run_of(Project const& project, UnitSystem units, RunWatch const& watch) {
+  auto result = run_house(project, options_of(project, units), watch);
   if (result.stopped) throw *result.stopped;
-  answer_hot_water(result.record, project, units);
   return result.record;
 }
 
 }  // namespace
 
-JobAtHand::JobAtHand(Document const& document, Project const& project, UnitSystem units)
-    : flows_{flows_of(project)}, run_{run_of(project, units)},
+JobAtHand::JobAtHand(Document const& document, Project const& project, UnitSystem units, JobWatch watch)
+    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{run_of(project, units, watch_())},
       job_{document, catalog(), project, flows_, run_, units, [](Document const& changed) { return flows_of(assembled(changed)); },
-           [units](Document const& changed) { return run_of(assembled(changed), units); }} {}
+           [this, units](Document const& changed) { return run_of(assembled(changed), units, watch_()); }} {}
 
 std::optional<ReviewRecord> JobAtHand::review() const {
+  auto const interrupted = [ask = watch_().interrupted] { return ask && ask(); };
   ReviewRecord review;
   review.title = job_.project.installation.title, review.program_version = STEADYFIRE_VERSION;
   review.assumptions = job_.project.installation.assumptions, review.cautions = {caution};
   for (auto const reviewer : reviewers()) {
-    if (was_interrupted()) return {};
+    if (interrupted()) return {};
     review.parts.push_back(reviewer(job_));
   }
-  if (was_interrupted()) return {};
+  if (interrupted()) return {};
   return review;
 }
 
-}  // namespace steadyfire::cli
+}  // namespace steadyfire

@@ -2,24 +2,29 @@
 /// A house as reviewers ask for it.
 
 #include "models/review/reviewer.hpp"
-#include "tools/cli/command.hpp"
+#include "tools/job/house_run.hpp"
 
-namespace steadyfire::cli {
+namespace steadyfire {
+
+/// Who watches each run of a job as it begins.
+using JobWatch = std::function<RunWatch()>;
 
 /// Solves and runs the house once, then answers reviewers; document and project must outlive it.
 ///
 /// Errors  Stopped where flows or run cannot go on; BadInput for a change that does not go with the rest.
 class JobAtHand {
  public:
-  JobAtHand(Document const&, Project const&, UnitSystem);
+  JobAtHand(Document const&, Project const&, UnitSystem, JobWatch);
+  JobAtHand(JobAtHand const&) = delete;
   Job const& job() const { return job_; }
   /// All reviewers asked; nothing where the user interrupted.
   std::optional<ReviewRecord> review() const;
 
  private:
+  JobWatch const watch_;
   FlowsRecord const flows_;
   Record const run_;
   Job const job_;
 };
 
-}  // namespace steadyfire::cli
+}  // namespace steadyfire

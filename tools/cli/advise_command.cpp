@@ -1,0 +1,238 @@
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <iostream>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <set>
+
+#include "tools/cli/running.hpp"
+#include "tools/study/advise/advise.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+std::string names_of(Advice const& a, Tried const& t) {
+  std::vector<std::string> words;
+  for (auto const i : t.remedies) words.push_back(a.remedies[i].words);
+  return fmt::format("{}", fmt::join(words, "; and "));
+}
+
+std::string hardness_of(Advice const& a, Tried const& t) {
+  std::vector<std::string_view> words;
+  for (auto const i : t.remedies)
+    if (auto const w = words_of(a.remedies[i].hardness); std::find(words.begin(), words.end(), w) == words.end()) words.push_back(w);
+  return fmt::format("{}", fmt::join(words, " and "));
+}
+
+std::string electricity_of(Judged const& j, UnitSystem units) {
+  return "electricity " + show(j.run.energy.electricity, measure::electricity, units);
+}
+std::string fuel_of(Judged const& j, UnitSystem units) { return "fuel " + show(j.run.energy.fuel, measure::fuel, units); }
+
+std::string notes_of(Advice const& a, Tried const& t) {
+  std::string text;
+  for (auto const i : t.remedies)
+    if (!a.remedies[i].note.empty()) text += "      " + a.remedies[i].note + "\n";
+  return text + (t.but.empty() ? "" : "      but " + t.but + "\n");
+}
+
+std::string entry(Advice const& a, Tried const& t, Subject s, UnitSystem units) {
+  return fmt::format("  {}  ({})\n      {}; {}\n", names_of(a, t), hardness_of(a, t), in_short(t.after, s, a.before, units),
+                     fuel_of(t.after, units)) +
+         notes_of(a, t);
+}
+
+/// What is advised, and what the review of the changed scenario finds in it.
+struct Choice {
+  Tried const* tried = nullptr;
+  std::vector<Finding> brought{}, left{};  ///< serious ones that are new; those of the burner that stood there before
+};
+
+/// What is to be done, with all that it changes.
+std::string choice_words(Advice const& a, Choice const& choice, UnitSystem units) {
+  auto const& t = *choice.tried;
+  auto text = fmt::format("\nDo this ({}), {}:\n  {}\n", hardness_of(a, t),
+                          t.mends_all() && choice.brought.empty() && choice.left.empty() ? "and nothing of it is left"
+                          : choice.brought.empty()                ? "and something is left"
+                                                                  : "and mend what it brings",
+                          names_of(a, t));
+  for (int s = 0; s < subjects; ++s)
+    if (a.before.total(Subject(s)) > 0)
+      text += fmt::format("      {}  ->  {}\n", in_short(a.before, Subject(s), a.before, units),
+                          in_short(t.after, Subject(s), a.before, units));
+  text += fmt::format("      {}  ->  {}\n", fuel_of(a.before, units), fuel_of(t.after, units));
+  text += fmt::format("      {}  ->  {}\n", electricity_of(a.before, units), electricity_of(t.after, units)) + notes_of(a, t);
+  for (auto const& left : t.after.troubles) text += "      left: " + left.words + "\n";
+  for (auto const& f : choice.brought) text += fmt::format("      it brings, by the review: {}: {}\n", f.place, f.words);
+  for (auto const& f : choice.left) text += fmt::format("      left, by the review: {}: {}\n", f.place, f.words);
+  return text;
+}
+
+/// Changes made alone in one subject, of each sort the best.
+std::string subject_words(Advice const& a, Subject s, UnitSystem units) {
+  auto text = fmt::format("\n{}, each change by itself\n  as it is: {}; {}\n", words_of(s), in_short(a.before, s, a.before, units),
+                          fuel_of(a.before, units));
+  std::set<std::string> sorts;
+  for (auto const* t : a.helping(s))
+    if (sorts.insert(a.remedies[t->remedies[0]].what).second) text += entry(a, *t, s, units);
+  return sorts.empty() ? text + "  none of the changes tried helps\n" : text;
+}
+
+std::string advice_words(Advice const& a, Choice const& choice, UnitSystem units) {
+  if (a.before.troubles.empty()) return "Nothing to mend among what can be simulated: rooms, flows and burner are within their limits.\n";
+  std::string text = "What is wrong:\n";
+  for (auto const& t : a.before.troubles) text += "  " + t.words + "\n";
+  if (choice.tried) text += choice_words(a, choice, units);
+  else text += "\nNone of the changes tried helps without harm elsewhere.\n";
+  for (int s = 0; s < subjects; ++s)
+    if (a.before.total(Subject(s)) > 0) text += subject_words(a, Subject(s), units);
+  std::vector<Tried const*> told;
+  for (int s = 0; s < subjects; ++s)
+    for (auto const* t : a.helping(Subject(s))) told.push_back(t);
+  std::string together, nothing, not_possible;
+  int shown = 0;
+  for (auto const& t : a.together)
+    if (&t != choice.tried && t.after.fault.empty() && t.but.empty() && t.mends_all() && shown++ < 3)
+      together += fmt::format("  {}  ({})\n", names_of(a, t), hardness_of(a, t));
+  if (!together.empty()) text += "\nThese together mend all of it too:\n" + together;
+  for (auto const& t : a.alone) {
+    if (!t.after.fault.empty()) {
+      not_possible += fmt::format("  {}: {}\n", names_of(a, t), t.after.fault.substr(0, t.after.fault.find('\n')));
+      continue;
+    }
+    if (std::any_of(told.begin(), told.end(), [&](auto const* one) { return one == &t; })) continue;
+    nothing += fmt::format("  {}\n", names_of(a, t));
+    for (int s = 0; s < subjects; ++s)
+      if (a.before.total(Subject(s)) > 0) nothing += "      " + in_short(t.after, Subject(s), a.before, units) + "\n";
+    if (!t.but.empty()) nothing += "      but " + t.but + "\n";
+  }
+  if (!nothing.empty()) text += "\nTried, and of little use:\n" + nothing;
+  if (!not_possible.empty()) text += "\nNot possible as the scenario stands:\n" + not_possible;
+  if (a.before.total(Subject::overheating) > 0) text += "\n`steadyfire tune` searches the whole range of a reset curve.\n";
+  return text;
+}
+
+nlohmann::json to_json(Advice const& a, Tried const& t) {
+  nlohmann::json changes = nlohmann::json::array(), left = nlohmann::json::array();
+  for (auto const i : t.remedies)
+    changes.push_back({{"words", a.remedies[i].words}, {"hardness", words_of(a.remedies[i].hardness)}, {"note", a.remedies[i].note}});
+  for (auto const& x : t.after.troubles) left.push_back({{"place", x.place}, {"amount", x.amount}, {"words", x.words}});
+  return {{"changes", changes},
+          {"left", left},
+          {"effect", t.of_all()},
+          {"mends_all", t.mends_all()},
+          {"but", t.but},
+          {"fault", t.after.fault},
+          {"starts", t.after.run.burner.starts},
+          {"fuel_J", t.after.run.energy.fuel}};
+}
+
+nlohmann::json to_json(std::vector<Finding> const& findings) {
+  nlohmann::json list = nlohmann::json::array();
+  for (auto const& f : findings) list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words}, {"remedy", f.remedy}});
+  return list;
+}
+
+nlohmann::json to_json(Advice const& a, Choice const& choice, std::vector<Finding> const& not_simulated, std::string const& scenario) {
+  nlohmann::json j{{"format", 1},
+                   {"program_version", STEADYFIRE_VERSION},
+                   {"scenario", scenario},
+                   {"troubles", nlohmann::json::array()},
+                   {"alone", nlohmann::json::array()},
+                   {"together", nlohmann::json::array()},
+                   {"not_simulated", to_json(not_simulated)},
+                   {"caution", caution}};
+  for (auto const& t : a.before.troubles) j["troubles"].push_back({{"place", t.place}, {"amount", t.amount}, {"words", t.words}});
+  for (auto const& t : a.alone) j["alone"].push_back(to_json(a, t));
+  for (auto const& t : a.together) j["together"].push_back(to_json(a, t));
+  if (choice.tried) {
+    j["advice"] = to_json(a, *choice.tried);
+    j["advice"]["brought"] = to_json(choice.brought), j["advice"]["left_by_review"] = to_json(choice.left);
+  }
+  return j;
+}
+
+/// Whether a finding of the review is what a trouble says in numbers.
+bool is_among(Finding const& f, Judged const& j) {
+  if (f.id.starts_with("burner.") || f.id == "size.minimum_fire") return j.total(Subject::cycling) > 0;
+  if (f.id == "zone.short_of_flow") return j.has(Trouble::Sort::short_of_flow);
+  return std::any_of(j.troubles.begin(), j.troubles.end(), [&](auto const& t) { return t.place == f.id + " " + f.place; });
+}
+
+/// The first of the choices in whose review nothing serious is new; where all bring something, the best with what it brings.
+///
+/// Errors  none: a choice that cannot be reviewed is passed over.
+Choice choose(Case const& house, Advice const& advice, std::vector<Finding> const& before) {
+  std::size_t constexpr most_reviews = 4;
+  std::optional<Choice> best;
+  auto const choices = advice.choices();
+  for (std::size_t i = 0; i < std::min(most_reviews, choices.size()); ++i) {
+    Case const changed{house.document().file, changed_text(house, advice, *choices[i]), {}, house.units()};
+    JobAtHand const job{changed.document(), changed.project(), house.units(), watch_of_terminal()};
+    std::optional<ReviewRecord> review;
+    try {
+      review = job.review();
+    } catch (Stopped const&) { continue; }
+    if (!review) return {};
+    Choice choice{choices[i]};
+    for (auto const& f : review->findings()) {
+      if (f.weight != "serious") continue;
+      bool const stood = std::any_of(before.begin(), before.end(),
+                                     [&](auto const& b) { return b.id == f.id && b.place == f.place && b.weight == "serious"; });
+      if (!stood) choice.brought.push_back(f);
+      else if (is_among(f, advice.before)) choice.left.push_back(f);
+    }
+    if (choice.brought.empty()) return choice;
+    if (!best) best = choice;
+  }
+  return best.value_or(Choice{});
+}
+
+}  // namespace
+
+int advise(Common const& common, std::string const& write, unsigned jobs) {
+  Document document;
+  Project const project = load(common.scenario, document);
+  Case const house{document.file, document.text, {}, common.system()};
+  refuse_existing(write);
+  listen_for_interrupt();
+  JobAtHand const at_hand{document, project, common.system(), watch_of_terminal()};
+  auto const review = at_hand.review();
+  if (!review) return interrupted;
+  auto before = judge(house, was_interrupted);
+  if (was_interrupted()) return interrupted;
+  if (!before.fault.empty()) {
+    std::cerr << before.fault << '\n';
+    return stopped;
+  }
+  auto const advice = [&] {
+    Progress progress;
+    return steadyfire::advise(house, std::move(before), jobs, std::ref(progress), was_interrupted);
+  }();
+  if (was_interrupted()) return interrupted;
+
+  std::vector<Finding> not_simulated;
+  for (auto const& f : review->findings())
+    if (f.weight == "serious" && !is_among(f, advice.before)) not_simulated.push_back(f);
+  auto const choice = choose(house, advice, review->findings());
+  if (was_interrupted()) return interrupted;
+  auto const* first = choice.tried;
+  if (!write.empty() && first) write_file(write, changed_text(house, advice, *first));
+  if (!common.json.empty()) write_file(common.json, to_json(advice, choice, not_simulated, common.scenario).dump(1) + "\n");
+  if (!common.silent()) {
+    std::cout << project.installation.title << "\n\n" << advice_words(advice, choice, common.system());
+    if (!not_simulated.empty()) {
+      std::cout << "\nFound by the review, and not simulated here:\n";
+      for (auto const& f : not_simulated)
+        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words, f.remedy.empty() ? "" : "\n    " + f.remedy);
+    }
+    if (!write.empty()) std::cout << (first ? "\nthe scenario with it: " + write : "\nnothing was written") << '\n';
+    std::cout << '\n' << caution << '\n';
+  }
+  return done;
+}
+
+}  // namespace steadyfire::cli

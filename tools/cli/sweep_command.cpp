@@ -1,0 +1,92 @@
+#include <fmt/format.h>
+
+#include <csignal>
+#include <filesystem>
+#include <iostream>
+#include <nlohmann/json.hpp>
+#include <optional>
+
+#include "plots/study_report.hpp"
+#include "sim/record/study_json.hpp"
+#include "tools/cli/running.hpp"
+#include "tools/study/ranks.hpp"
+#include "tools/study/study_result.hpp"
+#include "tools/study/sweep.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+/// What `make` gives; where it throws on one rank, all of them end.
+/// Errors  what it throws; BadInput on the ranks on which it went well.
+template <class F>
+auto agreed(Ranks const* ranks, F const& make, std::function<std::string(decltype(make()) const&)> const& as_text) {
+  if (!ranks) return make();
+  std::optional<decltype(make())> made;
+  std::exception_ptr failure;
+  std::string what, why_not;
+  try {
+    made.emplace(make());
+    what = as_text(*made);
+  } catch (std::exception const& e) {
+    failure = std::current_exception();
+    why_not = *e.what() ? e.what() : "error";
+  }
+  try {
+    ranks->agree(what, why_not);
+  } catch (BadInput const&) {
+    if (!failure) throw;
+  }
+  if (failure) std::rethrow_exception(failure);
+  return std::move(*made);
+}
+
+}  // namespace
+
+int sweep(SweepOptions const& options) {
+  std::signal(SIGXFSZ, SIG_IGN);  // a limit on file sizes is then told as a full disk is
+  auto const units = options.units == "si" ? UnitSystem::si : UnitSystem::us;
+  if (options.csv == "-" && options.json == "-") throw BadInput("error: only one of --csv and --json can be standard output\n");
+  std::optional<Ranks> ranks;
+  if (Ranks::was_started_by_mpi()) ranks.emplace(options.patience);
+  auto const* all = ranks ? &*ranks : nullptr;
+  auto const study = agreed(all, [&] { return read_study(options.study, units); }, [](Study const&) { return STEADYFIRE_VERSION; });
+  auto const points = agreed(all, [&] { return study.points(); }, [&](Points const& p) { return fingerprint_of(study, p); });
+  auto const file =
+      options.store.empty() ? std::filesystem::path{options.study}.replace_extension(".store") : std::filesystem::path{options.store};
+  bool const keeps = !ranks || ranks->rank() == 0;
+  auto const kept = agreed(all, [&] { return keeps ? std::make_unique<Store>(file, study, points, options.afresh) : nullptr; },
+                           [](auto const&) { return "ready"; });
+  if (!keeps) {
+    ranks->serve(work_of(study, points));
+    return done;
+  }
+  auto& store = *kept;
+  if (!store.put_aside().empty()) std::cerr << "what stood in " << file.string() << " is now in " << store.put_aside() << '\n';
+
+  listen_for_interrupt();
+  {
+    Progress progress;
+    ThreadWorkers threads{options.jobs};
+    steadyfire::sweep(study, points, store, ranks ? static_cast<Workers&>(*ranks) : threads, std::ref(progress), was_interrupted);
+    ranks.reset();
+  }
+  bool const is_silent = options.quiet || options.csv == "-" || options.json == "-";
+  if (was_interrupted()) {
+    if (!is_silent)
+      std::cout << fmt::format("{} of {} points are in {}; the same call goes on there\n", store.count(), points.size(), file.string());
+    return interrupted;
+  }
+  if (!options.csv.empty()) {
+    OutputFile csv{options.csv};
+    write_points(csv.stream(), study, points, store, units);
+    csv.commit();
+  }
+  if (is_silent && options.json.empty() && options.report.empty()) return done;
+  auto const record = result_of(study, points, store, units);
+  if (!options.json.empty()) write_file(options.json, study_to_json(record).dump(1) + "\n");
+  if (!options.report.empty()) write_file(options.report, make_study_report(record, units));
+  if (!is_silent) std::cout << words_of(record, units) << "\npoints: " << file.string() << "\n\n" << record.cautions.at(0) << '\n';
+  return done;
+}
+
+}  // namespace steadyfire::cli

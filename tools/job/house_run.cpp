@@ -1,0 +1,60 @@
+#include "tools/job/house_run.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/boiler.hpp"
+#include "models/review/hot_water_answer.hpp"
+
+namespace steadyfire {
+
+char const* const caution =
+    "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's "
+    "manual and licensed practice decide.";
+
+RunOptions options_of(Project const& project, UnitSystem system) {
+  auto const& run = project.run;
+  RunOptions o;
+  o.duration = *run.duration, o.clock = *run.clock, o.start_water = *run.start_water;
+  o.ground = project.ground, o.unheated = project.unheated, o.tolerance = *run.tolerance;
+  o.short_burn = *run.short_burn, o.note_burn = *run.note_burn, o.starts_limit = run.starts_limit;
+  if (!std::isnan(*run.fuel_price)) o.fuel_price = *run.fuel_price;
+  if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
+  o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
+  o.weather_source = project.weather.source;
+  o.units = system;
+  auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
+  boiler.prepare();
+  o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
+  return o;
+}
+
+RunOptions roughly(RunOptions o) {
+  o.tolerance = std::max(o.tolerance, 0.05);
+  o.guarded_tolerance = std::max(o.guarded_tolerance, 0.02), o.flow_refresh = std::max(o.flow_refresh, 12.0);
+  return o;
+}
+
+FlowsOptions flows_options_of(Project const& project) {
+  FlowsOptions options;
+  options.ground = project.ground, options.unheated = project.unheated;
+  return options;
+}
+
+RunWeather::RunWeather(Project const& project)
+    : weather_{project.weather}, offset_{(project.run.start_day - 1) * 86400.0 + *project.run.clock} {}
+
+RunResult run_house(Project const& project, RunOptions const& options, RunWatch const& watch) {
+  auto result = run_study(project.installation, options, RunWeather{project}, watch.progress, watch.interrupted);
+  result.record.cautions.insert(result.record.cautions.begin(), caution);
+  answer_hot_water(result.record, project, options.units);
+  return result;
+}
+
+void add_flow_findings(Record& record, Project const& project) {
+  for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
+    if (f.weight == "serious") record.findings.push_back(f);
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+}
+
+}  // namespace steadyfire

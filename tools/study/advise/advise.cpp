@@ -1,0 +1,181 @@
+#include "tools/study/advise/advise.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+#include <set>
+
+#include "models/catalog.hpp"
+#include "tools/study/spread.hpp"
+
+namespace steadyfire {
+namespace {
+
+using Sort = Trouble::Sort;
+double constexpr negligible = 0.1;  // of trouble
+
+/// By how much cycling is less: by the share of starts that are gone, as a count in one hour scatters more than a day's; all of it
+/// where none is left. What any change makes on a day of short cycling is none.
+double less_cycling(Judged const& before, Judged const& after) {
+  double constexpr scatter = 0.05;
+  double const fall = 1 - double(after.run.burner.starts) / double(std::max(before.run.burner.starts, 1L));
+  if (std::abs(fall) <= scatter) return 0;
+  double const was = before.total(Subject::cycling), left = after.total(Subject::cycling);
+  return fall > 0 && left < negligible ? was - left : was * fall;
+}
+
+void weigh(Tried& t, Judged const& before, std::vector<Remedy> const& remedies, UnitSystem units) {
+  t.hardness = 0;
+  for (auto const i : t.remedies) t.hardness += 1 + int(remedies[i].hardness);
+  if (!t.after.fault.empty()) return;
+  for (auto const& was : before.troubles) {  // a zone that is joined to another has not lost its trouble by that
+    auto const in = [&](Record const& r) {
+      return std::any_of(r.zones.begin(), r.zones.end(), [&](auto const& z) { return z.name == was.place; });
+    };
+    if (in(before.run) && !in(t.after.run)) t.after.troubles.push_back(was);
+  }
+  for (int s = 0; s < subjects; ++s) t.effect[std::size_t(s)] = before.total(Subject(s)) - t.after.total(Subject(s));
+  t.effect[std::size_t(Subject::cycling)] = less_cycling(before, t.after);
+  double most = 0.5;  // [K] that is felt
+  for (auto const& was : before.run.zones)
+    for (auto const& now : t.after.run.zones)
+      if (was.name == now.name && was.room_mean - now.room_mean > most && !before.has(Sort::too_warm)) {
+        most = was.room_mean - now.room_mean;
+        t.but = fmt::format("{} is {} colder on the mean", was.name, show(most, measure::fine_temperature_change, units));
+      }
+  double worst = 3 * negligible;
+  for (auto const& now : t.after.troubles) {
+    if (subject_of(now.sort) == Subject::cycling && t.of(Subject::cycling) >= 0) continue;  // worse only where it starts more often
+    auto const was = std::find_if(before.troubles.begin(), before.troubles.end(),
+                                  [&](auto const& x) { return x.sort == now.sort && x.place == now.place; });
+    double const worse = now.amount - (was == before.troubles.end() ? 0 : was->amount);
+    if (worse > worst) worst = worse, t.but = now.words;
+  }
+}
+
+bool goes_before(Tried const& a, Tried const& b, double of_a, double of_b, bool mends_a, bool mends_b) {
+  double constexpr alike = 0.05;
+  if (mends_a != mends_b) return mends_a;
+  if (a.but.empty() != b.but.empty()) return a.but.empty();
+  if (!mends_a && std::abs(of_a - of_b) > alike) return of_a > of_b;
+  return a.hardness != b.hardness ? a.hardness < b.hardness : of_a > of_b;
+}
+bool does_more(Tried const& a, Tried const& b) { return goes_before(a, b, a.of_all(), b.of_all(), a.mends_all(), b.mends_all()); }
+
+/// What takes most away of each sort of change in each subject, the subjects in turn: what it does elsewhere others may mend.
+std::vector<std::size_t> worth_joining(Advice const& a, std::size_t most) {
+  std::vector<std::size_t> chosen;
+  std::set<std::string> sorts;
+  std::array<std::vector<Tried const*>, subjects> lists;
+  for (int s = 0; s < subjects; ++s) {
+    auto& list = lists[std::size_t(s)] = a.helping(Subject(s));
+    double constexpr alike = 0.05;
+    std::stable_sort(list.begin(), list.end(), [&](auto const* x, auto const* y) {
+      double const by = x->of(Subject(s)) - y->of(Subject(s));
+      return std::abs(by) > alike ? by > 0 : x->hardness < y->hardness;
+    });
+  }
+  for (std::size_t rank = 0; chosen.size() < most; ++rank) {
+    bool any = false;
+    for (auto const& list : lists) {
+      if (rank >= list.size()) continue;
+      any = true;
+      auto const i = list[rank]->remedies[0];
+      if (chosen.size() < most && sorts.insert(a.remedies[i].what).second) chosen.push_back(i);
+    }
+    if (!any) break;
+  }
+  return chosen;
+}
+
+}  // namespace
+
+double Tried::of_all() const {
+  double sum = 0;
+  for (double const e : effect) sum += e;
+  return sum;
+}
+bool Tried::mends(Subject s) const { return but.empty() && of(s) > negligible && after.total(s) < negligible; }
+bool Tried::mends_all() const { return after.fault.empty() && but.empty() && of_all() > negligible && after.total() < negligible; }
+
+std::vector<Tried const*> Advice::helping(Subject s) const {
+  std::vector<Tried const*> list;
+  double constexpr worth_telling = 0.1;
+  for (auto const& t : alone)
+    if (t.after.fault.empty() && t.of(s) > std::max(negligible, worth_telling * before.total(s))) list.push_back(&t);
+  std::stable_sort(list.begin(), list.end(),
+                   [&](auto const* a, auto const* b) { return goes_before(*a, *b, a->of(s), b->of(s), a->mends(s), b->mends(s)); });
+  return list;
+}
+
+std::vector<Tried const*> Advice::choices() const {
+  double constexpr worth_doing = 0.1, worth_one_more = 0.1;  // of all that is wrong
+  double const all = before.total();
+  auto const worth = [&](Tried const& t) { return t.of_all() - worth_one_more * all * double(t.remedies.size() - 1); };
+  std::vector<Tried const*> list;
+  for (auto const* tried : {&alone, &together})
+    for (auto const& t : *tried)
+      if (t.after.fault.empty() && t.but.empty() && t.of_all() >= std::max(negligible, worth_doing * all)) list.push_back(&t);
+  std::stable_sort(list.begin(), list.end(),
+                   [&](auto const* a, auto const* b) { return goes_before(*a, *b, worth(*a), worth(*b), a->mends_all(), b->mends_all()); });
+  return list;
+}
+
+std::string changed_text(Case const& house, Advice const& advice, Tried const& t) {
+  std::vector<Edit> edits;
+  for (auto const i : t.remedies) edits.insert(edits.end(), advice.remedies[i].edits.begin(), advice.remedies[i].edits.end());
+  return edited(house.text(), edits, catalog());
+}
+
+Advice advise(Case const& house, Judged before, unsigned jobs, std::function<void(double)> const& progress,
+              std::function<bool()> const& interrupted) {
+  Advice a;
+  a.before = std::move(before);
+  if (a.before.troubles.empty()) return a;
+  a.remedies = remedies_for(house, a.before);
+  std::size_t constexpr pairs_of = 6, threes = 4;
+  double const expected = double(a.remedies.size() + pairs_of * (pairs_of - 1) / 2 + threes);
+  std::atomic<std::size_t> done{0};
+  std::mutex one_at_a_time;
+  auto const simulate = [&](std::vector<Tried>& all) {
+    spread(
+        all.size(), jobs,
+        [&](std::size_t i) {
+          auto& t = all[i];
+          try {
+            t.after = judge(Case{house.document().file, changed_text(house, a, t), {}, house.units()}, interrupted);
+          } catch (BadInput const& e) { t.after.fault = e.what(); } catch (BadEdit const& e) {
+            t.after.fault = e.what();
+          }
+          weigh(t, a.before, a.remedies, house.units());
+          std::scoped_lock const lock{one_at_a_time};
+          if (progress) progress(std::min(1.0, double(++done) / expected));
+        },
+        interrupted);
+  };
+
+  for (std::size_t i = 0; i < a.remedies.size(); ++i) a.alone.push_back({{i}, {}});
+  simulate(a.alone);
+  auto const best = worth_joining(a, pairs_of);
+  for (std::size_t i = 0; i < best.size(); ++i)
+    for (std::size_t k = i + 1; k < best.size(); ++k)
+      if (!a.alone[best[i]].mends_all() && !a.alone[best[k]].mends_all()) a.together.push_back({{best[i], best[k]}, {}});
+  simulate(a.together);
+  auto const pair = std::min_element(a.together.begin(), a.together.end(), does_more);
+  if (pair != a.together.end() && !pair->mends_all()) {
+    std::vector<Tried> more;
+    for (auto const i : best)
+      if (more.size() < threes && std::find(pair->remedies.begin(), pair->remedies.end(), i) == pair->remedies.end())
+        more.push_back({{pair->remedies[0], pair->remedies[1], i}, {}});
+    simulate(more);
+    a.together.insert(a.together.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+  }
+  std::stable_sort(a.together.begin(), a.together.end(), does_more);
+  if (progress) progress(1);
+  return a;
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,413 @@
+#include "tools/study/advise/remedies.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "models/pipe_sizes.hpp"
+#include "sim/scenario/value_reader.hpp"
+#include "tools/job/field_words.hpp"
+
+namespace steadyfire {
+namespace {
+
+using namespace unit;
+using Sort = Trouble::Sort;
+
+/// What a piece was made with under a key.
+std::vector<double> const& numbers_of(Piece const& made, std::string_view key) {
+  return value_under(*made.kind, std::span<Value const>{made.values}, key).numbers;
+}
+
+class Catalogue {
+public:
+  Catalogue(Case const& house, Judged const& now)
+      : house_{house}, document_{house.document()}, in_{house.project().installation}, now_{now} {}
+
+  std::vector<Remedy> all() {
+    bool const cold = now_.has(Sort::cold_room) || now_.has(Sort::short_of_flow) || now_.has(Sort::too_cold);
+    bool const cycles = now_.has(Sort::many_starts) || now_.has(Sort::short_burns);
+    bool const warm = now_.has(Sort::too_warm) || now_.has(Sort::other);
+    if (cold || warm) curves(cold, warm);
+    if (cold) movers(), pipes(), emitters();
+    if (now_.has(Sort::short_of_flow)) throttles();
+    if (cycles) differentials(), off_time(), thermostats(), joined(), buffers();
+    if (cycles) boilers();
+    if (now_.has(Sort::too_warm)) checks();
+    if (now_.has(Sort::other)) mixing(), priority();
+    return std::move(list_);
+  }
+
+private:
+  static std::string boiler(std::string const& key) { return "boiler." + key; }
+  static std::string zone(std::string const& name, std::string const& key) { return address_of("zone", name) + "." + key; }
+
+  /// The number that holds in the house for a key: as stated, else as the piece was made with.
+  double value(Turn const& t, std::string const& piece, std::string_view key) const {
+    if (!std::isnan(t.own[0])) return t.own[0];
+    int const p = in_.find(piece);
+    if (p < 0) return std::nan("");
+    auto const& numbers = numbers_of(in_.pieces[p], key);
+    return numbers.empty() ? std::nan("") : numbers[0];
+  }
+  std::string shown(Field const& f, double si) const { return words_of(unit_for(f, house_.units()), si); }
+  std::vector<Edit> set(std::string const& address, std::string const& to) const {
+    std::vector<Edit> edits;
+    for (auto const& place : house_.turn(address).places) edits.push_back({Edit::Do::set, place, to});
+    return edits;
+  }
+  /// Rounds to a number that somebody would set, and leaves out what goes beyond the field's range.
+  void offer_number(Hardness hardness, std::string what, std::string const& thing, std::string const& address, double from, double to,
+                    std::string note = "") {
+    auto const& f = *house_.turn(address).field;
+    auto const u = unit_for(f, house_.units());
+    double const rounded = u.to_si(std::round(u.from_si(to) * 10) / 10);
+    if (f.unit.from_si(rounded) < f.least || f.unit.from_si(rounded) > f.most || std::isnan(from)) return;
+    list_.push_back({hardness, std::move(what), fmt::format("{} from {} to {}", thing, shown(f, from), shown(f, rounded)),
+                     set(address, stated(f, rounded)), std::move(note)});
+  }
+  Entry const* table(std::string_view name) const {
+    for (auto const& t : document_.tables)
+      if (t.kind->name == "zone" && t.name == name) return &t;
+    return nullptr;
+  }
+  bool states(Entry const* e, std::string_view key) const { return e && value_under(*e, key).given; }
+  std::vector<std::string> in_trouble(std::initializer_list<Sort> sorts) const {
+    std::vector<std::string> zones;
+    for (auto const& t : now_.troubles)
+      if (std::find(sorts.begin(), sorts.end(), t.sort) != sorts.end() && table(t.place) &&
+          std::find(zones.begin(), zones.end(), t.place) == zones.end())
+        zones.push_back(t.place);
+    return zones;
+  }
+
+  /// Hotter or cooler water: the curve that a zone follows, or its fixed temperature.
+  void curves(bool cold, bool warm) {
+    bool common = false;
+    std::vector<std::string> zones = cold ? in_trouble({Sort::cold_room, Sort::too_cold}) : std::vector<std::string>{};
+    if (warm)
+      for (auto const& z : in_.zones)
+        if (now_.has(Sort::other) || std::any_of(now_.troubles.begin(), now_.troubles.end(),
+                                                 [&](auto const& t) { return t.sort == Sort::too_warm && t.place == z.name; }))
+          if (std::find(zones.begin(), zones.end(), z.name) == zones.end() && table(z.name)) zones.push_back(z.name);
+    for (auto const& name : zones) {
+      auto const* z = table(name);
+      auto const* controls = document_.find("controls");
+      bool const fixed = !states(z, "reset") && (states(z, "supply_temperature") || !states(controls, "reset"));
+      bool const shared = !states(z, "reset") && !fixed;
+      if (shared && std::exchange(common, true)) continue;
+      std::string const whose = shared ? "the shared reset curve" : "the reset curve of " + name,
+                        curve = shared ? "controls.reset" : zone(name, "reset");
+      if (fixed) {
+        fixed_temperature(name, cold, warm);
+        continue;
+      }
+      auto const cold_point = curve + ".cold_supply", mild_point = curve + ".mild_supply";
+      double const at_cold = value(house_.turn(cold_point), name + "/reset", "cold_supply"),
+                   at_mild = value(house_.turn(mild_point), name + "/reset", "mild_supply");
+      for (double const by : {10.0, 20.0}) {
+        double const change = degF_change.to_si(by);
+        if (cold) offer_number(Hardness::setting, "curve", "raise the cold point of " + whose, cold_point, at_cold, at_cold + change);
+        if (warm && at_cold - change > at_mild)
+          offer_number(Hardness::setting, "curve", "lower the cold point of " + whose, cold_point, at_cold, at_cold - change);
+      }
+      if (!warm) continue;
+      offer_number(Hardness::setting, "curve", "lower the mild point of " + whose, mild_point, at_mild, at_mild - degF_change.to_si(5));
+      double const averaging = value(house_.turn(curve + ".averaging_time"), name + "/reset", "averaging_time");
+      if (std::isnan(averaging) || averaging > 3600)
+        list_.push_back({Hardness::setting, "averaging",
+                         fmt::format("average the outdoor temperature over half an hour only, for {}", whose),
+                         set(curve + ".averaging_time", "0.5 h"), "the sensor has to hang out of sun and wind"});
+      auto const shut_down = house_.turn(curve + ".warm_weather_shut_down");
+      double const now = value(shut_down, name + "/reset", "warm_weather_shut_down"), sixty = degF.to_si(60);
+      if (std::isnan(now) || now > degF.to_si(61))
+        list_.push_back({Hardness::setting, "shut-down",
+                         fmt::format("stop heating above {} outdoors, by {}", shown(*shut_down.field, sixty), whose),
+                         set(shut_down.address, stated(*shut_down.field, sixty))});
+    }
+  }
+  void fixed_temperature(std::string const& name, bool cold, bool warm) {
+    auto const address = zone(name, "supply_temperature");
+    double const now = value(house_.turn(address), name + "/reset", "cold_supply");
+    double const fixed = std::isnan(now) ? supply_at_design(name) : now;
+    for (double const by : {10.0, 20.0}) {
+      double const change = degF_change.to_si(by);
+      if (cold) offer_number(Hardness::setting, "curve", "raise the water of " + name, address, fixed, fixed + change);
+      if (warm) offer_number(Hardness::setting, "curve", "lower the water of " + name, address, fixed, fixed - change);
+    }
+    if (!warm || std::isnan(fixed) || !states(table(name), "supply_temperature")) return;
+    for (double const mild : {75.0, 85.0}) {
+      if (degF.to_si(mild) >= fixed) continue;
+      auto const& f = *house_.turn(zone(name, "reset.cold_supply")).field;
+      auto edits = set(zone(name, "reset.cold_supply"), stated(f, fixed));
+      for (auto const& more : set(zone(name, "reset.mild_supply"), stated(f, degF.to_si(mild)))) edits.push_back(more);
+      for (auto const& gone : set(address, "")) edits.push_back(gone);
+      list_.push_back(
+          {Hardness::setting, "curve",
+           fmt::format("give {} a reset curve from {} to {} at the mild point", name, shown(f, fixed), shown(f, degF.to_si(mild))), edits,
+           "the boiler's control needs an outdoor sensor"});
+    }
+  }
+  double supply_at_design(std::string const& name) const {
+    if (!now_.flows.states.empty())
+      for (auto const& z : now_.flows.states.front().zones)
+        if (z.name == name) return z.supply;
+    return std::nan("");
+  }
+
+  /// Circulators: faster, then a size larger.
+  void movers() {
+    for (auto const& name : in_trouble({Sort::cold_room, Sort::short_of_flow})) {
+      auto const* z = table(name);
+      if (states(z, "zone_valve")) circulator("near_boiler.system_circulator", "the circulator of all zones", "system/circulator");
+      else circulator(zone(name, "circulator"), "the circulator of " + name, name + "/circulator");
+    }
+    circulator("near_boiler.circulator", "the boiler's circulator", "boiler/circulator");
+  }
+  void circulator(std::string const& table, std::string const& whose, std::string const& piece) {
+    int const p = in_.find(piece);
+    if (p < 0 || std::find(seen_.begin(), seen_.end(), piece) != seen_.end()) return;
+    seen_.push_back(piece);
+    auto const& made = in_.pieces[p];
+    auto const number = [&](std::string_view key, double otherwise) {
+      auto const& numbers = numbers_of(made, key);
+      return numbers.empty() ? otherwise : numbers[0];
+    };
+    double const speed = number("speed", 1), regulation = number("regulation", 0), duty = number("duty", -1);
+    if (speed < 0.99) offer_number(Hardness::valve_or_speed, "speed of " + piece, "set " + whose, table + ".speed", speed, 1);
+    if (double const head = number("setting_head", std::nan("")); regulation == 1 || regulation == 2)
+      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the head that " + whose + " holds", table + ".setting_head", head,
+                   1.3 * head);
+    if (value_under(*made.kind, std::span<Value const>{made.values}, "curve").given || duty < 0) return;
+    auto const& duties = house_.turn(table + ".duty").field->choices;
+    for (auto d = std::size_t(duty) + 1; d < duties.size(); ++d)
+      list_.push_back({Hardness::new_circulator, "size of " + piece, fmt::format("exchange {} for one of duty \"{}\"", whose, duties[d]),
+                       set(table + ".duty", duties[d]), "generic curves of our own: compare with the maker's"});
+  }
+
+  /// Valves in the zones that take more than they want.
+  void throttles() {
+    if (now_.flows.states.empty()) return;
+    std::vector<std::string> rich;
+    for (auto const& z : now_.flows.states.front().zones)
+      if (z.got > 1.25 * z.wanted && table(z.name)) rich.push_back(z.name);
+    if (rich.empty()) return;
+    for (double const cv : {2.0, 1.0}) {
+      std::vector<Edit> edits;
+      std::string names;
+      for (auto const& name : rich) {
+        for (auto const& e : set(zone(name, "balancing_cv"), fmt::format("{}", cv))) edits.push_back(e);
+        names += (names.empty() ? "" : ", ") + name;
+      }
+      list_.push_back({Hardness::valve_or_speed, "throttle", fmt::format("throttle {} by balancing valves to Cv {}", names, cv), edits});
+    }
+  }
+
+  void pipes() {
+    for (auto const& name : in_trouble({Sort::cold_room, Sort::short_of_flow})) {
+      auto const& now = value_under(*table(name), "size").text;
+      std::string const size = now.empty() ? "3/4 in copper M" : now;
+      auto const gap = size.find(" in ");
+      if (gap == size.npos) continue;
+      auto const at = std::find(nominal_sizes.begin(), nominal_sizes.end(), size.substr(0, gap));
+      if (at == nominal_sizes.end() || std::next(at) == nominal_sizes.end()) continue;
+      auto const next = std::string(*std::next(at)) + size.substr(gap);
+      if (find_pipe_size(next))
+        list_.push_back({Hardness::pipe, "pipe of " + name, fmt::format("pipe {} in {} instead of {}", name, next, size),
+                         set(zone(name, "size"), next)});
+    }
+  }
+  void emitters() {
+    for (auto const& name : in_trouble({Sort::cold_room, Sort::too_cold})) {
+      auto const& e = value_under(*table(name), "emitter").entry;
+      if (!e) continue;
+      for (auto const* key : {"length", "output"}) {
+        if (std::none_of(e->kind->fields.begin(), e->kind->fields.end(), [&](auto const& f) { return f.key == key; })) continue;
+        auto const& v = value_under(*e, key);
+        if (!v.given || v.numbers.empty()) continue;
+        offer_number(Hardness::emitter, "emitter of " + name, fmt::format("more {} in {}, its {}", e->kind->name, name, key),
+                     zone(name, std::string("emitter.") + key), v.numbers[0], 1.25 * v.numbers[0]);
+        break;
+      }
+    }
+  }
+
+  void differentials() {
+    auto const off = house_.turn(boiler("off_differential")), on = house_.turn(boiler("on_differential"));
+    double const now_off = value(off, "boiler", "off_differential"), now_on = value(on, "boiler", "on_differential");
+    for (double const by : {1.5, 2.0}) {
+      auto const& f = *off.field;
+      double const to_off = by * now_off, to_on = by * now_on;
+      if (f.unit.from_si(std::max(to_off, to_on)) > 30) continue;  // [degF] more than controls usually offer
+      auto edits = set(boiler("off_differential"), stated(f, to_off));
+      for (auto const& e : set(boiler("on_differential"), stated(f, to_on))) edits.push_back(e);
+      list_.push_back({Hardness::setting, "differentials",
+                       fmt::format("widen both differentials of the boiler from {} to {}", shown(f, now_off), shown(f, to_off)), edits,
+                       "the water swings as much more"});
+    }
+  }
+  void off_time() {
+    double const now = value(house_.turn(boiler("minimum_off")), "boiler", "minimum_off");
+    for (double const to : {300.0, 600.0})
+      if (to > 1.3 * now) offer_number(Hardness::setting, "rest", "lengthen the burner's least rest", boiler("minimum_off"), now, to);
+  }
+  void thermostats() {
+    for (double const per_hour : {2.0, 1.0}) {
+      std::vector<Edit> edits;
+      for (auto const& z : in_.zones) {
+        int const t = z.thermostat;
+        if (t < 0 || in_.pieces[t].kind->name != "thermostat" || !table(z.name)) continue;  // else it calls by itself
+        auto const& v = numbers_of(in_.pieces[t], "cycles_per_hour");
+        if (v.empty() || v[0] * 3600 <= per_hour * 1.01) continue;
+        for (auto const& e : set(zone(z.name, "thermostat.cycles_per_hour"), fmt::format("{} 1/h", per_hour))) edits.push_back(e);
+      }
+      if (!edits.empty())
+        list_.push_back({Hardness::setting, "thermostats",
+                         fmt::format("set all thermostats to {:.0f} cycle{} an hour", per_hour, per_hour > 1 ? "s" : ""), edits,
+                         "rooms swing a little more"});
+    }
+  }
+
+  /// The smallest zone joined to each other one with the same kind of emitter.
+  void joined() {
+    std::vector<Entry const*> zones;
+    for (auto const& t : document_.tables)
+      if (t.kind->name == "zone") zones.push_back(&t);
+    auto const load = [&](Entry const* z) {
+      for (auto const& p : in_.zones)
+        if (p.name == z->name && p.room >= 0) return p.design_load;
+      return 1e300;
+    };
+    if (zones.size() < 2) return;
+    auto const* small = *std::min_element(zones.begin(), zones.end(), [&](auto a, auto b) { return load(a) < load(b); });
+    for (auto const* other : zones) {
+      auto const &mine = value_under(*small, "emitter").entry, &its = value_under(*other, "emitter").entry;
+      if (other == small || !mine || !its || mine->kind != its->kind) continue;
+      auto edits =
+          set(zone(other->name, "design_load"), stated(*house_.turn(zone(other->name, "design_load")).field, load(small) + load(other)));
+      auto const add_up = [&](std::string const& key, Entry const& a, Entry const& b, std::string const& field) {
+        auto const &x = value_under(a, field), &y = value_under(b, field);
+        if (!x.given || !y.given || x.numbers.empty() || y.numbers.empty()) return false;
+        for (auto const& e : set(zone(other->name, key), stated(*house_.turn(zone(other->name, key)).field, x.numbers[0] + y.numbers[0])))
+          edits.push_back(e);
+        return true;
+      };
+      bool whole = false;
+      for (auto const* key : {"output", "length"})
+        if (std::any_of(its->kind->fields.begin(), its->kind->fields.end(), [&](auto const& f) { return f.key == key; }))
+          whole = add_up(std::string("emitter.") + key, *mine, *its, key) || whole;
+      if (!whole) continue;
+      add_up("floor_area", *small, *other, "floor_area");
+      if (std::any_of(its->kind->fields.begin(), its->kind->fields.end(), [](auto const& f) { return f.key == "cv"; }))
+        add_up("emitter.cv", *mine, *its, "cv");
+      edits.push_back({Edit::Do::remove, house_.turn(zone(small->name, "design_load")).places[0], ""});
+      edits.back().at.path.clear();
+      list_.push_back(
+          {Hardness::joined_zones, "joined", fmt::format("join {} to {}: one thermostat", small->name, other->name), edits,
+           fmt::format("taken as one room with both emitters; {} then follows the thermostat of {}", small->name, other->name)});
+    }
+  }
+
+  void buffers() {
+    auto const arrangement = house_.turn("near_boiler.arrangement");
+    auto const& choices = arrangement.field->choices;
+    auto const now = choices.at(std::size_t(arrangement.own[0]));
+    if (now == "plate exchanger") return;
+    auto const volume = house_.turn("near_boiler.tank_volume");
+    for (double const gallons : {20.0, 40.0, 80.0}) {
+      double const to = gallon.to_si(gallons);
+      auto edits = set("near_boiler.tank_volume", stated(*volume.field, to));
+      if (now == "buffer tank") {
+        double const own = value(volume, "tank", "volume");
+        if (!(to > 1.2 * own)) continue;
+        list_.push_back({Hardness::buffer_tank, "buffer",
+                         fmt::format("a buffer tank of {} instead of {}", shown(*volume.field, to), shown(*volume.field, own)), edits});
+        continue;
+      }
+      edits.insert(edits.begin(), set("near_boiler.arrangement", "buffer tank").front());
+      for (auto const* of_tees : {"gap_length", "straight_before", "straight_after"})
+        if (states(document_.find("near boiler"), of_tees))
+          for (auto const& gone : set(std::string("near_boiler.") + of_tees, "")) edits.push_back(gone);
+      list_.push_back({Hardness::buffer_tank, "buffer",
+                       fmt::format("a buffer tank of {} in place of \"{}\"", shown(*volume.field, to), now), edits, "four pipes"});
+    }
+  }
+
+  void boilers() {
+    auto const least = house_.turn(boiler("minimum_input")), most = house_.turn(boiler("heating_input"));
+    double const low = least.own[0], high = most.own[0];
+    if (std::isnan(low) || std::isnan(high)) return;
+    for (double const part : {2.0, 4.0})
+      offer_number(Hardness::boiler, "boiler", "a boiler of the same rating whose minimum fire goes down", boiler("minimum_input"), low,
+                   low / part);
+    double design = 0;
+    for (auto const& z : in_.zones) design += z.design_load;
+    double const fit = 1.2 * design;
+    if (fit > 1.2 * low && fit < 0.9 * high)
+      offer_number(Hardness::boiler, "rating", "a smaller rating with the same minimum fire:", boiler("heating_input"), high, fit);
+  }
+
+  /// What keeps warm water from rising into a zone that rests.
+  void checks() {
+    for (auto const& name : in_trouble({Sort::too_warm})) {
+      auto const check = zone(name, "circulator.check_valve");
+      int const p = in_.find(name + "/circulator");
+      if (p < 0 || states(table(name), "flow_check")) continue;
+      auto const& v = numbers_of(in_.pieces[p], "check_valve");
+      if (!v.empty() && v[0] == 0)
+        list_.push_back({Hardness::valve_or_speed, "check of " + name, fmt::format("put a flow check into the circulator of {}", name),
+                         set(check, "true")});
+    }
+  }
+  /// Cooler water for floors alone.
+  void mixing() {
+    for (auto const& z : in_.zones) {
+      auto const* t = table(z.name);
+      bool const too_warm = std::any_of(now_.troubles.begin(), now_.troubles.end(), [&](auto const& x) {
+        return x.sort == Sort::other && x.place.find("too_warm " + z.name + "/") != std::string::npos;
+      });
+      if (!too_warm || !t || states(t, "mixing") || states(t, "zone_valve")) continue;
+      auto place = house_.turn(zone(z.name, "design_load")).places[0];
+      place.path = {"mixing", "kind"};
+      list_.push_back({Hardness::pipe,
+                       "mixing of " + z.name,
+                       fmt::format("mix the water of {} by a motorised valve", z.name),
+                       {{Edit::Do::set, place, "motorised mixing valve"}}});
+    }
+  }
+  void priority() {
+    auto const* hot_water = document_.find("hot water");
+    if (!hot_water) return;
+    auto const t = house_.turn("hot_water.operation");
+    if (t.own[0] == 0) return;
+    auto edits = set("hot_water.operation", "priority");
+    for (auto const* of_sharing : {"shared_by", "sharing"})
+      if (std::any_of(hot_water->kind->fields.begin(), hot_water->kind->fields.end(), [&](auto const& f) { return f.key == of_sharing; }) &&
+          states(hot_water, of_sharing))
+        for (auto const& gone : set(std::string("hot_water.") + of_sharing, "")) edits.push_back(gone);
+    list_.push_back(
+        {Hardness::setting, "priority", "give hot water priority instead of sharing", edits, "heating waits while hot water is drawn"});
+  }
+
+  Case const& house_;
+  Document const& document_;
+  Installation const& in_;
+  Judged const& now_;
+  std::vector<Remedy> list_;
+  std::vector<std::string> seen_;
+};
+
+}  // namespace
+
+std::string_view words_of(Hardness h) {
+  constexpr std::array words{"a setting",  "a valve or a speed", "another circulator", "zones joined",
+                             "other pipe", "more emitter",       "a buffer tank",      "another boiler"};
+  return words.at(std::size_t(h));
+}
+
+std::vector<Remedy> remedies_for(Case const& house, Judged const& now) { return Catalogue{house, now}.all(); }
+
+}  // namespace steadyfire

@@ -1,0 +1,23 @@
+#pragma once
+/// Changes that a fitter could make.
+
+#include "tools/study/advise/trouble.hpp"
+
+namespace steadyfire {
+
+/// How hard a change is, the easiest first.
+enum class Hardness { setting, valve_or_speed, new_circulator, joined_zones, pipe, emitter, buffer_tank, boiler };
+std::string_view words_of(Hardness);
+
+struct Remedy {
+  Hardness hardness;
+  std::string what;          ///< sort of change, of which only one is made at once: "curve", "differentials"
+  std::string words;         ///< "raise the reset curve's cold point from 160 to 170 degF"
+  std::vector<Edit> edits;
+  std::string note{};        ///< what it approximates or costs, or ""
+};
+
+/// Those that may help against the troubles found, each in a size or more. Changes that hide a trouble, as lower room settings, are none.
+std::vector<Remedy> remedies_for(Case const&, Judged const&);
+
+}  // namespace steadyfire

@@ -1,0 +1,196 @@
+#include "tools/study/advise/trouble.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+#include "sim/core/diagnostic.hpp"
+
+namespace steadyfire {
+namespace {
+
+using Sort = Trouble::Sort;
+double constexpr day = 86400, kelvin_hour = 3600;
+
+ZoneRecord const* zone_of(Record const& r, std::string const& name) {
+  auto const z = std::find_if(r.zones.begin(), r.zones.end(), [&](auto const& one) { return one.name == name; });
+  return z == r.zones.end() ? nullptr : &*z;
+}
+
+void judge_flows(Judged& j, UnitSystem units) {
+  if (j.flows.states.empty()) return;
+  for (auto const& z : j.flows.states.front().zones) {
+    auto const* ran = zone_of(j.run, z.name);
+    double constexpr least_flow = 0.9, allowed = 0.5;  // as zone.short_of_flow says; [K] about a thermostat's differential
+    if (ran && !std::isnan(ran->setting))
+      if (double const lack = ran->setting - z.room - allowed; lack > 0)
+        j.troubles.push_back(
+            {Sort::cold_room, z.name, lack,
+             fmt::format("{} sinks to {} on a design day, set to {}", z.name, show(z.room, measure::fine_temperature, units),
+                         show(ran->setting, measure::fine_temperature, units))});
+    if (double const lack = least_flow - z.got / z.wanted; lack > 0)
+      j.troubles.push_back(
+          {Sort::short_of_flow, z.name, lack / 0.1 / 2,
+           fmt::format("{} gets {} of {} wanted", z.name, show(z.got, measure::flow, units), show(z.wanted, measure::flow, units))});
+  }
+}
+
+double warm_up(Record const& r) { return std::min(r.duration / 4, day); }
+
+/// A room below its band after the warm-up [K·s], from the means of the track; in setback hours its setback is allowed all day.
+double lack_of(Record const& r, ZoneRecord const& zone, Installation const& in) {
+  double reference = zone.setting, band = 0.5;  // [K]
+  for (auto const& parts : in.zones) {
+    if (parts.name != zone.name || parts.thermostat < 0) continue;
+    auto const& thermostat = in.pieces[parts.thermostat];
+    for (std::size_t f = 0; f < thermostat.kind->fields.size(); ++f) {
+      auto const& numbers = thermostat.values[f].numbers;
+      if (numbers.empty() || std::isnan(numbers[0])) continue;
+      if (thermostat.kind->fields[f].key == "setback") reference = std::min(reference, numbers[0]);
+      if (thermostat.kind->fields[f].key == "differential") band = 0.5 + numbers[0];
+    }
+  }
+  double sum = 0;
+  for (auto const& channel : r.whole.channels) {
+    if (channel.id != "zone/" + zone.name + "/room") continue;
+    for (std::size_t i = 0; i < channel.mean.size(); ++i)
+      if (r.whole.start + double(i) * r.whole.step >= warm_up(r)) sum += r.whole.step * std::max(0.0, reference - band - channel.mean[i]);
+  }
+  return sum;
+}
+
+void judge_run(Judged& j, Installation const& in, RunOptions const& options, UnitSystem units) {
+  auto const& r = j.run;
+  if (r.burner.starts_per_hour_worst > options.starts_limit)
+    j.troubles.push_back({Sort::many_starts, "", 2 * (double(r.burner.starts_per_hour_worst) / options.starts_limit - 1),
+                          fmt::format("the burner starts {} times in its worst hour, {} are the limit ({} starts in all)",
+                                      r.burner.starts_per_hour_worst, options.starts_limit, r.burner.starts)});
+  if (double constexpr scatter = 0.02; !r.burner.burns.empty() && r.burner.burn_median < (1 - scatter) * options.short_burn)
+    j.troubles.push_back({Sort::short_burns, "", 2 * (1 - r.burner.burn_median / options.short_burn),
+                          fmt::format("the middle burn lasts {}, less than {}", show(r.burner.burn_median, measure::minutes, units),
+                                      show(options.short_burn, measure::minutes, units))});
+  double constexpr allowed = kelvin_hour;  // [K·s] a day
+  double const days = r.duration / day, warm_days = std::max(1.0, (r.duration - warm_up(r)) / day);
+  for (auto const& z : r.zones) {
+    if (double const much = z.overshoot / std::max(1.0, days) - allowed; much > 0)
+      j.troubles.push_back({Sort::too_warm, z.name, much / kelvin_hour / 2,
+                            fmt::format("{} is too warm by {}, up to {}", z.name, show(z.overshoot, measure::degree_hours, units),
+                                        show(z.room_max, measure::fine_temperature, units))});
+    double const lack = j.lack[z.name] = lack_of(r, z, in);
+    if (double const much = lack / warm_days - allowed; much > 0)
+      j.troubles.push_back({Sort::too_cold, z.name, much / kelvin_hour / 2,
+                            fmt::format("{} is too cold by {} once it was warm", z.name, show(lack, measure::degree_hours, units))});
+  }
+}
+
+/// Findings of other sorts; those of cycling and flow are judged by their numbers above.
+void judge_findings(Judged& j) {
+  static std::set<std::string> const judged{"zone.short_of_flow", "burner.many_starts", "burner.short_burns", "burner.one_pass"};
+  std::set<std::pair<std::string, std::string>> told;
+  for (auto const* findings : {&j.flows.findings, &j.run.findings})
+    for (auto const& f : *findings)
+      if (f.weight == "serious" && !judged.count(f.id) && told.emplace(f.id, f.place).second)
+        j.troubles.push_back({Sort::other, f.id + " " + f.place, 1, f.place + ": " + f.words});
+}
+
+}  // namespace
+
+double Judged::total() const {
+  double sum = 0;
+  for (auto const& t : troubles) sum += t.amount;
+  return sum;
+}
+double Judged::total(Subject subject) const {
+  double sum = 0;
+  for (auto const& t : troubles)
+    if (subject_of(t.sort) == subject) sum += t.amount;
+  return sum;
+}
+bool Judged::has(Trouble::Sort sort) const {
+  return std::any_of(troubles.begin(), troubles.end(), [&](auto const& t) { return t.sort == sort; });
+}
+
+Judged judge(Case const& house, std::function<bool()> const& interrupted) {
+  Judged j;
+  try {
+    auto const& project = house.project();
+    auto flows = flows_options_of(project);
+    flows.calls.emplace_back();
+    for (auto const& z : project.installation.zones) flows.calls[0].push_back(z.name);
+    j.flows = study_flows(project.installation, flows);
+    auto const options = options_of(project, house.units());
+    j.run = run_house(project, options, {.interrupted = interrupted}).record;
+    j.fault = j.run.incomplete;
+    judge_flows(j, house.units()), judge_run(j, project.installation, options, house.units()), judge_findings(j);
+  } catch (Stopped const& s) { j.fault = s.what(); }
+  if (auto const end = j.fault.find('\n'); end != std::string::npos) j.fault.erase(end);
+  std::stable_sort(j.troubles.begin(), j.troubles.end(), [](auto const& a, auto const& b) { return a.amount > b.amount; });
+  return j;
+}
+
+Subject subject_of(Sort sort) {
+  switch (sort) {
+    case Sort::cold_room:
+    case Sort::short_of_flow:
+    case Sort::too_cold:
+      return Subject::rooms;
+    case Sort::many_starts:
+    case Sort::short_burns:
+      return Subject::cycling;
+    case Sort::too_warm:
+      return Subject::overheating;
+    case Sort::other:
+      return Subject::other;
+  }
+  throw InternalError("a trouble of no sort");
+}
+
+std::string_view words_of(Subject s) {
+  constexpr std::array words{"Rooms and flows", "Short-cycling", "Rooms too warm", "Other findings"};
+  return words.at(std::size_t(s));
+}
+
+std::string in_short(Judged const& j, Subject subject, Judged const& of, UnitSystem units) {
+  auto const& b = j.run.burner;
+  if (subject == Subject::cycling)
+    return fmt::format("{} start{}, {} in the worst hour, middle burn {}", b.starts, b.starts == 1 ? "" : "s", b.starts_per_hour_worst,
+                       b.burns.empty() ? "-" : show(b.burn_median, measure::minutes, units));
+  if (subject == Subject::other) {
+    auto const left = std::count_if(j.troubles.begin(), j.troubles.end(), [](auto const& t) { return t.sort == Sort::other; });
+    return left == 0 ? "none left" : fmt::format("{} left", left);
+  }
+  std::vector<std::string> zones, parts;
+  for (auto const& t : of.troubles)
+    if (subject_of(t.sort) == subject && std::find(zones.begin(), zones.end(), t.place) == zones.end()) zones.push_back(t.place);
+  for (auto const& name : zones) {
+    auto const among = [&](Sort sort) {
+      return subject_of(sort) == subject &&
+             std::any_of(of.troubles.begin(), of.troubles.end(), [&](auto const& t) { return t.sort == sort && t.place == name; });
+    };
+    std::vector<std::string> figures;
+    if (!j.flows.states.empty())
+      for (auto const& z : j.flows.states.front().zones) {
+        if (z.name != name) continue;
+        if (among(Sort::short_of_flow)) figures.push_back(show(z.got, measure::flow, units));
+        if (among(Sort::cold_room) || among(Sort::short_of_flow))
+          figures.push_back(show(z.room, measure::fine_temperature, units) + " at design");
+      }
+    if (among(Sort::too_cold)) {
+      auto const lack = j.lack.find(name);
+      if (lack != j.lack.end()) figures.push_back(show(lack->second, measure::degree_hours, units) + " too cold");
+    }
+    if (auto const* z = zone_of(j.run, name)) {
+      if (among(Sort::too_warm))
+        figures.push_back(fmt::format("{} too warm, up to {}", show(z->overshoot, measure::degree_hours, units),
+                                      show(z->room_max, measure::fine_temperature, units)));
+    }
+    parts.push_back(figures.empty() ? name + " no longer by itself" : fmt::format("{} {}", name, fmt::join(figures, ", ")));
+  }
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,204 @@
+#include "tools/study/dial.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/catalog.hpp"
+#include "sim/scenario/value_reader.hpp"
+#include "tools/job/field_words.hpp"
+
+namespace steadyfire {
+namespace {
+
+using Sort = Field::Sort;
+
+/// 1, 2 or 5 times a power of ten, at least a hundredth of a range.
+double fine_step(double range) {
+  double const rough = range / 100, power = std::pow(10, std::floor(std::log10(rough) + 1e-9));
+  return power * (rough < 1.5 * power ? 1 : rough < 3.5 * power ? 2 : rough < 7.5 * power ? 5 : 10);
+}
+std::string trimmed(std::string s) {
+  s.erase(0, s.find_first_not_of(' '));
+  s.erase(s.find_last_not_of(' ') + 1);
+  return s;
+}
+
+double value_of(Piece const& piece, std::string const& key) {
+  for (auto const& f : piece.kind->fields)
+    if (f.key == key) {
+      auto const& v = value_under(*piece.kind, std::span<Value const>{piece.values}, key).numbers;
+      return v.empty() ? std::nan("") : v[0];
+    }
+  return std::nan("");
+}
+
+/// What holds at one place of an address, where the file says nothing: the value of the piece that the house makes of it.
+double made_value(Case const& c, Turn const& turn, std::size_t place) {
+  auto const& in = c.project().installation;
+  auto const& at = turn.places[place];
+  std::vector<std::string> zones;
+  for (auto const& t : c.document().tables)
+    if (t.kind->name == "zone") zones.push_back(t.name);
+  std::string key = at.path.back(), name;
+  if (at.table == "boiler" && in.boiler >= 0) name = in.pieces[std::size_t(in.boiler)].name;
+  else if (at.table == "zone") {
+    auto const zone = zones.at(std::size_t(at.index));
+    if (at.path.size() == 1 && key == "supply_temperature") name = zone + "/reset", key = "cold_supply";
+    else if (at.path.size() == 2) name = zone + "/" + at.path[0];
+  } else if (at.table == "controls" && at.path.size() == 2 && at.path[0] == "reset") {
+    for (auto const& t : c.document().tables)
+      if (t.kind->name == "zone" && !value_under(t, "reset").entry && !value_under(t, "supply_temperature").given)
+        if (name.empty()) name = t.name + "/reset";
+  } else {
+    name = at.name;
+  }
+  int const piece = name.empty() ? -1 : in.find(name);
+  return piece < 0 ? std::nan("") : value_of(in.pieces[std::size_t(piece)], key);
+}
+
+std::string name_of(Case const& c, Turn const& turn) {
+  static std::pair<char const*, char const*> const known[]{{"cold_supply", "water at the cold point"},
+                                                           {"mild_supply", "water at the mild point"},
+                                                           {"cold_outdoors", "outdoors of the cold point"},
+                                                           {"mild_outdoors", "outdoors of the mild point"},
+                                                           {"averaging_time", "averaging of the outdoors"},
+                                                           {"supply_temperature", "water temperature"},
+                                                           {"off_differential", "burner stops above its target by"},
+                                                           {"on_differential", "burner starts below its target by"}};
+  auto const& at = turn.places.at(0);
+  std::string words = at.path.back();
+  std::replace(words.begin(), words.end(), '_', ' ');
+  for (auto const& [key, told] : known)
+    if (at.path.back() == key) words = told;
+  if (at.path.size() > 1 && at.path[0] != "reset") words = at.path[0] + ", " + words;
+  if (turn.places.size() > 1 || at.table != "zone" || c.project().installation.zones.size() < 2)
+    return at.name.empty() ? words : at.name + ": " + words;
+  std::vector<std::string> zones;
+  for (auto const& t : c.document().tables)
+    if (t.kind->name == "zone") zones.push_back(t.name);
+  return zones.at(std::size_t(at.index)) + ": " + words;
+}
+
+/// Bounds around the present value, where nobody stated any.
+void take_usual_bounds(Dial& s) {
+  auto const& f = s.field();
+  if (std::isnan(s.present))
+    throw BadAddress{s.parameter.turn.address + " has no single value at present to set bounds around",
+                     s.parameter.turn.address + "=LOW..HIGH"};
+  double const lowest = s.unit.from_si(f.unit.to_si(f.least)), highest = s.unit.from_si(f.unit.to_si(f.most));
+  double below = s.present - s.present / 2, above = s.present;
+  bool const is_point = f.unit.dimension == Temperature::dimension, is_change = f.unit.dimension == TemperatureChange::dimension;
+  if (f.sort == Sort::clock) below = above = 3;
+  else if (f.key == "averaging_time") below = s.present;
+  else if (is_point) {
+    double const per = s.unit.from_si(301) - s.unit.from_si(300);
+    bool const is_outdoors = f.key.find("outdoors") != std::string::npos;
+    below = above = std::round((is_outdoors ? 15 : 30) / 1.8 * per);
+  } else if (is_change) {
+    below = std::max(0.0, s.present - s.unit.from_si(unit::degF_change.to_si(1)));
+  }
+  s.least = std::clamp(s.present - below, lowest, highest), s.most = std::clamp(s.present + above, lowest, highest);
+  s.is_usual = true;
+}
+
+void read_bounds(Dial& s, std::string const& address, std::string const& bounds) {
+  auto const dots = bounds.find("..");
+  if (dots == std::string::npos)
+    throw BadAddress{in_quotes(bounds) + " are no bounds of " + address,
+                     "LOW..HIGH, as " + in_quotes(address + "=" + s.words(s.present) + "..…"), "the whole stands in quotes for the shell"};
+  auto const number = [&](std::string const& words) {
+    auto const si = read_stated(s.field(), trimmed(words));
+    return s.field().sort == Sort::clock ? si / 3600 : s.unit.from_si(si);
+  };
+  s.least = number(bounds.substr(0, dots)), s.most = number(bounds.substr(dots + 2));
+  auto const round = [](double x) { return std::stod(fmt::format("{:.10g}", x)); };
+  s.least = round(s.least), s.most = round(s.most);
+  if (s.least >= s.most)
+    throw BadAddress{fmt::format("the bounds of {}, {}, are {}", address, bounds, s.least > s.most ? "exchanged" : "equal"),
+                     "LOW..HIGH with LOW below HIGH"};
+}
+
+}  // namespace
+
+std::string Dial::words(double x) const {
+  if (!parameter.words.empty()) return parameter.words.at(std::size_t(std::lround(x)));
+  if (std::isnan(x)) return "what it is";
+  auto const& f = field();
+  if (f.sort != Sort::quantity && f.sort != Sort::number) return stated(f, f.sort == Sort::clock ? x * 3600 : x);
+  auto const number = fmt::format("{:.8g}", x);
+  return unit.symbol.empty() ? number : number + " " + std::string(unit.symbol);
+}
+
+double Dial::in_parameter(double x) const { return parameter.words.empty() ? read_stated(field(), words(x)) : double(std::lround(x)); }
+
+Dial read_dial(Case const& c, std::string const& words) {
+  auto const equals = words.find('=');
+  auto const address = trimmed(words.substr(0, equals));
+  Dial s;
+  s.parameter.turn = c.turn(address);
+  auto const& turn = s.parameter.turn;
+  auto const& f = s.field();
+  s.parameter.name = name_of(c, turn);
+  s.unit = f.sort == Sort::quantity ? unit_for(f, c.units()) : AnyUnit{unit::one};
+  std::vector<double> own;
+  for (std::size_t k = 0; k < turn.own.size(); ++k) own.push_back(std::isnan(turn.own[k]) ? made_value(c, turn, k) : turn.own[k]);
+  s.present = std::all_of(own.begin(), own.end(), [&](double x) { return x == own[0]; }) ? own.at(0) : std::nan("");
+  auto const bounds = equals == std::string::npos ? "" : trimmed(words.substr(equals + 1));
+  if (f.sort == Sort::text || f.sort == Sort::reference)
+    throw BadAddress{address + " is a name: there is nothing to tune", "a number, a time of day or one of some words"};
+  if (f.sort == Sort::choice || f.sort == Sort::flag) {
+    auto const all = f.sort == Sort::flag ? std::vector<std::string>{"false", "true"} : f.choices;
+    auto const present = std::isnan(s.present) ? "" : all.at(std::size_t(s.present));
+    for (std::size_t from = 0; !bounds.empty() && from != std::string::npos;) {
+      auto const comma = bounds.find(',', from);
+      auto const word = trimmed(bounds.substr(from, comma == std::string::npos ? comma : comma - from));
+      read_stated(f, word);
+      s.parameter.words.push_back(word), from = comma == std::string::npos ? comma : comma + 1;
+    }
+    if (bounds.empty()) s.parameter.words = all, s.is_usual = true;
+    auto const at = std::find(s.parameter.words.begin(), s.parameter.words.end(), present);
+    s.present = at == s.parameter.words.end() ? std::nan("") : double(at - s.parameter.words.begin());
+    s.parameter.as = Parameter::As::word;
+    s.most = double(s.parameter.words.size()) - 1, s.step = 1;
+    if (s.most < 1) throw BadAddress{address + ": there is nothing to choose between", fmt::format("some of: {}", fmt::join(all, ", "))};
+    return s;
+  }
+  s.present = std::isnan(s.present)
+                  ? s.present
+                  : std::stod(fmt::format("{:.10g}", f.sort == Sort::clock ? s.present / 3600 : s.unit.from_si(s.present)));
+  if (bounds.empty()) take_usual_bounds(s);
+  else read_bounds(s, address, bounds);
+  s.step = f.sort == Sort::count ? 1 : f.sort == Sort::clock ? 0.25 : fine_step(s.most - s.least);
+  if (f.unit.dimension == Temperature::dimension) s.step = std::max(s.step, s.most - s.least >= 10 ? 0.5 : 0.1);
+  return s;
+}
+
+std::vector<std::string> usual_dials(Case const& c) {
+  std::vector<std::string> all, fixed;
+  auto const points = [&](std::string const& where) {
+    for (auto const* key : {"cold_supply", "mild_supply", "mild_outdoors", "averaging_time"}) all.push_back(where + ".reset." + key);
+  };
+  if (auto const* controls = c.document().find("controls"); controls && value_under(*controls, "reset").entry) points("controls");
+  for (auto const& t : c.document().tables) {
+    if (t.kind->name != "zone") continue;
+    auto const where = address_of("zone", t.name);
+    if (value_under(t, "reset").entry) points(where);
+    else if (value_under(t, "supply_temperature").given) fixed.push_back(where + ".supply_temperature");
+  }
+  if (all.empty()) all = fixed;
+  if (all.empty())
+    for (auto const* key : {"off_differential", "on_differential"}) all.push_back(std::string("boiler.") + key);
+  return all;
+}
+
+std::string with_dials(Case const& c, std::vector<Dial> const& settings, std::vector<double> const& at) {
+  std::vector<Edit> edits;
+  for (std::size_t i = 0; i < settings.size(); ++i)
+    for (auto const& place : settings[i].parameter.turn.places) edits.push_back({Edit::Do::set, place, settings[i].words(at[i])});
+  return edited(c.text(), edits, catalog());
+}
+
+}  // namespace steadyfire

@@ -1,0 +1,219 @@
+// What a scenario says, value by value, and what its water does at rest.
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/catalog.hpp"
+#include "models/house/network_rules.hpp"
+#include "plots/network_drawing.hpp"
+#include "plots/page_parts.hpp"
+#include "plots/piping_layout.hpp"
+#include "sim/scenario/table_reader.hpp"
+#include "sim/study/flow_findings.hpp"
+#include "sim/study/network_picture.hpp"
+#include "tools/job/house_run.hpp"
+#include "tools/web/asks/asks.hpp"
+#include "tools/web/request.hpp"
+#include "tools/web/written.hpp"
+
+namespace steadyfire::web {
+namespace {
+
+/// Where the scenario says, or would say, what a piece is: its table or the entry that made it, then an entry of its zone or of
+/// [near_boiler] that fits, else a table that overrides it by its name; of a piece that has no such table, the one that makes it.
+struct Origin {
+  Place place;
+  bool is_stated;
+};
+
+/// "circulator" or "valve" of "bath/circulator": an entry field of the same family whose key ends in it.
+std::optional<std::string> entry_key(Kind const& section, Piece const& piece) {
+  auto const role = piece.name.substr(piece.name.find('/') + 1), group = piece.name.substr(0, piece.name.find('/'));
+  for (auto const& f : section.fields) {
+    if (f.sort != Field::Sort::entry || f.refers_to != piece.kind->family) continue;
+    auto const key = spaced(f.key);
+    bool const of_group = section.home == Home::repeated || key == group + " " + role || (group == "boiler" && key == role);
+    if (of_group && (key == role || key.ends_with(" " + role))) return f.key;
+  }
+  return {};
+}
+
+Origin origin_of(Document const& document, std::vector<Place> const& places, Piece const& piece) {
+  if (auto const stated = entry_at(document, piece.at)) return {*stated, true};
+  std::map<std::string, int> count;
+  for (auto const& p : places) ++count[p.table];
+  for (std::size_t i = 0; i < document.tables.size(); ++i) {
+    auto const& t = document.tables[i];
+    bool const is_own =
+        t.kind->name == "zone" ? !piece.zone.empty() && t.name == piece.zone : t.kind->name == "near boiler" && piece.zone.empty();
+    if (!is_own) continue;
+    if (auto const key = entry_key(*t.kind, piece)) return {{places[i].table, places[i].index, {*key}}, false};
+  }
+  auto const table = table_key(*piece.kind);
+  if (piece.kind->home != Home::nested) return {{table, count[table], {}, piece.name}, false};
+  // No table of its own can stand in a file: said by the one that brings it about.
+  auto const group = piece.name.substr(0, piece.name.find('/'));
+  std::optional<Place> found;
+  for (std::size_t i = 0; i < document.tables.size(); ++i) {
+    auto const& t = document.tables[i];
+    if (t.name == group || t.kind->name == group || (!found && t.kind->name == "near boiler")) found = places[i];
+  }
+  return {found.value_or(Place{"near_boiler", 0, {}}), found.has_value()};
+}
+
+Json taken_json(Document const& document, Piece const& piece, Origin const& origin, UnitSystem units) {
+  Entry const* stated = origin.is_stated ? entry_under(document, origin.place) : nullptr;
+  Json taken = Json::array();
+  for (std::size_t i = 0; i < piece.kind->fields.size(); ++i) {
+    auto const& f = piece.kind->fields[i];
+    if (f.sort == Field::Sort::reference || f.sort == Field::Sort::references) continue;  // the arrangement's wiring
+    bool const in_file = stated && stated->kind == piece.kind && stated->values[i].given && !stated->values[i].unknown;
+    auto const words = words_of(f, piece.values[i], units);
+    if (words.empty()) continue;
+    taken.push_back({{"key", f.key}, {"words", words}, {"whose", in_file ? "stated" : piece.values[i].given ? "arranged" : "usual"}});
+  }
+  return taken;
+}
+
+/// Flow and water of each limb of the drawing, in a state of the flows study.
+Moment moment_of(Plan const& plan, FlowState const& state) {
+  Moment m;
+  for (std::size_t b = 0; b < plan.branches.size(); ++b) {
+    if (!is_drawn(plan, plan.branches[b])) continue;
+    m.flow.push_back(state.edges.at(b).flow), m.temperature.push_back(state.edges.at(b).leaving);
+  }
+  m.words = state.calls.empty() ? "" : fmt::format("{} calling, at design", fmt::join(state.calls, ", "));
+  return m;
+}
+
+Json figures_json(Plan const& plan, int piece, FlowState const& state, UnitSystem units) {
+  Json figures = Json::array();
+  for (std::size_t b = 0; b < plan.branches.size(); ++b) {
+    if (plan.branches[b].piece != piece) continue;
+    auto const& e = state.edges.at(b);
+    auto const colon = e.name.rfind(':');
+    std::string const side = colon == std::string::npos ? "" : e.name.substr(colon + 1) + ": ";
+    figures.push_back(shown(side + "flow", printed(e.flow, measure::flow, units)));
+    figures.push_back(e.head_loss < 0 ? shown(side + "head given", printed(-e.head_loss, measure::head, units))
+                                      : shown(side + "head loss", printed(e.head_loss, measure::head, units)));
+    if (e.velocity) figures.push_back(shown(side + "velocity", printed(*e.velocity, measure::velocity, units)));
+    if (e.reynolds) figures.push_back(shown(side + "Reynolds number", fmt::format("{:.0f}", *e.reynolds)));
+    if (e.head_gradient) figures.push_back(shown(side + "head loss per length", printed(*e.head_gradient, measure::head_gradient, units)));
+    if (state.temperatures.empty()) continue;
+    figures.push_back(shown(side + "water in", printed(e.entering, measure::temperature, units)));
+    figures.push_back(shown(side + "water out", printed(e.leaving, measure::temperature, units)));
+  }
+  for (auto const& c : state.circulators)
+    if (c.name == plan.pieces[piece].name) figures.push_back(shown("power", printed(c.power, measure::electric_power, units)));
+  return figures;
+}
+
+Json state_json(FlowState const& s, UnitSystem units) {
+  auto const tell = [&](double si, Measure const& m) { return printed(si, m, units); };
+  Json zones = Json::array(), totals = Json::array();
+  for (auto const& z : s.zones)
+    zones.push_back({{"name", z.name}, {"wanted", tell(z.wanted, measure::flow)}, {"got", tell(z.got, measure::flow)},
+                     {"drop", tell(z.drop, measure::temperature_change)}, {"head", tell(z.head, measure::head)},
+                     {"heat", tell(z.heat_share, measure::share)}, {"room", tell(z.room, measure::temperature)},
+                     {"is_short", is_short_of_flow(z)}});
+  if (!s.calls.empty()) {
+    totals.push_back(shown("through the boiler", tell(s.boiler_flow, measure::flow)));
+    totals.push_back(shown("to the zones", tell(s.zones_flow, measure::flow)));
+    totals.push_back(shown("leaves the boiler", tell(s.boiler_supply, measure::temperature)));
+    totals.push_back(shown("reaches the zones", tell(s.system_supply, measure::temperature)));
+    totals.push_back(shown("comes back", tell(s.boiler_return, measure::temperature)));
+    totals.push_back(shown("heat from the boiler", tell(s.boiler_heat, measure::power)));
+  }
+  double watts = 0;
+  for (auto const& c : s.circulators) watts += c.power;
+  if (watts > 0) totals.push_back(shown("circulators", tell(watts, measure::electric_power)));
+  return {{"calls", s.calls},
+          {"words", s.calls.empty() ? "as it stands" : fmt::format("{} calling", fmt::join(s.calls, ", "))},
+          {"zones", zones},
+          {"totals", totals}};
+}
+
+Json assumptions_json(std::vector<Assumption> const& all, UnitSystem units) {
+  Json list = Json::array();
+  for (auto const& a : all)
+    list.push_back({{"place", a.place}, {"key", spaced(a.key)}, {"taken", printed(a.value, a.measure, units)},
+                    {"range", a.has_range() ? printed(a.least, a.measure, units) + " to " + printed(a.most, a.measure, units) : ""},
+                    {"why", a.why}});
+  return list;
+}
+
+/// The state to show: the one with these calls, or the first with most zones calling.
+std::size_t shown_state(std::vector<FlowState> const& states, std::vector<std::string> calls) {
+  std::sort(calls.begin(), calls.end());
+  std::size_t best = 0;
+  for (std::size_t i = 0; i < states.size(); ++i) {
+    auto of_state = states[i].calls;
+    std::sort(of_state.begin(), of_state.end());
+    if (!calls.empty() && of_state == calls) return i;
+    if (states[i].calls.size() > states[best].calls.size()) best = i;
+  }
+  return best;
+}
+
+}  // namespace
+
+Json look(Json const& request, Listener const&) {
+  auto const scenario = scenario_of(request);
+  auto const calls = request.contains("calls") ? texts_under(request, "calls") : std::vector<std::string>{};
+  auto const r = read(scenario);
+  Json answer{{"faults", r.faults_json()}, {"tables", written_json(scenario.text)}};
+  if (!r.is_good()) return answer;
+  auto const& in = r.project.installation;
+  for (auto const& name : calls)
+    if (std::none_of(in.zones.begin(), in.zones.end(), [&](auto const& z) { return z.name == name; }))
+      throw BadRequest("no zone is called '" + name + "'", "'calls' names zones of the scenario");
+  auto const options = flows_options_of(r.project);
+  FlowsRecord record;
+  try {
+    record = study_flows(in, options);
+    if (std::size_t at = shown_state(record.states, calls); !calls.empty() && record.states[at].calls.size() != calls.size()) {
+      auto only = options;  // one that is not among the sample
+      only.calls = {calls};
+      record.states.push_back(study_flows(in, only).states.at(0));
+    }
+  } catch (Stopped const& s) {
+    answer["faults"].push_back(fault_of(s));
+  }
+  if (!r.project.is_house)
+    for (auto& f : lonely_joints(in)) record.findings.insert(record.findings.begin(), f);
+  auto const plan = lay_out(in);
+  auto const drawing = drawing_of(plan);
+  auto const shown_at = shown_state(record.states, calls);
+  bool const is_solved = !record.states.empty();
+  auto const moment = is_solved ? moment_of(plan, record.states[shown_at]) : Moment{};
+  answer["title"] = in.title, answer["is_house"] = r.project.is_house;
+  auto const layout = lay_out(drawing);
+  answer["svg"] = draw_network(drawing, layout, is_solved && r.project.is_house ? &moment : nullptr, scenario.units);
+  answer["crossings"] = crossings(layout);
+  answer["states"] = Json::array();
+  for (auto const& s : record.states) answer["states"].push_back(state_json(s, scenario.units));
+  answer["shown"] = shown_at, answer["sample"] = record.sample;
+  answer["findings"] = to_json(record.findings);
+  answer["assumptions"] = assumptions_json(in.assumptions, scenario.units);
+  auto const places = tables_of(r.document);
+  answer["pieces"] = Json::array();
+  for (std::size_t i = 0; i < in.pieces.size(); ++i) {
+    auto const& piece = in.pieces[i];
+    auto const origin = origin_of(r.document, places, piece);
+    answer["pieces"].push_back(
+        {{"id", piece.name},
+         {"kind", piece.kind->name},
+         {"label", label_of(piece.name)},
+         {"zone", piece.zone},
+         {"at", to_json(origin.place)},
+         {"is_stated", origin.is_stated},
+         {"taken", taken_json(r.document, piece, origin, scenario.units)},
+         {"figures", is_solved ? figures_json(plan, int(i), record.states[shown_at], scenario.units) : Json::array()}});
+  }
+  return answer;
+}
+
+}  // namespace steadyfire::web

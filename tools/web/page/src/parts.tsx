@@ -1,0 +1,127 @@
+// Small pieces that several views show.
+
+/*! Bundled here: Preact, Copyright (c) Jason Miller, MIT License. */
+import './views.css';
+import type { ComponentChildren } from 'preact';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { bar_chart, type Bars } from '../../../../plots/charts/bars';
+import { time_charts, type TimeCharts } from '../../../../plots/charts/time';
+import type { Edit, Engine, Fault, OverTime, Scenario, Shown } from './interface';
+
+/** What every view is given. */
+export interface ViewProps {
+  engine: Engine;
+  /** The text as it is edited now. */
+  scenario: Scenario;
+  /** Edits the text, as one step that can be undone. */
+  edit: (edits: Edit[]) => void;
+}
+
+export const sentence = (words: string) => {
+  const begun = words.charAt(0).toUpperCase() + words.slice(1);
+  return /[.!?]$/.test(begun) ? begun : begun + '.';
+};
+
+export function Figures({ of, label }: { of: Shown[]; label: string }) {
+  return <dl class="figures" aria-label={label}>{of.map(({ name, words }) => <div key={name}><dt>{name}</dt><dd>{words}</dd></div>)}</dl>;
+}
+
+/** Figures before and now, with what differs marked in words. */
+export function BeforeNow({ before, now, caption }: { before: Shown[]; now: Shown[]; caption: string }) {
+  return <div class="wide" tabIndex={0} role="group" aria-label={caption}>
+    <table class="numbers before-now">
+      <caption>{caption}</caption>
+      <thead><tr><td /><th scope="col">before</th><th scope="col">now</th></tr></thead>
+      <tbody>{now.map(({ name, words }) => {
+        const was = before.find(b => b.name === name)?.words ?? '–', differs = was !== words;
+        return <tr key={name} class={differs ? 'differs' : ''}>
+          <th scope="row">{name}</th><td>{was}</td>
+          <td>{words}{differs && <span class="mark"> <span aria-hidden="true">◂</span><span class="unseen">changed</span></span>}</td>
+        </tr>;
+      })}</tbody>
+    </table>
+  </div>;
+}
+
+export function Progress({ share, what, stop }: { share: number; what: string; stop?: () => void }) {
+  return <div class="progress" role="status">
+    <label>{what} <progress value={share} max={1} aria-label={what} /> <span class="share">{Math.round(share * 100)} %</span></label>
+    {stop && <button type="button" onClick={stop}>Stop</button>}
+  </div>;
+}
+
+export function Faults({ faults }: { faults: Fault[] }) {
+  return <div role="alert"><ul class="faults">{faults.map((f, i) => <li key={i}>
+    <p><b>{f.code}</b> {f.line > 0 && <>line {f.line}: </>}{f.message}</p>
+    {f.expected && <p class="note">expected {f.expected}</p>}
+    {f.hint && <p class="note">{f.hint}</p>}
+  </li>)}</ul></div>;
+}
+
+export function Failed({ failed, again }: { failed: { words: string; hint: string }; again?: () => void }) {
+  return <div class="failed" role="alert">
+    <p class="alarm">{failed.words}</p>
+    {failed.hint && <p class="note">{failed.hint}</p>}
+    {again && <button type="button" onClick={again}>Run again</button>}
+  </div>;
+}
+
+/** Panels over time; `tables` of several runs stand side by side. New values are drawn in place where they can. */
+export function OverTimes({ tables, names = [], moment = null, until, onMoment }: {
+  tables: OverTime[]; names?: string[]; moment?: number | null; until?: number; onMoment?: (time: number) => void;
+}) {
+  const tools = useRef<HTMLDivElement>(null), places = useRef<(HTMLDivElement | null)[]>([]);
+  const charts = useRef<TimeCharts>(), choose = useRef(onMoment);
+  choose.current = onMoment;
+  const title = names.join('\n');
+  const drawn_title = useRef(title);
+  useLayoutEffect(() => {
+    if (!tables.length || !tables.every(t => t.panels.length)) return;
+    if (charts.current && drawn_title.current === title && charts.current.update(tables, until)) return;
+    charts.current?.destroy();
+    drawn_title.current = title;
+    charts.current = time_charts(tools.current!, places.current.slice(0, tables.length) as HTMLElement[], tables,
+                                 { choose: time => choose.current?.(time), names, until });
+    charts.current.mark(moment);
+  }, [tables, title]);
+  useEffect(() => charts.current?.mark(moment), [moment, tables]);
+  useEffect(() => () => charts.current?.destroy(), []);
+  return <div class="over-time">
+    <div ref={tools} />
+    <div class={tables.length > 1 ? 'side-by-side' : ''}>
+      {tables.map((_, i) => <div key={i}>
+        {names[i] && <h3>{names[i]}</h3>}
+        <div class="chart" ref={el => { places.current[i] = el; }} />
+      </div>)}
+    </div>
+    <p class="note">Lines are means; pale bands reach from the lowest to the highest in each interval. Drag across to look closer, double
+      click for all; choose a name to show or hide its line.</p>
+  </div>;
+}
+
+export function BarChart({ table }: { table: Bars }) {
+  const place = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    const chart = bar_chart(place.current!, table);
+    return () => chart.destroy();
+  }, [table]);
+  return <div class="chart" ref={place} />;
+}
+
+/** A scenario that cannot run. */
+export const Unrunnable = ({ title, faults }: { title: string; faults: Fault[] }) => <div class="view">
+  <h1>{title}</h1><p>The scenario cannot run yet. Mend this in Lay out:</p><Faults faults={faults} />
+</div>;
+
+/** A unit as it is printed, where a scenario would spell it: "degF" is "°F". */
+export const printed = (unit: string) => unit.replace(/\bdeg([CF])\b/, '°$1');
+
+/** A choice of a few that exclude each other. */
+export function Choice<T extends string>({ label, of, now, take }: { label: string; of: readonly T[]; now: T; take: (one: T) => void }) {
+  return <div class="choice" role="group" aria-label={label}>
+    {of.map(one => <button key={one} type="button" aria-pressed={one === now} onClick={() => take(one)}>{one}</button>)}
+  </div>;
+}
+
+export const Section = ({ title, children, id }: { title: string; children: ComponentChildren; id?: string }) =>
+  <section aria-label={title} id={id}><h2>{title}</h2>{children}</section>;

@@ -1,0 +1,48 @@
+#include "tools/web/scenario_head.hpp"
+
+#include <toml++/toml.h>
+
+#include <nlohmann/json.hpp>
+
+namespace steadyfire::web {
+
+std::optional<std::string> title_of_scenario(std::string_view text) {
+  try {
+    auto const root = toml::parse(text);
+    if (!root["format"].is_integer() || root.contains("house") || root.contains("readings")) return std::nullopt;
+    return root["title"].value_or(std::string{});
+  } catch (toml::parse_error const&) {
+    return "";
+  }
+}
+
+std::vector<std::string> files_named(std::string_view text) {
+  std::vector<std::string> found;
+  try {
+    auto const root = toml::parse(text);
+    std::vector<toml::node const*> left{&root};
+    while (!left.empty()) {
+      auto const* node = left.back();
+      left.pop_back();
+      if (auto const* list = node->as_array())
+        for (auto const& item : *list) left.push_back(&item);
+      if (auto const* table = node->as_table())
+        for (auto const& [key, item] : *table) {
+          left.push_back(&item);
+          if (auto const file = item.value<std::string>(); file && key.str() == "file") found.push_back(*file);
+        }
+    }
+  } catch (toml::parse_error const&) {}
+  return found;
+}
+
+bool is_utf8(std::string_view text) {
+  try {
+    (void)nlohmann::json(text).dump();  // strict by itself
+    return true;
+  } catch (nlohmann::json::type_error const&) {
+    return false;
+  }
+}
+
+}  // namespace steadyfire::web

@@ -12,27 +12,27 @@ namespace {
 
 constexpr double absent = -1;
 
-struct Row { std::string_view fitting; std::array<double, nominal_sizes.size()> by_size; };
+struct FittingRow { std::string_view fitting; std::array<double, nominal_sizes.size()> by_size; };
 
 constexpr std::array screwed{
-    Row{"elbow", {2.1, 1.7, 1.5, 1.3, 1.2, 1.0}},
-    Row{"elbow 45", {0.36, 0.35, 0.33, 0.32, 0.31, 0.30}},
-    Row{"tee through", {0.90, 0.90, 0.90, 0.90, 0.90, 0.90}},
-    Row{"tee branch", {2.4, 2.1, 1.9, 1.7, 1.6, 1.4}},
-    Row{"globe valve", {14, 10, 8.7, 8.0, 7.5, 6.9}},
-    Row{"gate valve", {0.32, 0.28, 0.24, 0.22, 0.20, 0.17}},
+    FittingRow{"elbow", {2.1, 1.7, 1.5, 1.3, 1.2, 1.0}},
+    FittingRow{"elbow 45", {0.36, 0.35, 0.33, 0.32, 0.31, 0.30}},
+    FittingRow{"tee through", {0.90, 0.90, 0.90, 0.90, 0.90, 0.90}},
+    FittingRow{"tee branch", {2.4, 2.1, 1.9, 1.7, 1.6, 1.4}},
+    FittingRow{"globe valve", {14, 10, 8.7, 8.0, 7.5, 6.9}},
+    FittingRow{"gate valve", {0.32, 0.28, 0.24, 0.22, 0.20, 0.17}},
 };
 
 constexpr std::array equivalent_feet{
-    Row{"elbow", {0.5, 1, 1, 2, 2, 2}},
-    Row{"elbow 45", {0.5, 0.5, 1, 1, 2, 2}},
-    Row{"tee through", {0.5, 0.5, 0.5, 0.5, 1, 1}},
-    Row{"tee branch", {1, 2, 3, 4, 5, 7}},
-    Row{"cast elbow", {1, 2, 4, 5, 8, 11}},
-    Row{"cast elbow 45", {0.5, 1, 2, 2, 3, 5}},
-    Row{"cast tee branch", {2, 3, 5, 7, 9, 12}},
-    Row{"globe valve", {absent, absent, absent, 53, 66, 90}},
-    Row{"gate valve", {absent, absent, 1, 1, 2, 2}},
+    FittingRow{"elbow", {0.5, 1, 1, 2, 2, 2}},
+    FittingRow{"elbow 45", {0.5, 0.5, 1, 1, 2, 2}},
+    FittingRow{"tee through", {0.5, 0.5, 0.5, 0.5, 1, 1}},
+    FittingRow{"tee branch", {1, 2, 3, 4, 5, 7}},
+    FittingRow{"cast elbow", {1, 2, 4, 5, 8, 11}},
+    FittingRow{"cast elbow 45", {0.5, 1, 2, 2, 3, 5}},
+    FittingRow{"cast tee branch", {2, 3, 5, 7, 9, 12}},
+    FittingRow{"globe valve", {absent, absent, absent, 53, 66, 90}},
+    FittingRow{"gate valve", {absent, absent, 1, 1, 2, 2}},
 };
 
 // Of any size and either source: pump handbook; the exit loses its whole velocity head.
@@ -40,7 +40,7 @@ struct Plain { std::string_view fitting; double k; };
 constexpr std::array of_any_size{Plain{"inlet square", 0.5}, Plain{"inlet bell-mouth", 0.05}, Plain{"inlet inward", 1.0},
                                   Plain{"exit", 1.0}};
 
-std::span<Row const> table(FittingSource source) {
+std::span<FittingRow const> table(FittingSource source) {
   if (source == FittingSource::screwed) return screwed;
   return equivalent_feet;
 }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "sim/core/gravity.hpp"
+
 namespace steadyfire {
 
 /// Insulated pipe [W/(m·K)], pipe wall and water film left out.
@@ -27,7 +29,7 @@ inline double insulated_loss_per_metre(double outside_diameter, double thickness
 /// Errors  15 %.
 /// Source  Churchill and Chu (1975); Stefan–Boltzmann; air: Sutherland, and a power law for k from memory.
 inline double bare_loss_per_metre(double outside_diameter, double emissivity = 0.5, double surface = 333.15, double around = 293.15) {
-  constexpr double gravity = 9.80665, gas_constant = 287.05, prandtl = 0.71, stefan_boltzmann = 5.670374e-8;
+  constexpr double gas_constant = 287.05, prandtl = 0.71, stefan_boltzmann = 5.670374e-8;
   double const film = 0.5 * (surface + around), density = 101325 / (gas_constant * film);
   double const viscosity = 1.458e-6 * film * std::sqrt(film) / (film + 110.4) / density;  // kinematic
   double const conductivity = 0.0263 * std::pow(film / 300, 0.85);

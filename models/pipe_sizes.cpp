@@ -10,26 +10,26 @@ namespace {
 
 // Roughness: public hydraulics table (drawn tubing, commercial steel). Copper is C12200; conductivity,
 // density and specific heat are handbook values from memory.
-struct Material { double roughness, conductivity, heat_per_volume; };  // m, W/(m·K), J/(m³·K)
-constexpr Material copper{1.5e-6, 339, 8940 * 385}, pex{1.5e-6, 0.38, 940 * 2300}, steel{4.5e-5, 50, 7850 * 480};
+struct PipeMaterial { double roughness, conductivity, heat_per_volume; };  // m, W/(m·K), J/(m³·K)
+constexpr PipeMaterial copper{1.5e-6, 339, 8940 * 385}, pex{1.5e-6, 0.38, 940 * 2300}, steel{4.5e-5, 50, 7850 * 480};
 
-struct Row { std::string_view name; double inside, outside; Material const& material; };  // inches
+struct SizeRow { std::string_view name; double inside, outside; PipeMaterial const& material; };  // inches
 constexpr std::array rows{
-    Row{"1/2 in copper L", 0.545, 0.625, copper},       Row{"3/4 in copper L", 0.785, 0.875, copper},
-    Row{"1 in copper L", 1.025, 1.125, copper},         Row{"1-1/4 in copper L", 1.265, 1.375, copper},
-    Row{"1-1/2 in copper L", 1.505, 1.625, copper},     Row{"2 in copper L", 1.985, 2.125, copper},
-    Row{"1/2 in copper M", 0.569, 0.625, copper},       Row{"3/4 in copper M", 0.811, 0.875, copper},
-    Row{"1 in copper M", 1.055, 1.125, copper},         Row{"1-1/4 in copper M", 1.291, 1.375, copper},
-    Row{"1-1/2 in copper M", 1.527, 1.625, copper},     Row{"2 in copper M", 2.009, 2.125, copper},
-    Row{"1/2 in PEX", 0.475, 0.625, pex},               Row{"3/4 in PEX", 0.671, 0.875, pex},
-    Row{"1 in PEX", 0.863, 1.125, pex},                 Row{"1-1/4 in PEX", 1.054, 1.375, pex},
-    Row{"1-1/2 in PEX", 1.244, 1.625, pex},             Row{"2 in PEX", 1.629, 2.125, pex},
-    Row{"1/2 in PEX min wall", 0.485, 0.625, pex},      Row{"3/4 in PEX min wall", 0.681, 0.875, pex},
-    Row{"1 in PEX min wall", 0.875, 1.125, pex},        Row{"1-1/4 in PEX min wall", 1.069, 1.375, pex},
-    Row{"1-1/2 in PEX min wall", 1.263, 1.625, pex},    Row{"2 in PEX min wall", 1.653, 2.125, pex},
-    Row{"1/2 in steel 40", 0.622, 0.840, steel},        Row{"3/4 in steel 40", 0.824, 1.050, steel},
-    Row{"1 in steel 40", 1.049, 1.315, steel},          Row{"1-1/4 in steel 40", 1.380, 1.660, steel},
-    Row{"1-1/2 in steel 40", 1.610, 1.900, steel},      Row{"2 in steel 40", 2.067, 2.375, steel},
+    SizeRow{"1/2 in copper L", 0.545, 0.625, copper},       SizeRow{"3/4 in copper L", 0.785, 0.875, copper},
+    SizeRow{"1 in copper L", 1.025, 1.125, copper},         SizeRow{"1-1/4 in copper L", 1.265, 1.375, copper},
+    SizeRow{"1-1/2 in copper L", 1.505, 1.625, copper},     SizeRow{"2 in copper L", 1.985, 2.125, copper},
+    SizeRow{"1/2 in copper M", 0.569, 0.625, copper},       SizeRow{"3/4 in copper M", 0.811, 0.875, copper},
+    SizeRow{"1 in copper M", 1.055, 1.125, copper},         SizeRow{"1-1/4 in copper M", 1.291, 1.375, copper},
+    SizeRow{"1-1/2 in copper M", 1.527, 1.625, copper},     SizeRow{"2 in copper M", 2.009, 2.125, copper},
+    SizeRow{"1/2 in PEX", 0.475, 0.625, pex},               SizeRow{"3/4 in PEX", 0.671, 0.875, pex},
+    SizeRow{"1 in PEX", 0.863, 1.125, pex},                 SizeRow{"1-1/4 in PEX", 1.054, 1.375, pex},
+    SizeRow{"1-1/2 in PEX", 1.244, 1.625, pex},             SizeRow{"2 in PEX", 1.629, 2.125, pex},
+    SizeRow{"1/2 in PEX min wall", 0.485, 0.625, pex},      SizeRow{"3/4 in PEX min wall", 0.681, 0.875, pex},
+    SizeRow{"1 in PEX min wall", 0.875, 1.125, pex},        SizeRow{"1-1/4 in PEX min wall", 1.069, 1.375, pex},
+    SizeRow{"1-1/2 in PEX min wall", 1.263, 1.625, pex},    SizeRow{"2 in PEX min wall", 1.653, 2.125, pex},
+    SizeRow{"1/2 in steel 40", 0.622, 0.840, steel},        SizeRow{"3/4 in steel 40", 0.824, 1.050, steel},
+    SizeRow{"1 in steel 40", 1.049, 1.315, steel},          SizeRow{"1-1/4 in steel 40", 1.380, 1.660, steel},
+    SizeRow{"1-1/2 in steel 40", 1.610, 1.900, steel},      SizeRow{"2 in steel 40", 2.067, 2.375, steel},
 };
 
 bool same_word(std::string_view a, std::string_view b) {
@@ -40,7 +40,7 @@ bool same_word(std::string_view a, std::string_view b) {
 }  // namespace
 
 std::optional<PipeSize> find_pipe_size(std::string_view name) {
-  auto const row = std::find_if(rows.begin(), rows.end(), [&](Row const& r) { return same_word(r.name, name); });
+  auto const row = std::find_if(rows.begin(), rows.end(), [&](SizeRow const& r) { return same_word(r.name, name); });
   if (row == rows.end()) return std::nullopt;
   double const inside = row->inside * 0.0254, outside = row->outside * 0.0254;
   double const wall = std::numbers::pi / 4 * (outside * outside - inside * inside);

@@ -15,7 +15,7 @@ namespace steadyfire {
 namespace {
 
 using nlohmann::json;
-constexpr size_t most_numbers = 120'000;  // about 1 MB
+constexpr size_t most_compared = 120'000;  // about 1 MB
 
 /// Where the log is silent for more than three of its middle steps: lines break there.
 std::vector<size_t> silences(std::vector<double> const& times) {
@@ -149,7 +149,7 @@ private:
   }
 
   std::string picture(std::vector<FitSeries const*> const& together) {
-    size_t const all = together[0]->times.size(), by = (all * 3 * together.size() + most_numbers - 1) / most_numbers;
+    size_t const all = together[0]->times.size(), by = (all * 3 * together.size() + most_compared - 1) / most_compared;
     auto const thin_times = thinned(together[0]->times, by);
     auto const gaps = silences(thin_times);
     auto const times = with_gaps(thin_times, gaps, true);

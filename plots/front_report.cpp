@@ -15,7 +15,7 @@ namespace steadyfire {
 namespace {
 
 using nlohmann::json;
-constexpr size_t most_others = 3000, most_rows = 300, most_open = 12;
+constexpr size_t most_others = 3000, most_points = 300, most_open = 12;
 
 StudyColumn column_of(FrontAxis const& a) {
   StudyColumn c;
@@ -138,9 +138,9 @@ private:
   std::string front() const {
     if (front_.empty()) return "";
     Table t{{"no.", x_.name(), y_.name(), "set"}};
-    for (size_t i = 0; i < std::min(front_.size(), most_rows); ++i) row(t, std::to_string(i + 1), *front_[i]);
-    auto const words = front_.size() > most_rows
-                           ? fmt::format("The first {} of {} points, by {}.", most_rows, front_.size(), x_.name())
+    for (size_t i = 0; i < std::min(front_.size(), most_points); ++i) row(t, std::to_string(i + 1), *front_[i]);
+    auto const words = front_.size() > most_points
+                           ? fmt::format("The first {} of {} points, by {}.", most_points, front_.size(), x_.name())
                            : fmt::format("{} of the front, by {}.",
                                          front_.size() == 1 ? "The one point" : fmt::format("All {} points", front_.size()), x_.name());
     return fmt::format("<details{}><summary>{}</summary>{}</details>", front_.size() <= most_open ? " open" : "", escaped(words), t.html());

@@ -11,7 +11,7 @@
 namespace steadyfire {
 namespace {
 
-constexpr std::size_t most_rows = 60, most_dots = 2000;
+constexpr std::size_t most_draws = 60, most_dots = 2000;
 
 /// "1 d 06:12": time since the start of the run.
 std::string moment(double seconds) {
@@ -75,7 +75,7 @@ private:
     Table t{{"began", "tap", "how it went", "burner", "volume", "flow", "wanted", "temperature, mean", "lowest after hot", "wanted",
              "time to hot"},
             "numbers"};
-    std::size_t const shown = std::min(sorted.size(), most_rows);
+    std::size_t const shown = std::min(sorted.size(), most_draws);
     for (std::size_t i = 0; i < shown; ++i) {
       auto const& d = *sorted[i];
       t.row({moment(d.start), h_.taps[std::size_t(d.tap)].name, std::string(word_for(d.end)), d.fired ? "fired" : "did not fire",

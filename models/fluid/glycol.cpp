@@ -14,11 +14,11 @@ namespace {
 constexpr double base_temperature = 305.8583, base_fraction = 0.307031;
 using Powers = std::array<double, 6>;  // of x − 0.307031; rows below are powers of T − 305.8583 K
 
-constexpr std::array<Powers, 4> density{{{1018, 76.04, -24.98, -155.0, -113.1, 234.2},
+constexpr std::array<Powers, 4> density_powers{{{1018, 76.04, -24.98, -155.0, -113.1, 234.2},
                                          {-0.5406, -0.945, 0.27, 2.829, -2.221},
                                          {-2.666e-3, 5.541e-3, -4.018e-3, -7.175e-3},
                                          {1.347e-5, -1.343e-5, 3.376e-5}}};
-constexpr std::array<Powers, 4> heat_capacity{{{3882, -1304, -1598, 353.9, 5000, -4959},
+constexpr std::array<Powers, 4> heat_capacity_powers{{{3882, -1304, -1598, 353.9, 5000, -4959},
                                                {2.699, 5.07, 0.9534, 31.02, -71.35},
                                                {-1.659e-3, -4.752e-3, 0.1167, -0.295},
                                                {-1.032e-5, 1.522e-4, -4.87e-4}}};
@@ -50,8 +50,8 @@ std::array<double, 4> at_fraction(std::array<Powers, 4> const& rows, double frac
 PropyleneGlycol::PropyleneGlycol(double mass_fraction)
     : mass_fraction_{std::clamp(mass_fraction, 0.0, 0.6)},
       freezing_point_{polynomial(freezing, mass_fraction_ - base_fraction)},
-      density_{at_fraction(density, mass_fraction_)},
-      heat_capacity_{at_fraction(heat_capacity, mass_fraction_)},
+      density_{at_fraction(density_powers, mass_fraction_)},
+      heat_capacity_{at_fraction(heat_capacity_powers, mass_fraction_)},
       conductivity_{at_fraction(conductivity, mass_fraction_)},
       log_viscosity_{at_fraction(log_viscosity, mass_fraction_)} {
   double const glycol = mass_fraction_ / 76.09, water = (1 - mass_fraction_) / 18.015;  // kmol per kg

@@ -7,16 +7,16 @@
 namespace steadyfire {
 namespace {
 
-struct Row { std::string_view name; double bore; };  // inches
-constexpr std::array steel{Row{"1/2 in steel 40", 0.622},   Row{"3/4 in steel 40", 0.824},   Row{"1 in steel 40", 1.049},
-                           Row{"1-1/4 in steel 40", 1.380}, Row{"1-1/2 in steel 40", 1.610}, Row{"2 in steel 40", 2.067},
-                           Row{"2-1/2 in steel 40", 2.469}, Row{"3 in steel 40", 3.068},     Row{"4 in steel 40", 4.026}};
-constexpr std::array copper_K{Row{"1/4 in copper K", 0.305}, Row{"3/8 in copper K", 0.402}, Row{"1/2 in copper K", 0.527},
-                              Row{"5/8 in copper K", 0.652}, Row{"3/4 in copper K", 0.745}, Row{"1 in copper K", 0.995},
-                              Row{"1-1/4 in copper K", 1.245}, Row{"1-1/2 in copper K", 1.481}, Row{"2 in copper K", 1.959}};
-constexpr std::array copper_L{Row{"1/4 in copper L", 0.315}, Row{"3/8 in copper L", 0.430}, Row{"1/2 in copper L", 0.545},
-                              Row{"5/8 in copper L", 0.666}, Row{"3/4 in copper L", 0.785}, Row{"1 in copper L", 1.025},
-                              Row{"1-1/4 in copper L", 1.265}, Row{"1-1/2 in copper L", 1.505}, Row{"2 in copper L", 1.985}};
+struct Bore { std::string_view name; double bore; };  // inches
+constexpr std::array steel{Bore{"1/2 in steel 40", 0.622},   Bore{"3/4 in steel 40", 0.824},   Bore{"1 in steel 40", 1.049},
+                           Bore{"1-1/4 in steel 40", 1.380}, Bore{"1-1/2 in steel 40", 1.610}, Bore{"2 in steel 40", 2.067},
+                           Bore{"2-1/2 in steel 40", 2.469}, Bore{"3 in steel 40", 3.068},     Bore{"4 in steel 40", 4.026}};
+constexpr std::array copper_K{Bore{"1/4 in copper K", 0.305}, Bore{"3/8 in copper K", 0.402}, Bore{"1/2 in copper K", 0.527},
+                              Bore{"5/8 in copper K", 0.652}, Bore{"3/4 in copper K", 0.745}, Bore{"1 in copper K", 0.995},
+                              Bore{"1-1/4 in copper K", 1.245}, Bore{"1-1/2 in copper K", 1.481}, Bore{"2 in copper K", 1.959}};
+constexpr std::array copper_L{Bore{"1/4 in copper L", 0.315}, Bore{"3/8 in copper L", 0.430}, Bore{"1/2 in copper L", 0.545},
+                              Bore{"5/8 in copper L", 0.666}, Bore{"3/4 in copper L", 0.785}, Bore{"1 in copper L", 1.025},
+                              Bore{"1-1/4 in copper L", 1.265}, Bore{"1-1/2 in copper L", 1.505}, Bore{"2 in copper L", 1.985}};
 
 bool same_word(std::string_view a, std::string_view b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(),
@@ -37,7 +37,7 @@ std::optional<GasPipeSize> find_gas_pipe_size(std::string_view name) {
 std::vector<GasPipeSize> gas_sizes_beside(std::string_view name) {
   std::vector<GasPipeSize> sizes;
   for_each_material([&](auto const& rows) {
-    if (std::none_of(rows.begin(), rows.end(), [&](Row const& r) { return same_word(r.name, name); })) return;
+    if (std::none_of(rows.begin(), rows.end(), [&](Bore const& r) { return same_word(r.name, name); })) return;
     for (auto const& row : rows) sizes.push_back({row.name, row.bore * 0.0254});
   });
   return sizes;

@@ -24,13 +24,13 @@
 #include "models/house/weather_sections.hpp"
 #include "models/radiator_valve.hpp"
 #include "models/review/water_rules.hpp"
+#include "sim/core/finding.hpp"
 #include "sim/network/builder.hpp"
 
 namespace steadyfire {
 namespace {
 
 using namespace unit;
-char const* const common_practice = "common practice, no source";
 
 bool is_stated(Value const& v) { return v.given && !v.unknown; }
 

@@ -13,19 +13,19 @@
 #include "models/piping/standing_pipe.hpp"
 #include "models/review/circuits.hpp"
 #include "models/review/water_sections.hpp"
+#include "sim/core/finding.hpp"
 #include "sim/study/flows_study.hpp"
 
 namespace steadyfire {
 namespace {
 
-char const* const common_practice = "common practice, no source";
 Measure constexpr heat_factor{Unit<HeatPerVolume::dimension>{"Btu/h per gpm.degF", unit::Btu_per_hour.scale / unit::gpm.scale * 1.8},
                               Unit<HeatPerVolume::dimension>{"kJ/(L.K)", 1e6}, 1, 3};
 double constexpr margin = 5 / 1.8;  // [K] below the coldest met
 
-class Review {
+class FrostReview {
 public:
-  explicit Review(Job const& job) : job_{job}, in_{job.project.installation}, circuits_{circuits_of(in_)} {
+  explicit FrostReview(Job const& job) : job_{job}, in_{job.project.installation}, circuits_{circuits_of(in_)} {
     part_.id = "frost", part_.title = "Glycol and frost";
   }
   ReviewPart write() {
@@ -191,6 +191,6 @@ private:
 
 }  // namespace
 
-ReviewPart review_frost(Job const& job) { return Review{job}.write(); }
+ReviewPart review_frost(Job const& job) { return FrostReview{job}.write(); }
 
 }  // namespace steadyfire

@@ -12,8 +12,6 @@ namespace steadyfire {
 namespace {
 
 constexpr char const* code = "NFPA 54 and IFGC 402.4, longest-length method (2018 edition); the local code decides";
-constexpr char const* manual = "the manual (your input)";
-constexpr char const* practice = "common practice, no source";
 
 class GasReview {
  public:
@@ -49,7 +47,7 @@ class GasReview {
     gas_ = is_propane ? FuelGas::propane() : FuelGas::natural_gas();
     name_ = is_propane ? "propane" : "natural gas";
     auto const assume = [&](char const* what, std::string value, char const* usual) {
-      part_.missing.push_back(fmt::format("the {} is not stated: {} is taken, usual are {} ({})", what, value, usual, practice));
+      part_.missing.push_back(fmt::format("the {} is not stated: {} is taken, usual are {} ({})", what, value, usual, common_practice));
     };
     if (is_given("heating_value")) gas_.heating_value = *section_.heating_value;
     else assume("heating value of the gas", tell(gas_.heating_value, measure::heating_value),
@@ -97,7 +95,7 @@ class GasReview {
   void judge_pipe(int i) {
     auto const& pipe = line_.pipes[i];
     if (all_[i] <= 0) {
-      part_.find({"gas.leads_nowhere", pipe.name, "note", {}, std::nullopt, practice,
+      part_.find({"gas.leads_nowhere", pipe.name, "note", {}, std::nullopt, common_practice,
                   fmt::format("gas pipe '{}' leads to no appliance that the file names", pipe.name), 1},
                  "name what stands there, or plan for what will");
       return;
@@ -169,7 +167,7 @@ class GasReview {
                    .actual = {"pressure", left, measure::gas_pressure},
                    .limit = {"least_pressure", burner.least_pressure, measure::gas_pressure},
                    .sense = Judgement::at_least,
-                   .whose = manual,
+                   .whose = users_manual,
                    .remedy = (pipes_mend_it ? wider_way(b) : "a higher supply pressure: wider pipe alone does not do it") +
                              fmt::format("; it has {} while it fires alone", tell(at_best, measure::gas_pressure)),
                    .order = 100},
@@ -181,7 +179,7 @@ class GasReview {
                    .subject = fmt::format("gas pressure at '{}' with nothing flowing, at least", burner.name),
                    .actual = {"pressure", supply_, measure::gas_pressure},
                    .limit = {"most_pressure", burner.most_pressure, measure::gas_pressure},
-                   .whose = manual,
+                   .whose = users_manual,
                    .remedy = "a regulator set lower, or one before the appliance",
                    .order = 95},
                   job_.units);
@@ -277,7 +275,7 @@ class GasReview {
   FuelGas gas_{};
   std::string name_;
   double allowed_ = unit::inch_water.to_si(0.5), supply_ = 0, longest_ = 0;
-  std::string whose_drop_ = practice;
+  std::string whose_drop_ = common_practice;
   std::vector<double> all_, drop_, capacity_, all_drop_, alone_drop_;  ///< by pipe, by pipe, by pipe, by burner, by burner
 };
 

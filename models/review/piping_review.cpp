@@ -21,21 +21,19 @@
 #include "models/review/size_sections.hpp"
 #include "models/review/water_sections.hpp"
 #include "models/valve.hpp"
+#include "sim/core/finding.hpp"
 
 namespace steadyfire {
 namespace {
 
-char const* const common_practice = "common practice, no source";
 Measure constexpr fine_pressure{unit::psi, unit::kilopascal, 2, 2};
 Measure constexpr water_per_fuel{Unit<MassPerEnergy::dimension>{"gal/therm", 3.785411784 / (1e5 * unit::Btu)},  // of 1 kg/L
                                  Unit<MassPerEnergy::dimension>{"kg/kWh", 1 / 3.6e6}, 2, 3};
 double constexpr noticed = 3e-6;  // [m³/s] 0.05 gpm
 
-bool is_stated(double si) { return !std::isnan(si); }
-
-class Review {
+class PipingReview {
 public:
-  explicit Review(Job const& job)
+  explicit PipingReview(Job const& job)
       : job_{job}, in_{job.project.installation}, safety_{section_of<SafetySection>(job.document, job.catalog)},
         boiler_{fill<Boiler>(in_.pieces[in_.boiler].values)}, circuits_{circuits_of(in_)} {
     boiler_.prepare();
@@ -97,7 +95,7 @@ private:
            {"least_flow", *boiler_.least_flow, measure::flow},
            Judgement::at_least,
            value_under(*in_.pieces[in_.boiler].kind, in_.pieces[in_.boiler].values, "least_flow").given
-               ? "the manual (your input)"
+               ? users_manual
                : "a usual value: the manual decides",
            "closely spaced tees with a circulator of the boiler's own, a bypass, or a larger circulator",
            "serious",
@@ -120,7 +118,7 @@ private:
              {"flow", high, measure::flow},
              {"most_flow", *boiler_.most_flow, measure::flow},
              Judgement::at_most,
-             "the manual (your input)",
+             users_manual,
              "a smaller circulator, a lower speed, or a balancing valve in the boiler's loop",
              "minor",
              36});
@@ -188,7 +186,7 @@ private:
              {"suction_head", left, measure::head},
              {"needed", needed, measure::head},
              Judgement::at_least,
-             stated ? "the manual (your input)" : common_practice,
+             stated ? users_manual : common_practice,
              "fill to a higher pressure, or let it pump away from the tank",
              "serious",
              74});
@@ -559,6 +557,6 @@ private:
 
 }  // namespace
 
-ReviewPart review_piping(Job const& job) { return Review{job}.write(); }
+ReviewPart review_piping(Job const& job) { return PipingReview{job}.write(); }
 
 }  // namespace steadyfire

@@ -13,22 +13,22 @@
 #include "models/pressure/relief.hpp"
 #include "models/review/circuits.hpp"
 #include "models/review/water_sections.hpp"
+#include "sim/core/finding.hpp"
 
 namespace steadyfire {
 namespace {
 
-double constexpr atmosphere = 101325, freezing = 273.15;
+double constexpr air_pressure = 101325, freezing = 273.15;
 Measure constexpr tank_volume{unit::gallon, unit::litre, 2, 2};
-char const *const common_practice = "common practice, no source", *const boiler_code = "state boiler codes following ASME BPVC section IV",
+char const* const boiler_code = "state boiler codes following ASME BPVC section IV",
                   *const handbook = "ASHRAE Handbook, HVAC Systems and Equipment (edition from memory)",
                   *const european = "EN 12828 (formula from memory)";
 
-bool is_stated(double si) { return !std::isnan(si); }
 double or_else(double si, double other) { return is_stated(si) ? si : other; }
 
-class Review {
+class PressureReview {
 public:
-  explicit Review(Job const& job)
+  explicit PressureReview(Job const& job)
       : job_{job}, in_{job.project.installation}, safety_{section_of<SafetySection>(job.document, job.catalog)},
         circuits_{circuits_of(in_)}, hottest_{hottest_water(job)} {
     part_.id = "pressure", part_.title = "Expansion, fill, relief and safety devices";
@@ -150,9 +150,9 @@ private:
       missing(fmt::format("relief_setting of {}: {} is taken, as of the boiler's relief valve", c.name, gauge(setting)));
     double const column_to_relief = relief_in_circuit ? column(hot_density, height_of(relief_joint()) - tank_height) : 0;
     double const allowed = or_else(*tank.hot_pressure, relief_share * setting + column_to_relief);
-    double const first = std::max(precharge, filled) + atmosphere, last = allowed + atmosphere;
+    double const first = std::max(precharge, filled) + air_pressure, last = allowed + air_pressure;
     bool const open = tank.cushion == ExpansionTank::open_air;
-    double const by_handbook = open ? closed_air_tank(expansion, filled + atmosphere, last) : diaphragm_tank(expansion, first, last);
+    double const by_handbook = open ? closed_air_tank(expansion, filled + air_pressure, last) : diaphragm_tank(expansion, first, last);
     double const by_standard =
         european_tank(std::max(0.0, water * (cold_density / hot_density - 1)), water, std::max(precharge, 0.0), allowed);
     tanks_.rows.push_back({c.name,
@@ -208,7 +208,7 @@ private:
              fmt::format("a tank of at least {}", tell(z.wanted, tank_volume)),
              z.weight,
              z.order});
-    double const before = *tank.volume * (1 - (precharge + atmosphere) / first);  // water in it as filled
+    double const before = *tank.volume * (1 - (precharge + air_pressure) / first);  // water in it as filled
     if (is_stated(*tank.acceptance))
       judge({"expansion.acceptance",
              place,
@@ -220,7 +220,7 @@ private:
              "a tank that accepts more",
              "serious",
              78});
-    double const hot_cushion = cushion_when_hot(*tank.volume, precharge + atmosphere, filled + atmosphere, expansion) - atmosphere;
+    double const hot_cushion = cushion_when_hot(*tank.volume, precharge + air_pressure, filled + air_pressure, expansion) - air_pressure;
     if (!std::isfinite(hot_cushion)) return;  // the size is told as too small
     double const at_relief = hot_cushion - column_to_relief + (relief_in_circuit ? rise_at_relief(c) : 0);
     judge({"relief.near_setting",
@@ -376,6 +376,6 @@ double hottest_water(Job const& job) {
   return hottest;
 }
 
-ReviewPart review_pressure(Job const& job) { return Review{job}.write(); }
+ReviewPart review_pressure(Job const& job) { return PressureReview{job}.write(); }
 
 }  // namespace steadyfire

@@ -7,11 +7,11 @@
 #include "models/house/section_of.hpp"
 #include "models/house/sections.hpp"
 #include "sim/component/batch_of.hpp"
+#include "sim/core/gravity.hpp"
 
 namespace steadyfire {
 namespace {
 
-double constexpr gravity = 9.80665;
 Measure constexpr water_gauge{unit::psi, unit::kilopascal, 1, 1}, difference_gauge{unit::psi, unit::kilopascal, 2, 1};
 
 /// Whether a piece has taps on both sides worth reading: what moves water, and what can clog.

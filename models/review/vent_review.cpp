@@ -16,8 +16,6 @@
 namespace steadyfire {
 namespace {
 
-constexpr char const* manual = "the manual (your input)";
-constexpr char const* practice = "common practice, no source";
 constexpr char const* fuel_gas_code = "NFPA 54 and IFGC, from memory; the local code decides";
 
 class VentReview {
@@ -74,14 +72,14 @@ class VentReview {
                                               tell(*run.length, measure::vent_length), tell(length - *run.length, measure::vent_length)),
                        .actual = {"equivalent_length", length, measure::vent_length},
                        .limit = {"longest", *run.longest, measure::vent_length},
-                       .whose = manual,
+                       .whose = users_manual,
                        .remedy = "a shorter way, fewer or wider elbows, or the next diameter if the manual has one",
                        .order = 70};
     if (std::isnan(*run.longest)) {
       double const usual = usual_longest_vent(*vent_.diameter);
       part_.missing.push_back(fmt::format("'longest' of the {} is not stated: {}", name,
                                           usual > 0 ? "held against trade practice for its diameter instead" : "its manual has it"));
-      too_long.limit.value = usual, too_long.whose = practice, too_long.weight = "minor";
+      too_long.limit.value = usual, too_long.whose = common_practice, too_long.weight = "minor";
       too_long.remedy = "look the most length up in the manual, which governs; else a shorter way or the next diameter";
       if (usual > 0) part_.judge(too_long, job_.units);
     } else {
@@ -97,7 +95,7 @@ class VentReview {
                  .actual = {"equivalent_length", length, measure::vent_length},
                  .limit = {"shortest", *run.shortest, measure::vent_length},
                  .sense = Judgement::at_least,
-                 .whose = manual,
+                 .whose = users_manual,
                  .remedy = "more pipe or elbows, as the manual has it",
                  .order = 65},
                 job_.units);
@@ -308,7 +306,7 @@ class VentReview {
                  .actual = {"height", *vent_.height, measure::gap},
                  .limit = {"least_height", *vent_.snow + unit::inch.to_si(12), measure::gap},
                  .sense = Judgement::at_least,
-                 .whose = practice,
+                 .whose = common_practice,
                  .remedy = "ends higher on the wall, or through the roof",
                  .order = 68},
                 job_.units);

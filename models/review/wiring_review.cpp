@@ -9,12 +9,12 @@
 
 #include "models/house/section_of.hpp"
 #include "models/review/wiring_sections.hpp"
+#include "sim/core/finding.hpp"
 
 namespace steadyfire {
 namespace {
 
 char const* const by_manual = "the manual of the board (your input)";
-char const* const common_practice = "common practice, no source";
 
 /// A piece of the graph that is wired.
 struct WiringNeed {

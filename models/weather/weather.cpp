@@ -12,7 +12,7 @@
 namespace steadyfire {
 
 namespace {
-constexpr double hour = 3600, day = 86400, ice = 273.15;
+constexpr double an_hour = 3600, a_day = 86400, ice = 273.15;
 constexpr std::array days_in{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 constexpr int year_hours = 8760;
 
@@ -86,7 +86,7 @@ double Weather::next_knot(double time) const {
   return knot > time ? knot : knot + step;
 }
 
-Weather constant_weather(double temperature) { return {.source = "constant", .first = 0, .step = day, .dry_bulb = {temperature}}; }
+Weather constant_weather(double temperature) { return {.source = "constant", .first = 0, .step = a_day, .dry_bulb = {temperature}}; }
 
 Weather daily_wave(double mean, double amplitude, double hour_of_maximum) {
   Weather wave{.source = "daily wave", .first = 0, .step = 600, .dry_bulb = std::vector<double>(144)};
@@ -95,7 +95,8 @@ Weather daily_wave(double mean, double amplitude, double hour_of_maximum) {
 }
 
 Weather invented_year(MonthlyNormals const& normals, std::uint64_t seed) {
-  Weather year{.source = fmt::format("invented year {}", seed), .first = hour, .step = hour, .dry_bulb = std::vector<double>(year_hours)};
+  Weather year{.source = fmt::format("invented year {}", seed), .first = an_hour, .step = an_hour,
+               .dry_bulb = std::vector<double>(year_hours)};
   auto const [coldest, warmest] = std::minmax_element(normals.mean.begin(), normals.mean.end());
   double const span = std::max(*warmest - *coldest, 1e-9);
   auto const noise = fronts(seed);
@@ -152,14 +153,14 @@ WeatherStatistics statistics(Weather const& w) {
 }
 
 double degree_days(Weather const& w, double base, DayTemperature rule) {
-  auto const group = rule == DayTemperature::samples ? std::size_t{1} : std::max<std::size_t>(1, std::llround(day / w.step));
+  auto const group = rule == DayTemperature::samples ? std::size_t{1} : std::max<std::size_t>(1, std::llround(a_day / w.step));
   double sum = 0;
   for (std::size_t i = 0; i < w.dry_bulb.size(); i += group) {
     auto const begin = w.dry_bulb.begin() + std::ptrdiff_t(i), end = begin + std::ptrdiff_t(std::min(group, w.dry_bulb.size() - i));
     auto const [low, high] = std::minmax_element(begin, end);
     double const count = double(end - begin);
     double const taken = rule == DayTemperature::mid_range ? (*low + *high) / 2 : std::accumulate(begin, end, 0.) / count;
-    sum += std::max(0., base - taken) * count * w.step / day;
+    sum += std::max(0., base - taken) * count * w.step / a_day;
   }
   return sum;
 }

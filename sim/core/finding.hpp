@@ -9,6 +9,11 @@
 
 namespace steadyfire {
 
+/// Whose limit or value it is where the trade holds to it and no document could be named.
+inline constexpr char const* common_practice = "common practice, no source";
+/// Whose it is where the user copied it from the maker's manual.
+inline constexpr char const* users_manual = "the manual (your input)";
+
 /// A number that a finding rests on.
 struct Figure { std::string name; double value; Measure measure; };
 

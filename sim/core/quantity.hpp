@@ -5,6 +5,7 @@
 /// by the reader, and a field declared in a unit of another dimension does not
 /// compile. Parsing of what users write is core/units.hpp's.
 
+#include <cmath>
 #include <compare>
 #include <string_view>
 
@@ -24,6 +25,9 @@ struct Quantity {
   constexpr double operator*() const { return si; }
   friend constexpr auto operator<=>(Quantity const&, Quantity const&) = default;
 };
+
+/// Of an SI number that is NaN where the user said nothing.
+inline bool is_stated(double si) { return !std::isnan(si); }
 
 using Fraction          = Quantity<Dimension{}>;
 using Length            = Quantity<Dimension{.m = 1}>;

@@ -15,10 +15,11 @@
 #include <limits>
 #include <numeric>
 
+#include "sim/core/gravity.hpp"
+
 namespace steadyfire {
 namespace {
 
-constexpr double gravity = 9.80665;  // [m/s²]
 
 // Every loss is raised by this much a flow, so that links without loss share a flow evenly
 // and need no special case: 0.01 Pa at 1 kg/s, where circuits lose 10 kPa.

@@ -83,9 +83,8 @@ std::string encoded(Field const* f, std::string const& typed) {
 
 class Editor {
  public:
-  Editor(std::string& text, Catalog catalog) : text_{text}, catalog_{catalog}, root_{parsed(text)}, bytes_{text} {
-    if (text.find("\r\n") != text.npos) line_end_ = "\r\n";
-  }
+  Editor(std::string& text, Catalog catalog)
+      : text_{text}, catalog_{catalog}, root_{parsed(text)}, bytes_{text}, line_end_{text.find("\r\n") != text.npos ? "\r\n" : "\n"} {}
 
   void set(ValuePlace const& at, std::string const& value) {
     if (at.path.empty() || holds(at.path, "")) throw BadEdit("a value to set has a key");
@@ -544,7 +543,7 @@ class Editor {
   Catalog catalog_;
   toml::table const root_;
   Bytes const bytes_;
-  std::string line_end_ = "\n";
+  std::string const line_end_;
   std::string table_;  ///< whose value is set
 };
 

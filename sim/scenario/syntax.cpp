@@ -33,9 +33,9 @@ std::string replaced(string_view s, char from, char to) {
 }
 
 /// Where the parser stopped: in or behind which value of which key, within which open brackets.
-class Place {
+class Spot {
 public:
-  Place(string_view text, Position at) : text_{text} {
+  Spot(string_view text, Position at) : text_{text} {
     for (int n = 1; n < at.line && stop < text.size(); ++n) stop = std::min(text.find('\n', stop), text.size() - 1) + 1;
     for (int column = 1; stop < text.size() && text[stop] != '\n' && column < at.column; ++column) do
         ++stop;
@@ -122,7 +122,7 @@ Diagnostic slip(Position at, std::string words, std::string expected, std::strin
 std::string const line_end = "the end of the line; a comment begins with #";
 
 /// A value in quotes with something behind it.
-Slip explain_behind_text(Place const& p, string_view v) {
+Slip explain_behind_text(Spot const& p, string_view v) {
   auto const closing = v.find(v[0], 1);
   auto const behind = closing == nowhere ? string_view{} : trimmed(v.substr(closing + 1));
   if (behind.empty()) return {};
@@ -143,7 +143,7 @@ bool is_quantity(string_view v) {
   return !v.empty() && is_digit(v[0]) && (price || !only_of(v, "0123456789."));
 }
 
-Slip explain_value(Place const& p) {
+Slip explain_value(Spot const& p) {
   auto const v = p.written();
   std::string const assigned = p.opener() == '[' ? "" : fmt::format("{} = ", p.key);
   auto const wrong = [&](string_view how, std::string const& right, std::string hint = "") {
@@ -187,7 +187,7 @@ Slip explain_value(Place const& p) {
 }
 
 /// A list or a table in braces that goes wrong between its items.
-Slip explain_items(Place const& p, string_view text, string_view words) {
+Slip explain_items(Spot const& p, string_view text, string_view words) {
   if (p.open.empty()) return {};
   bool const list = p.opener() == '[';
   bool const goes_on = p.at_byte(p.open.back()).line == p.here().line && !has(words, "end-of-file") && !has(words, "'\\n'");
@@ -205,7 +205,7 @@ Slip explain_items(Place const& p, string_view text, string_view words) {
               list ? "" : "a table in braces stands in one line; a long one may have a heading of its own, as [zone.emitter]");
 }
 
-Diagnostic explain_twice(Place const& p) {
+Diagnostic explain_twice(Spot const& p) {
   auto const line = p.line();
   if (!line.starts_with('[')) {
     auto const key = p.open.empty() ? trimmed(until(line, "=")) : p.key;
@@ -232,7 +232,7 @@ Diagnostic explain_twice(Place const& p) {
   return d;
 }
 
-Diagnostic explain_heading(Place const& p) {
+Diagnostic explain_heading(Spot const& p) {
   auto const heading = trimmed(until(p.line(), "#"));
   auto const inner = trimmed(until(heading.substr(std::min(heading.find_first_not_of("[ "), heading.size())), "]"));
   bool const repeats = has(heading, "[[") || has(heading, "]]");
@@ -246,7 +246,7 @@ Diagnostic explain_heading(Place const& p) {
 }
 
 /// A line that is neither a key with its value nor a heading nor a comment.
-Diagnostic explain_line(Place const& p) {
+Diagnostic explain_line(Spot const& p) {
   auto const line = p.line(), begin = line.substr(0, 1);
   std::string const expected = "key = value, or a heading as [site], or # and a comment";
   if (begin == "{" || begin == "<") return slip(p.at(begin), fmt::format("a line begins with {}", begin), expected, "is this a scenario?");
@@ -267,7 +267,7 @@ Diagnostic explain_line(Place const& p) {
 }  // namespace
 
 Diagnostic explain_syntax(string_view text, Position at, string_view words) {
-  Place const p{text, at};
+  Spot const p{text, at};
   auto const says = [&](string_view part) { return has(words, part); };
   if (says("invalid utf-8"))
     return slip(at, "a character here is not in UTF-8", "a text saved as UTF-8",

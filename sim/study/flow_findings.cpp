@@ -9,7 +9,6 @@ namespace steadyfire {
 namespace {
 
 UnitSystem constexpr us = UnitSystem::us;
-char const* const common_practice = "common practice, no source";
 
 /// Noise and erosion limits of copper by water temperature [m/s].
 struct SpeedLimit { double speed; char const* whose; };

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "sim/control/transitions.hpp"
+#include "sim/core/gravity.hpp"
 #include "sim/heat/steady.hpp"
 #include "sim/hydraulics/flows.hpp"
 #include "sim/study/flow_findings.hpp"
@@ -16,7 +17,6 @@
 namespace steadyfire {
 namespace {
 
-double constexpr gravity = 9.80665;
 using Calls = std::vector<std::size_t>;  // zones by number
 
 std::vector<Calls> combinations(std::size_t zones, std::string& sample) {

@@ -4,10 +4,10 @@
 
 #include <algorithm>
 
+#include "sim/core/gravity.hpp"
+
 namespace steadyfire {
 namespace {
-
-double constexpr gravity = 9.80665;
 
 class NeedOfTees {
  public:

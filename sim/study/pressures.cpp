@@ -4,17 +4,17 @@
 
 #include <cmath>
 
+#include "sim/core/gravity.hpp"
 #include "sim/network/topology.hpp"
 
 namespace steadyfire {
 namespace {
 
-double constexpr gravity = 9.80665, atmosphere = 101325;
-UnitSystem constexpr us = UnitSystem::us;
+double constexpr atmosphere = 101325;
 
 bool is_expansion_tank(Piece const& piece) { return piece.kind->role == Role::expansion; }
 
-std::string gauge(double absolute) { return show(absolute - atmosphere, measure::pressure, us) + " gauge"; }
+std::string gauge(double absolute) { return show(absolute - atmosphere, measure::pressure, UnitSystem::us) + " gauge"; }
 
 }  // namespace
 
@@ -66,7 +66,7 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
                     Figure{"vapour_pressure", boils, measure::pressure},
                     "vapour pressure of the fluid",
                     fmt::format("its suction stands at {}, and water of {} boils below {}: it will rattle and stop pumping",
-                                gauge(suction), show(water, measure::temperature, us), gauge(boils)),
+                                gauge(suction), show(water, measure::temperature, UnitSystem::us), gauge(boils)),
                     75});
   }
 }

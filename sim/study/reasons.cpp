@@ -9,7 +9,6 @@
 namespace steadyfire {
 namespace {
 
-char const* const common_practice = "common practice, no source";
 Unit<Conductance::dimension> constexpr kBtu_per_hour_degF{"kBtu/(h.degF)", unit::Btu / 2}, kilowatt_per_kelvin{"kW/K", 1e3};
 Measure constexpr capacity_rate{kBtu_per_hour_degF, kilowatt_per_kelvin, 2, 3};
 

@@ -10,11 +10,12 @@
 #include "models/fluid/water.hpp"
 #include "models/friction.hpp"
 #include "models/pipe_sizes.hpp"
+#include "sim/core/gravity.hpp"
 
 namespace steadyfire {
 namespace {
 
-constexpr double gpm = 3.785411784e-3 / 60, gravity = 9.80665, hundred_feet = 30.48;
+constexpr double gpm = 3.785411784e-3 / 60, hundred_feet = 30.48;
 void expect_share(double found, double expected, double share) { EXPECT_NEAR(found, expected, share * std::abs(expected)); }
 
 // Colebrook solved by the public library python3-fluids 1.0; five digits are printed.

@@ -13,7 +13,7 @@
 namespace steadyfire {
 namespace {
 
-using Sort = Field::Sort;
+using FieldSort = Field::Sort;
 
 /// 1, 2 or 5 times a power of ten, at least a hundredth of a range.
 double fine_step(double range) {
@@ -91,7 +91,7 @@ void take_usual_bounds(Dial& s) {
   double const lowest = s.unit.from_si(f.unit.to_si(f.least)), highest = s.unit.from_si(f.unit.to_si(f.most));
   double below = s.present - s.present / 2, above = s.present;
   bool const is_point = f.unit.dimension == Temperature::dimension, is_change = f.unit.dimension == TemperatureChange::dimension;
-  if (f.sort == Sort::clock) below = above = 3;
+  if (f.sort == FieldSort::clock) below = above = 3;
   else if (f.key == "averaging_time") below = s.present;
   else if (is_point) {
     double const per = s.unit.from_si(301) - s.unit.from_si(300);
@@ -111,7 +111,7 @@ void read_bounds(Dial& s, std::string const& address, std::string const& bounds)
                      "LOW..HIGH, as " + in_quotes(address + "=" + s.words(s.present) + "..…"), "the whole stands in quotes for the shell"};
   auto const number = [&](std::string const& words) {
     auto const si = read_stated(s.field(), trimmed(words));
-    return s.field().sort == Sort::clock ? si / 3600 : s.unit.from_si(si);
+    return s.field().sort == FieldSort::clock ? si / 3600 : s.unit.from_si(si);
   };
   s.least = number(bounds.substr(0, dots)), s.most = number(bounds.substr(dots + 2));
   auto const round = [](double x) { return std::stod(fmt::format("{:.10g}", x)); };
@@ -127,7 +127,7 @@ std::string Dial::words(double x) const {
   if (!parameter.words.empty()) return parameter.words.at(std::size_t(std::lround(x)));
   if (std::isnan(x)) return "what it is";
   auto const& f = field();
-  if (f.sort != Sort::quantity && f.sort != Sort::number) return stated(f, f.sort == Sort::clock ? x * 3600 : x);
+  if (f.sort != FieldSort::quantity && f.sort != FieldSort::number) return stated(f, f.sort == FieldSort::clock ? x * 3600 : x);
   auto const number = fmt::format("{:.8g}", x);
   return unit.symbol.empty() ? number : number + " " + std::string(unit.symbol);
 }
@@ -142,15 +142,15 @@ Dial read_dial(Case const& c, std::string const& words) {
   auto const& turn = s.parameter.turn;
   auto const& f = s.field();
   s.parameter.name = name_of(c, turn);
-  s.unit = f.sort == Sort::quantity ? unit_for(f, c.units()) : AnyUnit{unit::one};
+  s.unit = f.sort == FieldSort::quantity ? unit_for(f, c.units()) : AnyUnit{unit::one};
   std::vector<double> own;
   for (std::size_t k = 0; k < turn.own.size(); ++k) own.push_back(std::isnan(turn.own[k]) ? made_value(c, turn, k) : turn.own[k]);
   s.present = std::all_of(own.begin(), own.end(), [&](double x) { return x == own[0]; }) ? own.at(0) : std::nan("");
   auto const bounds = equals == std::string::npos ? "" : trimmed(words.substr(equals + 1));
-  if (f.sort == Sort::text || f.sort == Sort::reference)
+  if (f.sort == FieldSort::text || f.sort == FieldSort::reference)
     throw BadAddress{address + " is a name: there is nothing to tune", "a number, a time of day or one of some words"};
-  if (f.sort == Sort::choice || f.sort == Sort::flag) {
-    auto const all = f.sort == Sort::flag ? std::vector<std::string>{"false", "true"} : f.choices;
+  if (f.sort == FieldSort::choice || f.sort == FieldSort::flag) {
+    auto const all = f.sort == FieldSort::flag ? std::vector<std::string>{"false", "true"} : f.choices;
     auto const present = std::isnan(s.present) ? "" : all.at(std::size_t(s.present));
     for (std::size_t from = 0; !bounds.empty() && from != std::string::npos;) {
       auto const comma = bounds.find(',', from);
@@ -168,10 +168,10 @@ Dial read_dial(Case const& c, std::string const& words) {
   }
   s.present = std::isnan(s.present)
                   ? s.present
-                  : std::stod(fmt::format("{:.10g}", f.sort == Sort::clock ? s.present / 3600 : s.unit.from_si(s.present)));
+                  : std::stod(fmt::format("{:.10g}", f.sort == FieldSort::clock ? s.present / 3600 : s.unit.from_si(s.present)));
   if (bounds.empty()) take_usual_bounds(s);
   else read_bounds(s, address, bounds);
-  s.step = f.sort == Sort::count ? 1 : f.sort == Sort::clock ? 0.25 : fine_step(s.most - s.least);
+  s.step = f.sort == FieldSort::count ? 1 : f.sort == FieldSort::clock ? 0.25 : fine_step(s.most - s.least);
   if (f.unit.dimension == Temperature::dimension) s.step = std::max(s.step, s.most - s.least >= 10 ? 0.5 : 0.1);
   return s;
 }

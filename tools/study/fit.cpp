@@ -13,16 +13,16 @@ namespace steadyfire {
 namespace {
 
 using What = LogColumn::What;
-double constexpr day = 86400;
+double constexpr a_day = 86400;
 
 /// The scenario's own [run] turned to the log's time, with the days before it.
 std::vector<Edit> run_edits(HouseLog const& log, Project const& project, double lead) {
   auto const set = [](char const* key, std::string value) { return Edit{Edit::Do::set, {"run", 0, {key}}, std::move(value)}; };
-  int const before = int(std::lround(lead / day)), begun = log.start_day.value_or(project.run.start_day);
+  int const before = int(std::lround(lead / a_day)), begun = log.start_day.value_or(project.run.start_day);
   int const start = ((begun - 1 - before) % 365 + 365) % 365 + 1;
   double const clock = log.start_clock.value_or(*project.run.clock);
   return {set("start_day", std::to_string(start)), set("start_clock", clock_text(clock / 3600)),
-          set("duration", fmt::format("{} d", (lead + log.length() + log.spacing()) / day))};
+          set("duration", fmt::format("{} d", (lead + log.length() + log.spacing()) / a_day))};
 }
 
 /// "design load of bath", "speed of bath circulator".

@@ -19,13 +19,13 @@
 namespace steadyfire {
 namespace {
 
-using Points = std::vector<std::vector<double>>;
+using Cloud = std::vector<std::vector<double>>;
 
 /// The search as pagmo asks for it.
 ///
 /// Shape   merits as shares of `scale`. What lies beyond `reach` is worse than all within, what has a fault worse still, the more so the
 ///         farther out. A billionth for each point asked tells equal ones apart, as distances in a crowd of equals would be 0/0.
-struct Asked {
+struct Answer {
   FrontSearch* search = nullptr;
   std::vector<double> scale{}, reach{}, home{};
   std::function<double(Trial const&)> number{};
@@ -42,7 +42,7 @@ struct Asked {
   pagmo::vector_double fitness(pagmo::vector_double const& x) const { return batch_fitness(x); }
   pagmo::vector_double batch_fitness(pagmo::vector_double const& all) const {
     auto const n = search->spans().size();
-    Points points;
+    Cloud points;
     for (auto x = all.begin(); x != all.end(); x += long(n)) points.push_back(search->snapped({x, x + long(n)}));
     pagmo::vector_double answer;
     for (auto const i : search->judge(points)) {
@@ -81,7 +81,7 @@ std::vector<double> FrontSearch::snapped(std::vector<double> x) const {
   return x;
 }
 
-std::vector<std::size_t> FrontSearch::judge(Points const& points) {
+std::vector<std::size_t> FrontSearch::judge(Cloud const& points) {
   std::vector<std::size_t> numbers, fresh;
   for (auto const& p : points) {
     auto const [place, is_new] = known_.try_emplace(p, trials_.size());
@@ -104,11 +104,11 @@ std::vector<std::size_t> FrontSearch::judge(Points const& points) {
   return numbers;
 }
 
-void FrontSearch::find_front(long runs, unsigned seed, Points const& starts, std::vector<double> const& reach) {
+void FrontSearch::find_front(long runs, unsigned seed, Cloud const& starts, std::vector<double> const& reach) {
   long const wanted = std::clamp(8 * long(spans_.size()), 20L, 60L);
   long const crowd = std::max(8L, std::min(wanted, runs / 5) / 4 * 4), generations = std::max(1L, runs / crowd - 1);
   auto const first = judge(starts);
-  Asked asked;
+  Answer asked;
   asked.search = this, asked.reach = reach, asked.home = starts.empty() ? std::vector<double>{} : starts[0];
   if (asked.home.empty())
     for (auto const& s : spans_) asked.home.push_back((s.least + s.most) / 2);
@@ -143,7 +143,7 @@ void FrontSearch::find_front(long runs, unsigned seed, Points const& starts, std
 }
 
 void FrontSearch::polish(std::vector<double> const& start, std::function<double(Trial const&)> const& number, long runs) {
-  Asked asked;
+  Answer asked;
   asked.search = this, asked.home = start, asked.number = number;
   pagmo::problem problem{asked};
   pagmo::population one{problem, 0, 1};
@@ -151,7 +151,7 @@ void FrontSearch::polish(std::vector<double> const& start, std::function<double(
   pagmo::compass_search{unsigned(std::max(runs, 1L)), 0.08, 0.008, 0.5}.evolve(one);
 }
 
-std::vector<std::size_t> best_compromises(Points const& merits) {
+std::vector<std::size_t> best_compromises(Cloud const& merits) {
   std::vector<std::size_t> front;
   if (merits.empty()) return front;
   if (merits.size() == 1) return {0};
@@ -162,7 +162,7 @@ std::vector<std::size_t> best_compromises(Points const& merits) {
   return front;
 }
 
-std::size_t evenest(Points const& front) {
+std::size_t evenest(Cloud const& front) {
   auto best = front.at(0), worst = best;
   for (auto const& f : front)
     for (std::size_t k = 0; k < f.size(); ++k) best[k] = std::min(best[k], f[k]), worst[k] = std::max(worst[k], f[k]);
@@ -192,7 +192,7 @@ public:
     auto const& span = search_.spans()[which_];
     double good = at_[which_], bad = end_;
     std::string why;
-    Points ways;
+    Cloud ways;
     constexpr int stops = 6;
     for (int i = 1; i <= stops; ++i) ways.push_back(moved(at_[which_] + (end_ - at_[which_]) * i / stops));
     auto const numbers = search_.judge(ways);

@@ -11,9 +11,9 @@ namespace {
 using Vector = Eigen::VectorXd;
 
 /// Asks the model; nothing for a start that cannot be.
-class Asked {
+class Sums {
 public:
-  explicit Asked(LeastSquares const& problem) : problem_{problem} {}
+  explicit Sums(LeastSquares const& problem) : problem_{problem} {}
 
   std::optional<Vector> at(Vector const& logarithms) {
     if (known_at_.size() == logarithms.size() && known_at_ == logarithms) return known_;
@@ -52,7 +52,7 @@ private:
 
 class Cost final : public ceres::CostFunction {
 public:
-  Cost(Asked& asked, long residuals, long unknowns) : asked_{asked} {
+  Cost(Sums& asked, long residuals, long unknowns) : asked_{asked} {
     set_num_residuals(int(residuals));
     mutable_parameter_block_sizes()->push_back(int(unknowns));
   }
@@ -72,7 +72,7 @@ public:
   }
 
 private:
-  Asked& asked_;
+  Sums& asked_;
 };
 
 class Interruption final : public ceres::IterationCallback {
@@ -90,7 +90,7 @@ private:
 
 std::optional<Solved> minimise(LeastSquares const& problem) {
   FLAGS_minloglevel = google::FATAL;  // what it would say of points that cannot be is ours to say
-  Asked asked{problem};
+  Sums asked{problem};
   Vector u = problem.start.array().log();
   auto const first = asked.at(u);
   if (!first) return {};

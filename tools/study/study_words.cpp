@@ -24,12 +24,12 @@ std::string where(StudyRecord const& r, std::size_t row, UnitSystem units) {
 }
 
 /// The rows of the lowest and the highest number; none of a column without any.
-struct Ends {
+struct LineEnds {
   std::size_t low = 0, high = 0;
   bool has_any = false;
 };
-Ends ends_of(StudyColumn const& c) {
-  Ends e;
+LineEnds ends_of(StudyColumn const& c) {
+  LineEnds e;
   for (std::size_t i = 0; i < c.numbers.size(); ++i) {
     if (std::isnan(c.numbers[i])) continue;
     if (!e.has_any) e = {i, i, true};

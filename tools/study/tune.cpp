@@ -26,7 +26,7 @@ struct Counting {
 };
 
 /// A figure with how it is got of one spell, and how spells are joined.
-struct Made {
+struct MadeFigure {
   TunedFigure told;
   std::function<double(Record const&, Counting const&)> of;
   double (*join)(double, double);
@@ -43,17 +43,17 @@ bool is_summed(std::string const& key) {
 
 double (*join_of(AskedFigure const& f))(double, double) { return is_summed(f.key) ? sum : f.better == Better::higher ? least : most; }
 
-std::vector<Made> made_figures(Case const& c) {
+std::vector<MadeFigure> made_figures(Case const& c) {
   using namespace measure;
   using R = Record const&;
   using C = Counting const&;
   auto const known = [&](char const* key) {
     auto const f = c.figure(key);
-    return Made{{f.key, f.name, f.measure, f.better},
+    return MadeFigure{{f.key, f.name, f.measure, f.better},
                 [f](R r, C) { return f.of(r); },
                 join_of(f)};
   };
-  std::vector<Made> all;
+  std::vector<MadeFigure> all;
   auto const warm = c.figure("too_warm"), cold = c.figure("too_cold");
   all.push_back({{"comfort", "too warm and too cold", degree_hours, Better::lower}, [=](R r, C) { return warm.of(r) + cold.of(r); }, sum});
   all.push_back(known("too_warm")), all.push_back(known("too_cold"));
@@ -388,7 +388,7 @@ private:
 
   std::vector<Spell> const& spells_;
   TuneOptions const& options_;
-  std::vector<Made> figures_;
+  std::vector<MadeFigure> figures_;
   std::vector<Parameter> parameters_;
   std::vector<std::set<std::string>> serious_;  ///< of the present settings, by spell
   Counting counting_;

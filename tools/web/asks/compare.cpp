@@ -18,7 +18,7 @@
 namespace steadyfire::web {
 namespace {
 
-constexpr std::size_t most_numbers = 40'000, most_variants = 24;
+constexpr std::size_t most_to_compare = 40'000, most_variants = 24;
 constexpr double scatter = 0.02;  // of starts and burns on a day of short cycling: no less can be told apart (DEVELOPERS.md)
 
 struct Variant {
@@ -142,7 +142,7 @@ Json over_times_json(std::vector<Track> tracks, UnitSystem units) {
   std::size_t fullest = 1;
   for (auto const& t : tracks)
     if (!t.channels.empty()) fullest = std::max(fullest, t.channels[0].mean.size() / by(t) * t.channels.size() * 3);
-  std::size_t const thinner = (fullest + most_numbers - 1) / most_numbers;
+  std::size_t const thinner = (fullest + most_to_compare - 1) / most_to_compare;
   Json all = Json::array();
   for (auto const& t : tracks)
     all.push_back(chart::over_time(chart::thinned(t, by(t) * thinner), units, std::numeric_limits<std::size_t>::max()));

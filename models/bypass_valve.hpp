@@ -60,7 +60,7 @@ struct BypassValve {
     double const head = loss(0, s.flow(), s) / (s.fluid().density * 9.80665);
     list.push_back({"bypass.passes",
                     "",
-                    "note",
+                    Severity::note,
                     {{"head", head, measure::head}, {"flow", Q, measure::flow}},
                     Figure{"setting", *setting, measure::head},
                     "its setting",

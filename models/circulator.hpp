@@ -227,7 +227,7 @@ struct Circulator {
     if (runs(s) && Q > 1.001 * last_flow)
       list.push_back({"circulator.off_curve",
                       "",
-                      "minor",
+                      Severity::minor,
                       {{"flow", Q, measure::flow}},
                       Figure{"end of curve", last_flow, measure::flow},
                       "its curve",
@@ -237,7 +237,7 @@ struct Circulator {
     if (!runs(s) && std::abs(Q) > noticed)
       list.push_back({"circulator.ghost_flow",
                       "",
-                      "minor",
+                      Severity::minor,
                       {{"flow", Q, measure::flow}},
                       std::nullopt,
                       "common practice, no source",
@@ -245,7 +245,7 @@ struct Circulator {
                           "through it, pushed by another circulator or rising because it is warm: a flow check stops it",
                       40});
     if (runs(s) && Q < 1e-9)
-      list.push_back({"circulator.no_flow", "", "serious", {{"flow", Q, measure::flow}}, std::nullopt, "common practice, no source",
+      list.push_back({"circulator.no_flow", "", Severity::serious, {{"flow", Q, measure::flow}}, std::nullopt, "common practice, no source",
                       "runs against a shut way: nothing flows, and it will overheat", 60});
   }
 };

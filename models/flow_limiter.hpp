@@ -61,7 +61,7 @@ struct FlowLimiter {
     auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
     list.push_back({short_of ? "limiter.below_range" : "limiter.above_range",
                     "",
-                    "minor",
+                    Severity::minor,
                     {{"difference", difference, measure::pressure}, {"flow", Q, measure::flow}, {"setting", *flow, measure::flow}},
                     short_of ? Figure{"least_difference", *least, measure::pressure} : Figure{"most_difference", *most, measure::pressure},
                     "its range",

@@ -43,7 +43,7 @@ struct SeparatingVessel {
     if (v <= fastest) return;
     list.push_back({"separator.fast",
                     "",
-                    "minor",
+                    Severity::minor,
                     {{"velocity", v, measure::velocity}, {"diameter", *diameter, measure::diameter}},
                     Figure{"limit", fastest, measure::velocity},
                     "0.3 to 0.5 ft/s in the vessel, common practice, no source",

@@ -33,7 +33,7 @@ struct Strainer {
     auto const tell = [](double h) { return show(h, measure::head, UnitSystem::us); };
     list.push_back({"strainer.clogged",
                     "",
-                    "minor",
+                    Severity::minor,
                     {{"head", head, measure::head}, {"clean_head", clean, measure::head}, {"clogged", *clogged, measure::share}},
                     Figure{"more_than_clean", limit, measure::head},
                     "common practice, no source",

@@ -80,7 +80,7 @@ struct Tank {
     if (v <= calm) return;
     list.push_back({"separator.fast",
                     "",
-                    "minor",
+                    Severity::minor,
                     {{"velocity", v, measure::velocity}},
                     Figure{"limit", calm, measure::velocity},
                     "common practice, no source",

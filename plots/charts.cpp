@@ -32,7 +32,7 @@ json panel_of(Panel const& p, Track const& t, UnitSystem system) {
   std::string unit;
   for (auto const& c : t.channels) {
     if (c.group != p.group) continue;
-    unit = printed_unit(c.measure.unit(system).symbol);
+    unit = printed_unit(c.measure.unit(system));
     int const digits =
         p.look == "lines" ? 1 + (system == UnitSystem::us ? c.measure.us_digits : c.measure.si_digits) : 2;  // one more than in words
     json one{{"label", c.label}, {"mean", numbers(c.mean, c.measure, system, digits)}};
@@ -95,7 +95,7 @@ json burn_lengths(std::vector<float> const& burns) {
 json resets(std::vector<ResetRecord> const& curves, std::vector<OperatingPoint> const& points, UnitSystem system) {
   auto const& m = measure::fine_temperature;
   auto const shown = [&](double kelvin) { return rounded(m.unit(system).from_si(kelvin), 1); };
-  auto const unit = printed_unit(m.unit(system).symbol);
+  auto const unit = printed_unit(m.unit(system));
   json out{{"across", "outdoors [" + unit + "]"}, {"up", "supply [" + unit + "]"}, {"curves", json::array()}};
   std::vector<ResetRecord> different;  // zones often share a curve: drawn once, with all their names
   for (auto const& c : curves) {
@@ -125,7 +125,7 @@ json zone_heat(std::vector<ZoneRecord> const& zones, UnitSystem system) {
   json labels = json::array(), values = json::array();
   for (auto const& z : zones) labels.push_back(z.name), values.push_back(rounded(measure::energy.unit(system).from_si(z.heat), 1));
   return {
-      {"labels", labels}, {"values", values}, {"across", ""}, {"up", "heat [" + printed_unit(measure::energy.unit(system).symbol) + "]"}};
+      {"labels", labels}, {"values", values}, {"across", ""}, {"up", "heat [" + printed_unit(measure::energy.unit(system)) + "]"}};
 }
 
 }  // namespace steadyfire::chart

@@ -91,7 +91,7 @@ private:
 
   /// A difference in the unit shown: "1.2 °F" of 0.67 K, never 32 more.
   double difference(double si, Measure const& m) const { return m.unit(system_).from_si(si) - m.unit(system_).from_si(0); }
-  std::string unit_of(Measure const& m) const { return printed_unit(m.unit(system_).symbol); }
+  std::string unit_of(Measure const& m) const { return printed_unit(m.unit(system_)); }
   std::string told_difference(double si, Measure const& m) const {
     if (!std::isfinite(si)) return "–";
     int const digits = 1 + (system_ == UnitSystem::us ? m.us_digits : m.si_digits);

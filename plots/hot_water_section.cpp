@@ -106,7 +106,7 @@ private:
     return place_(
         "reset",
         {{"across", "hours since the run's start, each day anew"},
-         {"up", "above what was wanted [" + printed_unit(unit.symbol) + "]"},
+         {"up", "above what was wanted [" + printed_unit(unit) + "]"},
          {"curves", nlohmann::json::array()},
          {"points", dots}},
         "Each draw at the hour it began: the mean from when it was hot, or of all that ran where it never was, less what was wanted.");
@@ -116,10 +116,7 @@ private:
     auto const& d = h_.deliverable;
     if (d.rows.empty()) return "";
     std::string out = "<h3>What can be made at once</h3>";
-    for (auto w : d.words) {
-      w[0] = char(std::toupper(static_cast<unsigned char>(w[0])));
-      out += "<p>" + escaped(with_printed_units(w)) + ".</p>";
-    }
+    for (auto const& w : d.words) out += "<p>" + escaped(w.in(system_)) + "</p>";
     Table t{{"", "cold inlet", "outdoors", "wanted", "hot water alone", "bound by", "heating takes", "beside heating", "bound by"},
             "numbers"};
     for (auto const& r : d.rows)

@@ -372,7 +372,7 @@ class Picture {
       out += fmt::format(R"(<rect x="{:.1f}" width="{:.1f}" height="12" shape-rendering="crispEdges" fill="{}"/>)", i * bar / bands,
                          bar / bands + 0.3, hex(warmth_colour((i + 0.5) / bands)));
     out += fmt::format(R"(<rect class="fine" width="{:.0f}" height="12"/>)", bar);
-    auto const unit = printed_unit(measure::temperature.unit(system_).symbol);
+    auto const unit = printed_unit(measure::temperature.unit(system_));
     for (int i = 0; i <= steps_; ++i) {
       out += fmt::format(R"(<text x="{0:.1f}" y="28" text-anchor="middle">{3}{1:.0f}{2}</text>)", i * bar / steps_, coldest_ + i * step_,
                          i == steps_ ? " " + unit : "", i == 0 && colder_ ? "≤ " : "");

@@ -54,20 +54,18 @@ std::string bullets(std::vector<std::string> const& items) {
 }
 
 std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::string_view none) {
-  auto const rank = [](Finding const& f) { return f.weight == "serious" ? 0 : f.weight == "minor" ? 1 : 2; };
-  std::stable_sort(findings.begin(), findings.end(),
-                   [&](Finding const& a, Finding const& b) { return rank(a) != rank(b) ? rank(a) < rank(b) : a.order > b.order; });
+  std::stable_sort(findings.begin(), findings.end(), graver);
   if (findings.empty()) return note(none);
   std::string out = R"(<ol class="findings">)";
   for (auto const& f : findings) {
-    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", escaped(f.weight), escaped(f.place),
-                       escaped(with_printed_units(f.words)));
+    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", word_for(f.severity), escaped(f.place),
+                       escaped(with_printed_units(f.words.in(system))));
     std::string line;
     auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
     for (auto const& g : f.figures) add(spaced(g.name) + " " + printed(g.value, g.measure, system));
     if (f.limit) add("limit: " + spaced(f.limit->name) + " " + printed(f.limit->value, f.limit->measure, system));
-    if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose);
-    if (!f.remedy.empty()) out += fmt::format(R"(<p class="remedy">{}</p>)", escaped(with_printed_units(f.remedy)));
+    if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose.in(system));
+    if (!f.fix.empty()) out += fmt::format(R"(<p class="remedy"><b>Fix:</b> {}</p>)", escaped(with_printed_units(f.fix.in(system))));
     out += note(line) + "</li>";
   }
   return out + "</ol>";

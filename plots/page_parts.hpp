@@ -28,7 +28,7 @@ class Table {
 std::string section(std::string_view title, std::string const& body);
 std::string note(std::string_view words);
 /// Plain list; nothing without items.
-std::string bullets(std::vector<std::string> const& items);
+std::string bullets(std::vector<std::string> const&);
 /// The weightiest first, each with its figures, its limit and whose it is; `none` where there are none.
 std::string finding_list(std::vector<Finding>, UnitSystem, std::string_view none);
 

@@ -40,21 +40,10 @@ std::string escaped(std::string_view text) {
   return out;
 }
 
-std::string printed_unit(std::string_view symbol) {
-  std::string out{symbol};
-  for (auto const& [what, by] :
-       {std::pair{"degF", "°F"}, {"degC", "°C"}, {"m2", "m²"}, {"m3", "m³"}, {"ft2", "ft²"}, {".", "·"}, {"money", ""},
-        {"um", "µm"}, {"1/h", "per hour"}})
-    replace_all(out, what, by);
-  return out;
-}
-
 std::string printed(double si, Measure const& m, UnitSystem system) {
-  std::string const plain = show(si, m, system);
-  auto const gap = plain.find(' ');
-  if (gap == std::string::npos) return plain;
-  auto const unit = printed_unit(std::string_view{plain}.substr(gap + 1));
-  return unit.empty() ? plain.substr(0, gap) : plain.substr(0, gap) + "\u00a0" + unit;  // no-break space
+  std::string text = show(si, m, system);
+  replace_all(text, " ", "\u00a0");
+  return text;
 }
 
 std::string counted(size_t n) {

@@ -13,10 +13,7 @@ namespace steadyfire {
 /// that XML forbids become spaces.
 std::string escaped(std::string_view text);
 
-/// "degF" → "°F", "Btu/(h.ft2)" → "Btu/(h·ft²)": units as printed.
-std::string printed_unit(std::string_view symbol);
-
-/// "158 °F": a number with its printed unit, not escaped.
+/// "158 °F": a number that no line break parts from its unit, not escaped.
 std::string printed(double si, Measure const&, UnitSystem);
 
 /// "12 300": thousands apart by a no-break space.

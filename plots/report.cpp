@@ -14,6 +14,7 @@
 #include "plots/network_drawing.hpp"
 #include "plots/page_parts.hpp"
 #include "plots/run_parts.hpp"
+#include "sim/record/reasons.hpp"
 
 namespace steadyfire {
 namespace {
@@ -51,10 +52,7 @@ class Page {
     std::string out = fmt::format(R"(<header><h1>{}</h1><p class="note">{} simulated{}</p>)", escaped(r_.title), span(r_.duration),
                                   r_.program_version.empty() ? "" : " · Steadyfire " + escaped(r_.program_version));
     if (!r_.incomplete.empty()) out += fmt::format(R"(<p class="alarm">The run ended early: {}</p>)", escaped(r_.incomplete));
-    for (auto why : r_.reasons) {
-      why[0] = char(std::toupper(static_cast<unsigned char>(why[0])));
-      out += R"(<p class="answer">)" + escaped(with_printed_units(why)) + ".</p>";
-    }
+    for (auto const& why : reasons(r_.why)) out += R"(<p class="answer">)" + escaped(why.in(system_)) + "</p>";
     return out + key_figures() + "</header>";
   }
   std::string key_figures() const {
@@ -200,13 +198,13 @@ class Page {
     if (r_.events.empty()) return "";
     Table t{{"time", "place", "what", "why"}};
     size_t const shown = std::min(r_.events.size(), most_events);
-    for (size_t i = 0; i < shown; ++i) t.row({clock(r_.events[i].time), r_.events[i].place, r_.events[i].what, r_.events[i].why});
+    for (size_t i = 0; i < shown; ++i) t.row({clock(r_.events[i].time), r_.events[i].place, r_.events[i].what, r_.events[i].why.in(system_)});
     long const rest = long(r_.events.size() - shown) + r_.events_left_out;
     auto const words =
         rest > 0 ? fmt::format("The first {} of {} events.", shown, long(shown) + rest) : fmt::format("All {} events.", shown);
     return section("What happened", fmt::format("<details><summary>{}</summary>{}</details>", words, t.html()));
   }
-  std::string cautions() { return section("Cautions", bullets(r_.cautions)); }
+  std::string cautions() { return section("Cautions", bullets(steadyfire::told(r_.cautions, system_))); }
 };
 
 }  // namespace

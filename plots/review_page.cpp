@@ -12,10 +12,10 @@ namespace {
 
 std::string in_order(ReviewPart const& part, UnitSystem system) {
   if (part.in_order.empty()) return "";
-  Table t{{"in order", "where", "is", "limit", "whose"}, "judged"};
+  Table t{{"ok", "where", "value", "limit", "set by"}, "judged"};
   for (auto const& j : part.in_order)
-    t.row({j.subject, j.place, printed(j.actual.value, j.actual.measure, system),
-           (j.sense == Judgement::at_most ? "at most " : "at least ") + printed(j.limit.value, j.limit.measure, system), j.whose});
+    t.row({j.subject.in(system), j.place, printed(j.actual.value, j.actual.measure, system),
+           (j.sense == Judgement::at_most ? "" : "minimum ") + printed(j.limit.value, j.limit.measure, system), j.whose.in(system)});
   return t.html();
 }
 
@@ -23,19 +23,20 @@ std::string table_html(ReviewTable const& table, UnitSystem system) {
   Table t{table.columns, "numbers"};
   for (auto const& row : table.rows) {
     std::vector<std::string> cells;
-    for (auto const& c : row) cells.push_back(c.is_number ? printed(c.value, c.measure, system) : with_printed_units(c.words));
+    for (auto const& c : row) cells.push_back(c.is_number ? printed(c.value, c.measure, system) : with_printed_units(c.words.in(system)));
     t.row(cells);
   }
   return (table.title.empty() ? "" : "<h3>" + escaped(table.title) + "</h3>") + t.html();
 }
 
-std::string listed(std::string_view title, std::vector<std::string> const& items) {
-  return items.empty() ? "" : fmt::format("<h3>{}</h3>{}", title, bullets(items));
+std::string listed(std::string_view title, std::vector<Words> const& items, UnitSystem system) {
+  return items.empty() ? "" : fmt::format("<h3>{}</h3>{}", title, bullets(told(items, system)));
 }
 
 std::string part_html(ReviewPart const& part, UnitSystem system) {
   std::string body;
-  for (auto s : part.sentences) {
+  for (auto const& sentence : part.sentences) {
+    auto s = sentence.in(system);
     if (!s.empty()) s[0] = char(std::toupper(static_cast<unsigned char>(s[0])));
     body += R"(<p class="answer">)" + escaped(with_printed_units(s)) + (s.ends_with('.') ? "</p>" : ".</p>");
   }
@@ -43,10 +44,10 @@ std::string part_html(ReviewPart const& part, UnitSystem system) {
     body += note(fmt::format("{} of the findings above {} this part.", n, n == 1 ? "is of" : "are of"));
   body += in_order(part, system);
   for (auto const& t : part.tables) body += table_html(t, system);
-  body += listed("Not checked, as the file does not say", part.missing);
-  body += listed("To look at on site", part.reminders);
-  body += listed("Never covered here", part.not_covered);
-  for (auto const& c : part.cautions) body += R"(<p class="alarm">)" + escaped(c) + "</p>";
+  body += listed("Not checked, as the file does not say", part.missing, system);
+  body += listed("To look at on site", part.reminders, system);
+  body += listed("Never covered here", part.not_covered, system);
+  for (auto const& c : part.cautions) body += R"(<p class="alarm">)" + escaped(c.in(system)) + "</p>";
   return section(part.title, body);
 }
 
@@ -55,13 +56,13 @@ std::string part_html(ReviewPart const& part, UnitSystem system) {
 std::string make_review_page(ReviewRecord const& r, UnitSystem system) {
   auto const all = r.findings();
   std::size_t serious = 0;
-  for (auto const& f : all) serious += f.weight == "serious";
+  for (auto const& f : all) serious += f.severity == Severity::serious;
   std::string const answer =
       serious == 0 ? "Nothing of weight stood out."
                    : fmt::format("{} {} to be mended before pipe is cut.", serious, serious == 1 ? "thing has" : "things have");
   std::string body = fmt::format(R"(<header><h1>{}</h1><p class="note">Review before pipe is cut{}</p><p class="answer">{}</p></header>)",
                                  escaped(r.title), r.program_version.empty() ? "" : " · Steadyfire " + escaped(r.program_version), answer);
-  for (auto const& c : r.cautions) body += R"(<p class="alarm">)" + escaped(c) + "</p>";
+  for (auto const& c : r.cautions) body += R"(<p class="alarm">)" + escaped(c.in(system)) + "</p>";
   body += section("Findings", finding_list(all, system, "Nothing stood out."));
   for (auto const& p : r.parts) body += part_html(p, system);
   if (!r.assumptions.empty()) {

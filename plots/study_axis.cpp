@@ -93,12 +93,12 @@ std::string ColumnText::number(double si) const {
 
 std::string ColumnText::label() const {
   if (has_words()) return name();
-  auto const unit = column_->is_factor ? "× what is stated" : printed_unit(measure_.unit(system_).symbol);
+  auto const unit = column_->is_factor ? "× what is stated" : printed_unit(measure_.unit(system_));
   return unit.empty() || name_has_unit() ? name() : name() + " [" + unit + "]";
 }
 
 bool ColumnText::name_has_unit() const {
-  auto const unit = printed_unit(measure_.unit(system_).symbol);
+  auto const unit = printed_unit(measure_.unit(system_));
   return !column_->is_factor && unit.starts_with("per ") && name().find(unit) != std::string::npos;
 }
 

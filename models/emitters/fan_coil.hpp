@@ -211,7 +211,7 @@ struct FanCoil {
     if (s.mode() == fan_on && flows && air < cool)
       list.push_back({"air_handler.cool_air",
                       "",
-                      "minor",
+                      Severity::minor,
                       {{"leaving air", air, measure::fine_temperature}},
                       Figure{"felt as a draft below", cool, measure::temperature},
                       "common practice, no source",
@@ -221,7 +221,7 @@ struct FanCoil {
       list.push_back(
           {"fan_coil.fan_waits",
            "",
-           "serious",
+           Severity::serious,
            {{"water", water, measure::fine_temperature}, {"leaving air", air, measure::fine_temperature}},
            std::isnan(*fan_on_water) ? Figure{"low limit of leaving air", *low_limit, measure::temperature}
                                      : Figure{"fan starts at", *fan_on_water, measure::temperature},

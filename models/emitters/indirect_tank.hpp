@@ -126,7 +126,7 @@ struct IndirectTank {
     if (s.mode() != heating || s.time_in_mode() < 2 * 3600 || felt(s) > *setting) return;
     list.push_back({"indirect_tank.never_warm",
                     "",
-                    "serious",
+                    Severity::serious,
                     {{"tank at its aquastat", felt(s), measure::fine_temperature}},
                     Figure{"setting", *setting, measure::temperature},
                     "common practice, no source",

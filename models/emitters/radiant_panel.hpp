@@ -195,7 +195,7 @@ struct RadiantPanel {
     if (warmest <= Make::hottest) return;
     list.push_back({is_floor ? "slab.floor_too_warm" : "panel.surface_too_warm",
                     "",
-                    "serious",
+                    Severity::serious,
                     {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
                     Figure{"limit", Make::hottest, measure::fine_temperature},
                     std::string(Make::limit_of),

@@ -125,7 +125,7 @@ struct RadiantSlab {
       list.push_back(
           {"slab.floor_too_warm",
            "",
-           "serious",
+           Severity::serious,
            {{"floor temperature", warmest, measure::fine_temperature}},
            Figure{"limit", limit, measure::fine_temperature},
            "EN 1264-2, ISO 11855-2",

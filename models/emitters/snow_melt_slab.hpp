@@ -234,7 +234,7 @@ struct SnowMeltSlab {
     if (s[snow(s)] < heap) return;
     list.push_back({"snow_melt.snow_lies",
                     "",
-                    "serious",
+                    Severity::serious,
                     {{"snow lying, as water", s[snow(s)] / water_density, depth}, {"surface", mean_surface(s), measure::fine_temperature}},
                     Figure{"slush below", heap / water_density, depth},
                     "common practice, no source",

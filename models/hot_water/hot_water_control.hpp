@@ -120,7 +120,7 @@ struct HotWaterControl {
     auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
     Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
     if (s.mode() == idle && Q > noticed && Q < *start_flow && s[s.own()] * litres_per_minute <= Q)
-      list.push_back({"dhw.below_start_flow", "", "minor", {{"flow", Q, fine}}, Figure{"start_flow", *start_flow, fine},
+      list.push_back({"dhw.below_start_flow", "", Severity::minor, {{"flow", Q, fine}}, Figure{"start_flow", *start_flow, fine},
                       "the flow sensor's threshold",
                       tell(Q, fine) + " of hot water is drawn, and the burner lights from " + tell(*start_flow, fine) +
                           " on: cold at the basin",
@@ -129,14 +129,14 @@ struct HotWaterControl {
       double const rise = *set_point - s[s.entering()], least = *least_output / (heat_per_volume * std::max(rise, 1.0));
       double constexpr comes_back = 18;  // [K] a rise so small is no cold water's
       if (Q < least && recirculates && rise > 2 && rise < comes_back)
-        list.push_back({"dhw.recirculation_cycles", "", "minor",
+        list.push_back({"dhw.recirculation_cycles", "", Severity::minor,
                         {{"load", Q * heat_per_volume * std::max(rise, 0.0), measure::power}, {"flow", Q, fine}},
                         Figure{"least_output", *least_output, measure::power}, "minimum fire",
                         "what recirculation or a store takes, " + tell(Q * heat_per_volume * std::max(rise, 0.0), measure::power) +
                             ", is less than minimum fire gives: the burner goes on and off all along",
                         36});
       else if (Q < least && !(recirculates && rise < comes_back))
-        list.push_back({"dhw.below_least_flow", "", "minor", {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
+        list.push_back({"dhw.below_least_flow", "", Severity::minor, {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
                         Figure{"least_steady_flow", least, fine}, "minimum fire over the rise",
                         tell(Q, fine) + " through " + tell(rise, measure::temperature_change) +
                             " takes less than minimum fire gives; the burner goes on and off, and steady water needs " + tell(least, fine),
@@ -144,7 +144,7 @@ struct HotWaterControl {
     }
     if (operation == shared && s.mode() == sharing && !floors.empty()) {
       double constexpr as_hot = 6;  // [K] that the plates need at the least above their outlet
-      list.push_back({"dhw.shared_floor", "", "serious", {{"set_point", *set_point, measure::temperature}},
+      list.push_back({"dhw.shared_floor", "", Severity::serious, {{"set_point", *set_point, measure::temperature}},
                       Figure{"boiler_held_at_least", *set_point + as_hot, measure::temperature}, "set point and what plates need above it",
                       "shared operation holds the boiler hot for the plates, and the floor of " + floors +
                           " takes that water as it comes: it needs a mixing valve or a limit of its own, or hot water priority",

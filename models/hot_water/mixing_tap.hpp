@@ -122,7 +122,7 @@ struct MixingTap {
     if (s.mode() != open || Q > 0.95 * q) return;
     Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
     double const least_now = std::max(loss(0, s.flow(0), s), loss(1, s.flow(1), s));
-    list.push_back({"dhw.short_of_flow", "", "minor", {{"flow", Q, fine}, {"difference", least_now, measure::pressure}},
+    list.push_back({"dhw.short_of_flow", "", Severity::minor, {{"flow", Q, fine}, {"difference", least_now, measure::pressure}},
                     Figure{"wanted", q, fine}, "the flow wanted at the tap",
                     "gives " + show(Q, fine, UnitSystem::us) + " where " + show(q, fine, UnitSystem::us) +
                         " is wanted: a flow limiter holds it, or the pressure left at the tap is too low",

@@ -123,7 +123,7 @@ std::vector<Finding> lonely_joints(Installation const& installation) {
     auto const near = nearest(joint_name(plan, j), others);
     list.push_back({"network.lonely_joint",
                     joint_name(plan, j),
-                    "minor",
+                    Severity::minor,
                     {},
                     std::nullopt,
                     "common practice, no source",

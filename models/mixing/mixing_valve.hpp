@@ -66,7 +66,7 @@ struct MixingValve {
       list.push_back(
           {"mixing.held_by_return",
            "",
-           "serious",
+           Severity::serious,
            {{"return", s[s.of(return_sensor)], measure::temperature}},
            Figure{"least", *least_return, measure::temperature},
            "least return that it guards",

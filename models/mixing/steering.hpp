@@ -89,7 +89,7 @@ inline void find_starved(Site const& s, double felt, double wanted, double hot, 
   if (s.mode() != mixing_works || s.time_in_mode() < long_enough || s[s.own()] < 0.98 || felt > wanted - far) return;
   list.push_back({"mixing.starved",
                   "",
-                  "minor",
+                  Severity::minor,
                   {{"mixed", felt, measure::temperature}, {"hot", hot, measure::temperature}},
                   Figure{"wanted", wanted, measure::temperature},
                   "what it is set to hold",

@@ -78,7 +78,7 @@ struct ThermostaticMixingValve {
     list.push_back(
         {"mixing.small_difference",
          "",
-         "minor",
+         Severity::minor,
          {{"difference", difference, measure::temperature_change}, {"hot", s[s.inlet()], measure::temperature}},
          Figure{"least", *least_difference, measure::temperature_change},
          "minimum difference of the valve",

@@ -91,9 +91,8 @@ private:
                                               "its circuit with glycol; insulation only delays",
                                               tell(lasts, measure::hours))
                                 : "",
-           "serious",
-           82},
-          job_.units);
+           Severity::serious,
+           82});
     }
     if (!table.rows.empty()) part_.tables.push_back(std::move(table));
   }
@@ -141,9 +140,8 @@ private:
          Judgement::at_most,
          std::string{"5 degF below the coldest that it meets: "} + common_practice,
          remedy,
-         "serious",
-         83},
-        job_.units);
+         Severity::serious,
+         83});
   }
 
   /// The same house with water in all its circuits, every zone calling.

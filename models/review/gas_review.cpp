@@ -95,7 +95,7 @@ class GasReview {
   void judge_pipe(int i) {
     auto const& pipe = line_.pipes[i];
     if (all_[i] <= 0) {
-      part_.find({"gas.leads_nowhere", pipe.name, "note", {}, std::nullopt, common_practice,
+      part_.find({"gas.leads_nowhere", pipe.name, Severity::note, {}, std::nullopt, common_practice,
                   fmt::format("gas pipe '{}' leads to no appliance that the file names", pipe.name), 1},
                  "name what stands there, or plan for what will");
       return;
@@ -109,13 +109,13 @@ class GasReview {
                 .actual = {"flow", all_[i], measure::gas_flow},
                 .limit = {"capacity", capacity_[i], measure::gas_flow},
                 .whose = code,
-                .remedy = wider(i),
+                .fix = wider(i),
                 .order = 60 + all_[i] / capacity_[i]};
     if (!loses_too_much) {
-      j.weight = "minor";
-      j.remedy += "; as laid out the drops stay within the allowance, which passes only where the local code takes sizing by pressure drop";
+      j.severity = Severity::minor;
+      j.fix += "; as laid out the drops stay within the allowance, which passes only where the local code takes sizing by pressure drop";
     }
-    part_.judge(j, job_.units);
+    part_.judge(j);
     judge_end_piece(i);
   }
 
@@ -139,9 +139,8 @@ class GasReview {
                  .actual = {"drop", drop_[i], measure::gas_pressure},
                  .limit = {"allowed_drop", allowed_, measure::gas_pressure},
                  .whose = whose_drop_,
-                 .remedy = wider(i) + "; left as it is it passes only if the appliance's manual and the local code allow that drop",
-                 .order = 80},
-                job_.units);
+                 .fix = wider(i) + "; left as it is it passes only if the appliance's manual and the local code allow that drop",
+                 .order = 80});
   }
 
   void judge_burner(int b) {
@@ -152,9 +151,8 @@ class GasReview {
                  .actual = {"drop", all_drop_[b], measure::gas_pressure},
                  .limit = {"allowed_drop", allowed_, measure::gas_pressure},
                  .whose = whose_drop_,
-                 .remedy = wider_way(b) + "; else only if the appliance's manual and the local code allow that drop",
-                 .order = 90},
-                job_.units);
+                 .fix = wider_way(b) + "; else only if the appliance's manual and the local code allow that drop",
+                 .order = 90});
 
     if (std::isnan(burner.least_pressure)) {
       part_.missing.push_back("least_pressure of '" + burner.name + "' is not stated: its manual has it");
@@ -168,10 +166,9 @@ class GasReview {
                    .limit = {"least_pressure", burner.least_pressure, measure::gas_pressure},
                    .sense = Judgement::at_least,
                    .whose = users_manual,
-                   .remedy = (pipes_mend_it ? wider_way(b) : "a higher supply pressure: wider pipe alone does not do it") +
+                   .fix = (pipes_mend_it ? wider_way(b) : "a higher supply pressure: wider pipe alone does not do it") +
                              fmt::format("; it has {} while it fires alone", tell(at_best, measure::gas_pressure)),
-                   .order = 100},
-                  job_.units);
+                   .order = 100});
     }
     if (!std::isnan(burner.most_pressure) && !std::isnan(supply_))
       part_.judge({.id = "gas.high_pressure",
@@ -180,9 +177,8 @@ class GasReview {
                    .actual = {"pressure", supply_, measure::gas_pressure},
                    .limit = {"most_pressure", burner.most_pressure, measure::gas_pressure},
                    .whose = users_manual,
-                   .remedy = "a regulator set lower, or one before the appliance",
-                   .order = 95},
-                  job_.units);
+                   .fix = "a regulator set lower, or one before the appliance",
+                   .order = 95});
   }
 
   double total() const {
@@ -204,9 +200,8 @@ class GasReview {
                    .actual = {"flow", total(), measure::gas_flow},
                    .limit = {"capacity", capacity, measure::gas_flow},
                    .whose = "its capacity (your input)",
-                   .remedy = "ask the supplier for a larger one before pipe is cut",
-                   .order = 85},
-                  job_.units);
+                   .fix = "ask the supplier for a larger one before pipe is cut",
+                   .order = 85});
     }
   }
 

@@ -1,8 +1,5 @@
 #include "models/review/hot_water_answer.hpp"
 
-#include <fmt/format.h>
-#include <fmt/ranges.h>
-
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -102,19 +99,15 @@ std::string ordinal(std::size_t n) {
   return n < words.size() ? words[n] : "one more";
 }
 
-/// "shower, kitchen and basin".
-std::string joined(std::vector<std::string> const& names) {
-  if (names.size() < 2) return names.empty() ? "" : names[0];
-  return fmt::format("{} and {}", fmt::join(names.begin(), names.end() - 1, ", "), names.back());
+Amount temperature(double kelvin) { return {kelvin, measure::temperature}; }
+Amount flow(double of) { return {of, measure::flow}; }
+
+Words outcome(Together const& t) {
+  if (t.flow_share < 1) return say("the flow limiter leaves {} of the flow", Amount{t.flow_share, measure::share});
+  return say("{} at the tap", temperature(t.temperature));
 }
 
-std::string outcome(Together const& t, UnitSystem units) {
-  if (t.flow_share < 1) return fmt::format("the flow limiter leaves {} of the flow", show(t.flow_share, measure::share, units));
-  return show(t.temperature, measure::temperature, units) + " at the tap";
-}
-
-std::vector<std::string> sentences(HotWaterMaker const& maker, double cold, bool is_seasonal, std::vector<TapRecord> const& taps,
-                                   UnitSystem units) {
+std::vector<Words> sentences(HotWaterMaker const& maker, double cold, bool is_seasonal, std::vector<TapRecord> const& taps) {
   std::vector<TapRecord> asked;
   for (auto const& t : taps)
     if (t.flow_wanted > 0) asked.push_back(t);
@@ -122,9 +115,8 @@ std::vector<std::string> sentences(HotWaterMaker const& maker, double cold, bool
   auto const wish = [&](TapRecord const& t) { return TapWish{t.flow_wanted, std::min(t.wanted, maker.set_point)}; };
   auto const heat = [&](TapRecord const& t) { return heat_for(t.flow_wanted, cold, std::max(cold, wish(t).temperature)); };
   std::stable_sort(asked.begin(), asked.end(), [&](auto const& a, auto const& b) { return heat(a) > heat(b); });
-  std::string const inlet =
-      fmt::format("from {} {}:", is_seasonal ? "the coldest inlet," : "an inlet of", show(cold, measure::temperature, units));
-  std::vector<std::string> words;
+  auto const incoming = say("With {}incoming water at {}", is_seasonal ? "the coldest " : "", temperature(cold));
+  std::vector<Words> words;
 
   auto const& most = asked[0];
   std::size_t constexpr enough = 6;
@@ -137,39 +129,37 @@ std::vector<std::string> sentences(HotWaterMaker const& maker, double cold, bool
                                            }())
                                       .fits)
     alike.push_back(wish(most));
-  auto const of =
-      fmt::format("{} of {}", show(most.flow_wanted, measure::flow, units), show(wish(most).temperature, measure::temperature, units));
+  auto const of = say("{} of {}", flow(most.flow_wanted), temperature(wish(most).temperature));
   alike.push_back(wish(most));
   auto const one_more = together(maker, cold, alike);
   std::size_t const fit = alike.size() - 1;
-  if (fit == 0) words.push_back(fmt::format("{} the {} alone ({}) is too much: {}", inlet, most.name, of, outcome(one_more, units)));
-  else if (fit >= enough) words.push_back(fmt::format("{} {} like the {} ({}) fit at once", inlet, fit, most.name, of));
+  if (fit == 0) words.push_back(say("{}, the {} alone ({}) is too much: {}.", incoming, most.name, of, outcome(one_more)));
+  else if (fit >= enough) words.push_back(say("{}, {} taps like the {} ({}) run at once.", incoming, fit, most.name, of));
   else
-    words.push_back(fmt::format("{} {} like the {} ({}) {} at once; {} doesn't: {}", inlet, fit == 1 ? "one" : std::to_string(fit),
-                                most.name, of, fit == 1 ? "fits" : "fit", ordinal(fit + 1), outcome(one_more, units)));
+    words.push_back(say("{}, {} like the {} ({}) {} at once; {} leaves {}.", incoming, fit == 1 ? "one tap" : std::to_string(fit) + " taps",
+                        most.name, of, fit == 1 ? "runs" : "run", ordinal(fit + 1), outcome(one_more)));
   if (asked.size() < 2) return words;
 
-  std::vector<std::string> names;
+  std::vector<Words> names;
   std::vector<TapWish> open;
   for (auto const& t : asked) {
     open.push_back(wish(t));
     auto const now = together(maker, cold, open);
     if (!now.fits) {
       if (!names.empty())
-        words.push_back(fmt::format("{}; with the {} as well {}",
-                                    names.size() == 1 ? "the " + names[0] + " fits" : joined(names) + " fit at once", t.name,
-                                    outcome(now, units)));
+        words.push_back(say("The {} run{} together; with the {} as well: {}.", listed(names), names.size() == 1 ? "s alone" : "", t.name,
+                            outcome(now)));
       return words;
     }
     names.push_back(t.name);
   }
-  words.push_back(fmt::format("all taps at once fit: {}", joined(names)));
+  words.push_back(say("All taps run at once: {}.", listed(names)));
   return words;
 }
 
 }  // namespace
 
-DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h, UnitSystem units) {
+DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h) {
   auto const& in = project.installation;
   auto const* main = piece_of(in, "hot water/cold main");
   auto const* control = piece_of(in, "hot water/control");
@@ -200,48 +190,39 @@ DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h
     d.output = m.limits.heat, d.output_of_boiler = larger, d.efficiency = m.efficiency;
     double constexpr step = 10 / 1.8;
     for (int i = 3; i <= 10; ++i) d.by_rise.emplace_back(i * step, flow_for(m.limits.heat, season.cold, season.cold + i * step));
-    d.words = sentences(m.limits, season.cold, all.size() > 1, h.taps, units);
-    if (!d.takes_turns) {
-      auto more = sentences(beside, season.cold, all.size() > 1, h.taps, units);
-      auto const taken = show(heating, measure::power, units);
-      for (auto& w : more) d.words.push_back(fmt::format("with {} into heating: {}", taken, w));
-    }
+    d.words = sentences(m.limits, season.cold, all.size() > 1, h.taps);
+    if (!d.takes_turns)
+      for (auto const& w : sentences(beside, season.cold, all.size() > 1, h.taps))
+        d.words.push_back(say("With {} going into heating: {}", Amount{heating, measure::power}, w));
   }
   return d;
 }
 
-std::vector<std::string> hot_water_cautions(HotWaterRecord const& h, UnitSystem units) {
-  auto const told = [&](double kelvin) { return show(kelvin, measure::temperature, units); };
-  std::vector<std::string> printed;
-  for (auto const& s : scald_times)
-    printed.push_back(fmt::format(
-        "{} {}", told(s.temperature),
-        s.second_degree >= 60 ? show(s.second_degree, measure::minutes, units) : show(s.second_degree, measure::seconds, units)));
-  auto const table =
-      fmt::format("second degree after {} (Moritz and Henriques 1947; printed tables differ by a factor of 2)", fmt::join(printed, ", "));
-  std::vector<std::string> all;
+std::vector<Words> hot_water_cautions(HotWaterRecord const& h) {
+  auto const time = [](double s) { return s >= 60 ? Amount{s, measure::minutes} : Amount{s, measure::seconds}; };
+  std::vector<Words> times;
+  for (auto const& s : scald_times) times.push_back(say("{} at {}", time(s.second_degree), temperature(s.temperature)));
+  std::vector<Words> all;
   if (h.hottest_at_taps > 0) {
-    double const time = time_to_scald(h.hottest_at_taps);
-    all.push_back(fmt::format("Scald: hot water reached a tap at {}. {} Burns are of {}.", told(h.hottest_at_taps),
-                              std::isinf(time)
-                                  ? "That is below the published table."
-                                  : fmt::format("That burns skin in about {}.",
-                                                time >= 60 ? show(time, measure::minutes, units) : show(time, measure::seconds, units)),
-                              table));
+    double const until = time_to_scald(h.hottest_at_taps);
+    all.push_back(say("Scald: hot water reached a tap at {}. {} Set the mixing valve as the local code requires. Second-degree burns take {} "
+                      "(Moritz and Henriques 1947; printed tables differ by a factor of 2).",
+                      temperature(h.hottest_at_taps),
+                      std::isinf(until) ? Words("That is below the published table.") : say("It burns skin in about {}.", time(until)),
+                      listed(times, ", ")));
   }
   double constexpr store = 333.15, back = 324.15, cold = 293.15;  // ASHRAE Guideline 12
-  all.push_back(fmt::format(
-      "Legionella: ASHRAE Guideline 12 asks for stores of {} or more, returns of {} or more and cold water below {}. Here water is "
-      "made at {} as it is drawn, and what is left in the pipes cools between draws{}.",
-      told(store), told(back), told(cold), told(h.set_point),
-      h.cold_most >= cold ? "; the cold water came at up to " + told(h.cold_most) : ""));
+  all.push_back(say("Legionella: ASHRAE Guideline 12 asks for storage at {} or more, returns at {} or more and cold water below {}. Here "
+                    "water is made at {} as it is drawn, and what is left in the pipes cools between draws{}.",
+                    temperature(store), temperature(back), temperature(cold), temperature(h.set_point),
+                    h.cold_most >= cold ? say("; the incoming water reached {}", temperature(h.cold_most)) : Words()));
   return all;
 }
 
-void answer_hot_water(Record& record, Project const& project, UnitSystem units) {
+void answer_hot_water(Record& record, Project const& project) {
   if (!record.hot_water) return;
-  record.hot_water->deliverable = deliverable_of(project, *record.hot_water, units);
-  for (auto& c : hot_water_cautions(*record.hot_water, units)) record.cautions.push_back(std::move(c));
+  record.hot_water->deliverable = deliverable_of(project, *record.hot_water);
+  for (auto& c : hot_water_cautions(*record.hot_water)) record.cautions.push_back(std::move(c));
 }
 
 }  // namespace steadyfire

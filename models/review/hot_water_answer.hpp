@@ -16,12 +16,12 @@ namespace steadyfire {
 ///         warmest month where it is a year, else without heating; one row where the inlet is constant.
 /// Errors  plates' boiler water flows as on the mean of the run, or at their rated flow if none was drawn; the boiler's water
 ///         may be up to 9 K below its high limit at full fire.
-DeliverableRecord deliverable_of(Project const&, HotWaterRecord const&, UnitSystem);
+DeliverableRecord deliverable_of(Project const&, HotWaterRecord const&);
 
 /// Scald and legionella, with their published figures beside those of the run.
-std::vector<std::string> hot_water_cautions(HotWaterRecord const&, UnitSystem);
+std::vector<Words> hot_water_cautions(HotWaterRecord const&);
 
 /// Both, into the record of a house with taps; nothing without.
-void answer_hot_water(Record&, Project const&, UnitSystem);
+void answer_hot_water(Record&, Project const&);
 
 }  // namespace steadyfire

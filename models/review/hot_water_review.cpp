@@ -53,9 +53,8 @@ void judge_all_at_once(Job const& job, HotWaterRecord const& h, ReviewPart& part
               Judgement::at_most,
               "what the burner gives into hot water at full fire",
               "a larger hot-water input, smaller shower heads, a tank, or draws one after another",
-              "minor",
-              40},
-             job.units);
+              Severity::minor,
+              40});
 }
 
 }  // namespace
@@ -74,7 +73,7 @@ ReviewPart review_hot_water(Job const& job) {
   part.not_covered = {"water quality, hardness and what it does to plates beyond the scaling stated",
                       "pressure in the street that changes through the day, and pipes before the cold inlet of the house"};
   part.reminders = {"hot water hotter than 120 degF at a tap needs a thermostatic mixing valve where the code asks for one"};
-  part.cautions = hot_water_cautions(h, job.units);
+  part.cautions = hot_water_cautions(h);
   return part;
 }
 

@@ -51,7 +51,7 @@ public:
 private:
   std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
   void missing(std::string text) { part_.missing.push_back(std::move(text)); }
-  void judge(Judgement j) { part_.judge(std::move(j), job_.units); }
+  void judge(Judgement j) { part_.judge(std::move(j)); }
   static std::string with(FlowState const& s) { return fmt::format("{} calling", fmt::join(s.calls, ", ")); }
   double height_of(std::string const& joint) const {
     auto const at = in_.heights.find(joint);
@@ -98,7 +98,7 @@ private:
                ? users_manual
                : "a usual value: the manual decides",
            "closely spaced tees with a circulator of the boiler's own, a bypass, or a larger circulator",
-           "serious",
+           Severity::serious,
            72});
     judge(
         {"boiler.high_rise",
@@ -109,7 +109,7 @@ private:
          Judgement::at_most,
          "rise_limit in [boiler]",
          fmt::format("{} through the boiler, or the fire is cut back", tell(worst_heat / (rho * cp * *boiler_.rise_limit), measure::flow)),
-         "minor",
+         Severity::minor,
          35});
     if (is_stated(*boiler_.most_flow))
       judge({"boiler.high_flow",
@@ -120,7 +120,7 @@ private:
              Judgement::at_most,
              users_manual,
              "a smaller circulator, a lower speed, or a balancing valve in the boiler's loop",
-             "minor",
+             Severity::minor,
              36});
     else missing("most_flow in [boiler], from its manual");
     part_.sentences.push_back(fmt::format(
@@ -176,7 +176,7 @@ private:
              Judgement::at_most,
              "a circulator pumps away from the tank when most of its head is added behind it: common practice, no source",
              fmt::format("join the expansion tank '{}' just before it, at '{}'", tank.name, joint),
-             "minor",
+             Severity::minor,
              45});
       bool const stated = is_stated(*safety_.needed_suction_head);
       double const needed = stated ? *safety_.needed_suction_head : 2;
@@ -188,7 +188,7 @@ private:
              Judgement::at_least,
              stated ? users_manual : common_practice,
              "fill to a higher pressure, or let it pump away from the tank",
-             "serious",
+             Severity::serious,
              74});
     }
     for (auto const& name : untold_) missing("no [[expansion_tank]] tells the pressures of " + name + ", at its circulators' suctions too");
@@ -225,7 +225,7 @@ private:
       Length length;
       double bores;
       Judgement::Sense sense;
-      char const* remedy;
+      char const* fix;
       double order;
     };
     Rule const rules[]{{"tees.far_apart", "gap_length", "pipe between the closely spaced tees", near.gap_length, 4, Judgement::at_most,
@@ -236,16 +236,16 @@ private:
                         Judgement::at_least, "a longer straight run behind the tees, or a hydraulic separator", 17}};
     for (auto const& r : rules) {
       if (value_under(*section, r.key).given)
-        judge({r.id,
-               "tees",
-               r.words,
-               {"length", *r.length, measure::diameter},
-               {"limit", r.bores * bore, measure::diameter},
-               r.sense,
-               fmt::format("{:.0f} pipe diameters: {}", r.bores, common_practice),
-               r.remedy,
-               "minor",
-               r.order});
+        judge({.id = r.id,
+               .place = "tees",
+               .subject = r.words,
+               .actual = {"length", *r.length, measure::diameter},
+               .limit = {"limit", r.bores * bore, measure::diameter},
+               .sense = r.sense,
+               .whose = fmt::format("{:.0f} pipe diameters: {}", r.bores, common_practice),
+               .fix = r.fix,
+               .severity = Severity::minor,
+               .order = r.order});
       else missing(fmt::format("{} in [near_boiler]", r.key));
     }
   }
@@ -277,7 +277,7 @@ private:
     if (found.empty()) {
       part_.find({"air.no_separator",
                   "the system",
-                  "minor",
+                  Severity::minor,
                   {},
                   std::nullopt,
                   common_practice,
@@ -296,7 +296,7 @@ private:
       if (!is_hot)
         part_.find({"air.cool_place",
                     p->name,
-                    "minor",
+                    Severity::minor,
                     {},
                     std::nullopt,
                     common_practice,
@@ -306,7 +306,7 @@ private:
       if (!before)
         part_.find({"air.high_pressure",
                     p->name,
-                    "note",
+                    Severity::note,
                     {},
                     std::nullopt,
                     common_practice,
@@ -324,7 +324,7 @@ private:
     if (!has)
       part_.find({"boiler.no_strainer",
                   in_.pieces[in_.boiler].name,
-                  "note",
+                  Severity::note,
                   {},
                   std::nullopt,
                   common_practice,
@@ -374,7 +374,7 @@ private:
                Judgement::at_most,
                "where the check opens",
                "a flow check that opens at more, or a second one in the return",
-               "minor",
+               Severity::minor,
                32});
         continue;
       }
@@ -385,7 +385,7 @@ private:
       part_.find(
           {"zone.no_check",
            zone.name,
-           heavy ? "serious" : "minor",
+           heavy ? Severity::serious : Severity::minor,
            {{"drive", standing, fine_pressure}, {"flow", ghost, measure::flow}},
            Figure{"of_a_flow_check", of_a_check, fine_pressure},
            common_practice,
@@ -415,13 +415,13 @@ private:
       auto const said = [&](char const* key) { return Statement(int(value_under(t, key).numbers.at(0))); };
       if (auto const purge = said("purge_valve"); purge == Statement::unknown) untold_purge.push_back(t.name);
       else if (purge == Statement::no)
-        part_.find({"zone.no_purge", t.name, "minor", {}, std::nullopt, common_practice, "cannot be purged by itself: air stays in it", 24},
+        part_.find({"zone.no_purge", t.name, Severity::minor, {}, std::nullopt, common_practice, "cannot be purged by itself: air stays in it", 24},
                    "a purge valve: a ball valve with a hose drain before it, in its return");
       if (auto const valves = said("isolation_valves"); valves == Statement::unknown) untold_isolation.push_back(t.name);
       else if (valves == Statement::no)
         part_.find({"zone.no_isolation",
                     t.name,
-                    "note",
+                    Severity::note,
                     {},
                     std::nullopt,
                     common_practice,
@@ -434,27 +434,29 @@ private:
     struct Fitting {
       char const* id;
       Statement said;
-      char const *key, *words, *weight, *remedy;
+      char const *key, *words;
+      Severity severity;
+      char const* fix;
       double order;
     };
     Fitting const fittings[]{
-        {"boiler.no_isolation", safety_.boiler_isolation, "boiler_isolation", "valves that part the boiler from the piping", "note",
+        {"boiler.no_isolation", safety_.boiler_isolation, "boiler_isolation", "valves that part the boiler from the piping", Severity::note,
          "isolation valves at its supply and return, never between boiler and relief valve", 8},
-        {"boiler.no_purge", safety_.boiler_purge, "boiler_purge", "purge valve of the boiler's loop", "minor",
+        {"boiler.no_purge", safety_.boiler_purge, "boiler_purge", "purge valve of the boiler's loop", Severity::minor,
          "a ball valve with a hose drain before it, in the return", 24},
-        {"boiler.no_plate_flush", safety_.plate_flush, "plate_flush", "flush valves of the hot-water plates", "minor",
+        {"boiler.no_plate_flush", safety_.plate_flush, "plate_flush", "flush valves of the hot-water plates", Severity::minor,
          "service valves with hose ports at the cold inlet and the hot outlet, where water is hard above all", 19},
-        {"drain.no_neutraliser", safety_.neutraliser, "neutraliser", "neutraliser of the condensate", "minor",
+        {"drain.no_neutraliser", safety_.neutraliser, "neutraliser", "neutraliser of the condensate", Severity::minor,
          "a neutraliser, refilled each year: condensate has a pH of 3 to 5 and eats concrete and cast iron", 21},
-        {"drain.no_air_gap", safety_.drain_air_gap, "drain_air_gap", "air gap at the drain", "minor",
+        {"drain.no_air_gap", safety_.drain_air_gap, "drain_air_gap", "air gap at the drain", Severity::minor,
          "an air gap, so that a stopped drain cannot flood the boiler or be drawn back", 23}};
     std::vector<std::string> seen;
     for (auto const& f : fittings) {
       if (f.said == Statement::yes) seen.push_back(f.words);
       else if (f.said == Statement::unknown) missing(fmt::format("{} in [safety]: {}", f.key, f.words));
       else
-        part_.find({f.id, "boiler", f.weight, {}, std::nullopt, common_practice, fmt::format("there is no {}", f.words), f.order},
-                   f.remedy);
+        part_.find({f.id, "boiler", f.severity, {}, std::nullopt, common_practice, fmt::format("there is no {}", f.words), f.order},
+                   f.fix);
     }
     if (!seen.empty()) part_.sentences.push_back(fmt::format("Stated as there: {}.", fmt::join(seen, ", ")));
   }
@@ -509,7 +511,7 @@ private:
              Judgement::at_least,
              "heat balance of mixed water, for wanted_burn of [size]",
              "a larger buffer tank, wider differentials, or a lower minimum fire",
-             "minor",
+             Severity::minor,
              38});
     part_.not_covered.push_back(
         "the formula takes its water as mixed and the load as constant; the run does not, and is nearer to the truth");

@@ -106,7 +106,7 @@ private:
              Judgement::at_least,
              "the column to the top and 4 psi: common practice, no source",
              fmt::format("fill to {}, and set the tank's cushion to the same before", gauge(usual)),
-             filled < weight ? "serious" : "minor",
+             filled < weight ? Severity::serious : Severity::minor,
              60});
     double const precharge = tank.cushion == ExpansionTank::open_air ? 0 : or_else(*tank.precharge, filled);
     if (c.tank >= 0 && tank.cushion == ExpansionTank::diaphragm) {
@@ -121,7 +121,7 @@ private:
                Judgement::at_most,
                "the fill pressure where the tank joins, and half a psi: common practice, no source",
                fmt::format("let air out of the cushion to {} while its water side is open, or fill to {}", gauge(filled), gauge(precharge)),
-               "minor",
+               Severity::minor,
                20});
         judge({"expansion.precharge_low",
                place,
@@ -132,7 +132,7 @@ private:
                "the fill pressure less 5 psi: common practice, no source",
                fmt::format("pump the cushion to {} while its water side is open: the tank is partly full before anything warms",
                            gauge(filled)),
-               "minor",
+               Severity::minor,
                20});
       }
     }
@@ -169,7 +169,7 @@ private:
     if (last <= first) {
       part_.find({"expansion.no_room",
                   place,
-                  "serious",
+                  Severity::serious,
                   {{"filled", filled, measure::pressure}},
                   Figure{"allowed", allowed, measure::pressure},
                   common_practice,
@@ -190,13 +190,14 @@ private:
     struct Size {
       char const *id, *by;
       double wanted;
-      char const *whose, *weight;
+      char const* whose;
+      Severity severity;
       double order;
     };
     std::vector<Size> sizes{
-        {"expansion.small", open ? "the formula of closed air tanks" : "the diaphragm formula", by_handbook, handbook, "serious", 80}};
+        {"expansion.small", open ? "the formula of closed air tanks" : "the diaphragm formula", by_handbook, handbook, Severity::serious, 80}};
     if (!open)
-      sizes.push_back({"expansion.small_reserve", "the European standard with its reserve of water", by_standard, european, "minor", 30});
+      sizes.push_back({"expansion.small_reserve", "the European standard with its reserve of water", by_standard, european, Severity::minor, 30});
     for (auto const& z : sizes)
       judge({z.id,
              place,
@@ -206,7 +207,7 @@ private:
              Judgement::at_least,
              z.whose,
              fmt::format("a tank of at least {}", tell(z.wanted, tank_volume)),
-             z.weight,
+             z.severity,
              z.order});
     double const before = *tank.volume * (1 - (precharge + air_pressure) / first);  // water in it as filled
     if (is_stated(*tank.acceptance))
@@ -218,7 +219,7 @@ private:
              Judgement::at_most,
              "the tank's maker (your input)",
              "a tank that accepts more",
-             "serious",
+             Severity::serious,
              78});
     double const hot_cushion = cushion_when_hot(*tank.volume, precharge + air_pressure, filled + air_pressure, expansion) - air_pressure;
     if (!std::isfinite(hot_cushion)) return;  // the size is told as too small
@@ -231,7 +232,7 @@ private:
            Judgement::at_most,
            "nine tenths of its setting: common practice, no source",
            "a larger expansion tank, a lower fill, or a valve set higher if the boiler allows it",
-           at_relief > setting ? "serious" : "minor",
+           at_relief > setting ? Severity::serious : Severity::minor,
            70});
   }
 
@@ -261,7 +262,7 @@ private:
              Judgement::at_most,
              std::string{"the boiler's plate (your input); "} + boiler_code,
              fmt::format("a relief valve set to at most {}", gauge(*safety_.allowable_pressure)),
-             "serious",
+             Severity::serious,
              95});
     else missing("allowable_pressure in [safety], from the boiler's plate");
 
@@ -281,7 +282,7 @@ private:
              Judgement::at_least,
              boiler_code,
              fmt::format("a relief valve for at least {}", tell(output, measure::power)),
-             "serious",
+             Severity::serious,
              94});
     else missing("relief_capacity or relief_steam in [safety], from the relief valve's plate");
     if (is_stated(*safety_.relief_size))
@@ -293,7 +294,7 @@ private:
              Judgement::at_least,
              boiler_code,
              "a larger relief valve",
-             "serious",
+             Severity::serious,
              90});
     else missing("relief_size in [safety]");
   }
@@ -314,34 +315,36 @@ private:
   struct Device {
     char const* id;
     Statement said;
-    char const *key, *words, *weight, *remedy, *whose;
+    char const *key, *words;
+      Severity severity;
+      char const *fix, *whose;
     double order;
   };
   void statements() {
     auto const& s = safety_;
     Device const devices[]{
-        {"safety.low_water_cut_off", s.low_water_cut_off, "low_water_cut_off", "low-water cut-off", "serious",
+        {"safety.low_water_cut_off", s.low_water_cut_off, "low_water_cut_off", "low-water cut-off", Severity::serious,
          "a cut-off by probe or by flow, as the code and the manual want it", boiler_code, 88},
-        {"safety.backflow", s.backflow_preventer, "backflow_preventer", "backflow preventer in the fill", "serious",
+        {"safety.backflow", s.backflow_preventer, "backflow_preventer", "backflow preventer in the fill", Severity::serious,
          "a backflow preventer of the kind that the plumbing code names for boilers", "plumbing codes (from memory)", 86},
-        {"safety.fill_valve", s.fill_valve, "fill_valve", "pressure-reducing fill valve", "minor",
+        {"safety.fill_valve", s.fill_valve, "fill_valve", "pressure-reducing fill valve", Severity::minor,
          "a fill valve set to the fill pressure, or a gauge that someone looks at", common_practice, 25},
         {"safety.hot_water_relief", s.hot_water_relief, "hot_water_relief",
-         "relief valve of the hot water on the heater's side of its isolation valve", "serious",
+         "relief valve of the hot water on the heater's side of its isolation valve", Severity::serious,
          "a relief valve between heater and isolation valve, so that none can be closed off", "plumbing codes (from memory)", 87},
-        {"safety.air_vent", s.air_vent, "air_vent", "air vent", "minor", "a vent at the air separator or at the top", common_practice, 15}};
+        {"safety.air_vent", s.air_vent, "air_vent", "air vent", Severity::minor, "a vent at the air separator or at the top", common_practice, 15}};
     std::string seen;
     for (auto const& d : devices) {
       if (d.said == Statement::yes) seen += (seen.empty() ? "" : ", ") + std::string(d.words);
       else if (d.said == Statement::unknown) missing(fmt::format("{} in [safety]: {}", d.key, d.words));
-      else part_.find({d.id, "boiler", d.weight, {}, std::nullopt, d.whose, fmt::format("there is no {}", d.words), d.order}, d.remedy);
+      else part_.find({d.id, "boiler", d.severity, {}, std::nullopt, d.whose, fmt::format("there is no {}", d.words), d.order}, d.fix);
     }
     if (!seen.empty()) part_.sentences.push_back("Stated as there: " + seen + ".");
     part_.reminders = {"lift the relief valve's lever once the system is full, and see that it seats again",
                        "check the cushion of the expansion tank with its water side open, before the system is filled"};
   }
 
-  void judge(Judgement j) { part_.judge(std::move(j), job_.units); }
+  void judge(Judgement j) { part_.judge(std::move(j)); }
   ReviewCell room(double volume) const { return std::isfinite(volume) ? ReviewCell{volume, tank_volume} : ReviewCell{"no size is enough"}; }
   double relief_setting() const { return or_else(*safety_.relief_setting, 30 * unit::psi.scale); }
   bool is_given(int piece, char const* key) const {

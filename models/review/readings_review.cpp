@@ -48,7 +48,7 @@ class ReadingsReview {
     if (diagnosis_.is_beyond_chance(first)) {
       part_.find({"readings.unexplained",
                   "readings",
-                  "serious",
+                  Severity::serious,
                   {{"misfit", first.misfit, measure::plain}},
                   std::nullopt,
                   "chi-square, less than once in a thousand by chance",
@@ -73,7 +73,7 @@ class ReadingsReview {
                                           diagnosis_.deviation.size(), words(first), share(first)));
     part_.find({"readings.fault",
                 first.fault->place,
-                diagnosis_.as_designed().share < 0.05 ? "serious" : "minor",
+                diagnosis_.as_designed().share < 0.05 ? Severity::serious : Severity::minor,
                 {{"share", first.share, measure::share},
                  {"misfit", first.misfit, measure::plain},
                  {"misfit_as_designed", diagnosis_.as_designed().misfit, measure::plain}},

@@ -1,14 +1,16 @@
 #include "models/review/simulation_review.hpp"
 
+#include "sim/record/reasons.hpp"
+
 namespace steadyfire {
 
 ReviewPart review_simulation(Job const& job) {
   ReviewPart part;
   part.id = "simulation", part.title = "Flows, and days as simulated";
-  part.sentences = job.run.reasons;
+  part.sentences = reasons(job.run.why);
   part.findings = job.run.findings;
   for (auto const& f : job.flows.findings)
-    if (f.weight != "note") part.findings.push_back(f);
+    if (f.severity != Severity::note) part.findings.push_back(f);
   ReviewTable zones{"zones",
                     "",
                     {"zone", "design load", "flow wanted", "lowest flow got", "room at design, calling without end", "coldest in the run"},

@@ -94,8 +94,7 @@ class Sizes {
     double const load = stated.run.why.design_load;
     part_.judge({"size.too_small", "boiler", "output on the design day against the design load of all zones",
                  {"output", stated.output, measure::power}, {"design load", load, measure::power}, Judgement::at_least,
-                 "your design load", "a larger heating size, or less loss: look at the load first", "serious", 80},
-                job_.units);
+                 "your design load", "a larger heating size, or less loss: look at the load first", Severity::serious, 80});
     part_.judge({"size.too_big",
                  "boiler",
                  "output on the design day against the design load of all zones",
@@ -104,9 +103,8 @@ class Sizes {
                  Judgement::at_most,
                  "ANSI/ACCA 3, 140 % of the load (from memory), unless [size] says otherwise",
                  "a smaller heating size if its minimum fire is lower too; many boilers limit their heating input by a setting",
-                 "note",
-                 12},
-                job_.units);
+                 Severity::note,
+                 12});
   }
 
   void against_smallest_zone() {
@@ -126,9 +124,8 @@ class Sizes {
                  "common practice, no source",
                  fmt::format("a lower minimum fire, a wider differential, the zone joined to another, or {} more water (a buffer tank)",
                              tell(water_wanted(why), measure::volume)),
-                 "serious",
-                 65},
-                job_.units);
+                 Severity::serious,
+                 65});
     part_.sentences.push_back(fmt::format(
         "the {} zone takes {} while it calls, and {} of water with its metal hold {}: for a burn of {} the minimum input may be {} at "
         "most, a turndown of {:.1f} to 1 from {}; the boiler has {:.1f} to 1",

@@ -23,7 +23,7 @@ double gas_left(Job const& job) {
     if (table.id != "gas_appliances") continue;
     auto const column = std::find(table.columns.begin(), table.columns.end(), "left, it alone") - table.columns.begin();
     for (auto const& row : table.rows)
-      if (row.at(0).words == "boiler" && column < std::ssize(row)) return row[std::size_t(column)].value;
+      if (row.at(0).words.in(UnitSystem::us) == "boiler" && column < std::ssize(row)) return row[std::size_t(column)].value;
   }
   return Field::none;
 }

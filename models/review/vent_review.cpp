@@ -73,17 +73,17 @@ class VentReview {
                        .actual = {"equivalent_length", length, measure::vent_length},
                        .limit = {"longest", *run.longest, measure::vent_length},
                        .whose = users_manual,
-                       .remedy = "a shorter way, fewer or wider elbows, or the next diameter if the manual has one",
+                       .fix = "a shorter way, fewer or wider elbows, or the next diameter if the manual has one",
                        .order = 70};
     if (std::isnan(*run.longest)) {
       double const usual = usual_longest_vent(*vent_.diameter);
       part_.missing.push_back(fmt::format("'longest' of the {} is not stated: {}", name,
                                           usual > 0 ? "held against trade practice for its diameter instead" : "its manual has it"));
-      too_long.limit.value = usual, too_long.whose = common_practice, too_long.weight = "minor";
-      too_long.remedy = "look the most length up in the manual, which governs; else a shorter way or the next diameter";
-      if (usual > 0) part_.judge(too_long, job_.units);
+      too_long.limit.value = usual, too_long.whose = common_practice, too_long.severity = Severity::minor;
+      too_long.fix = "look the most length up in the manual, which governs; else a shorter way or the next diameter";
+      if (usual > 0) part_.judge(too_long);
     } else {
-      part_.judge(too_long, job_.units);
+      part_.judge(too_long);
     }
     if (std::isnan(*run.shortest)) {
       part_.missing.push_back(fmt::format("'shortest' of the {} is not stated: some manuals ask for a least length", name));
@@ -96,9 +96,8 @@ class VentReview {
                  .limit = {"shortest", *run.shortest, measure::vent_length},
                  .sense = Judgement::at_least,
                  .whose = users_manual,
-                 .remedy = "more pipe or elbows, as the manual has it",
-                 .order = 65},
-                job_.units);
+                 .fix = "more pipe or elbows, as the manual has it",
+                 .order = 65});
   }
 
   /// Of fittings that are there, and whose lengths nobody stated.
@@ -143,9 +142,8 @@ class VentReview {
                    .actual = {"flue_gas", water + approach, measure::temperature},
                    .limit = {"material_limit", limit, measure::temperature},
                    .whose = by_maker ? "the vent's maker (your input)" : std::string(material.whose),
-                   .remedy = cooler(water + approach, limit - approach),
-                   .order = order},
-                  job_.units);
+                   .fix = cooler(water + approach, limit - approach),
+                   .order = order});
     };
     FlowState const* hottest = nullptr;
     for (auto const& s : job_.flows.states)
@@ -198,10 +196,9 @@ class VentReview {
                  .actual = {"high_limit", value_under(boiler, "high_limit").numbers.at(0), measure::temperature},
                  .limit = {"boiling", boils, measure::temperature},
                  .whose = "IAPWS R7-97 for the boiling point, standard atmosphere ISO 2533",
-                 .remedy = "a lower high limit: where the installation loses its pressure, this water turns to steam",
-                 .weight = "minor",
-                 .order = 30},
-                job_.units);
+                 .fix = "a lower high limit: where the installation loses its pressure, this water turns to steam",
+                 .severity = Severity::minor,
+                 .order = 30});
     if (std::isnan(derated)) {
       part_.missing.push_back("derate_per_1000_ft of [vent] is not stated: what the boiler gives at that altitude is not known");
       return;
@@ -219,9 +216,8 @@ class VentReview {
                  .limit = {"design_load", load, measure::power},
                  .sense = Judgement::at_least,
                  .whose = "the design loads; the derate is the manual's (your input)",
-                 .remedy = "a larger heating size, or a smaller heat loss",
-                 .order = 75},
-                job_.units);
+                 .fix = "a larger heating size, or a smaller heat loss",
+                 .order = 75});
   }
   /// Of the burner: what does not leave by the flue.
   double efficiency_of_run() const {
@@ -249,9 +245,8 @@ class VentReview {
                    .limit = {"opening_wanted", wanted, measure::opening},
                    .sense = Judgement::at_least,
                    .whose = fuel_gas_code,
-                   .remedy = "larger openings (louvers count by their free area), or air by a pipe of its own",
-                   .order = 97},
-                  job_.units);
+                   .fix = "larger openings (louvers count by their free area), or air by a pipe of its own",
+                   .order = 97});
       return;
     }
     part_.judge({.id = "vent.room_small",
@@ -261,10 +256,9 @@ class VentReview {
                  .limit = {"room_volume_wanted", room_volume_wanted(input), measure::room_volume},
                  .sense = Judgement::at_least,
                  .whose = std::string("50 ft3 per 1000 Btu/h, ") + fuel_gas_code,
-                 .remedy = fmt::format("two openings outdoors of {} each, or an intake pipe",
+                 .fix = fmt::format("two openings outdoors of {} each, or an intake pipe",
                                        tell(opening_wanted(input, OpeningWay::vertical), measure::opening)),
-                 .order = 97},
-                job_.units);
+                 .order = 97});
   }
 
   double room_input() {
@@ -293,9 +287,8 @@ class VentReview {
                    .limit = {"least_distance", unit::inch.to_si(inches), measure::gap},
                    .sense = Judgement::at_least,
                    .whose = fuel_gas_code,
-                   .remedy = "another place for the end; the manual may ask for more",
-                   .order = 96},
-                  job_.units);
+                   .fix = "another place for the end; the manual may ask for more",
+                   .order = 96});
     if (std::isnan(*vent_.height) || std::isnan(*vent_.snow)) {
       part_.missing.push_back("height and snow of [vent] are not both stated: the ends must stay clear of snow");
       return;
@@ -307,9 +300,8 @@ class VentReview {
                  .limit = {"least_height", *vent_.snow + unit::inch.to_si(12), measure::gap},
                  .sense = Judgement::at_least,
                  .whose = common_practice,
-                 .remedy = "ends higher on the wall, or through the roof",
-                 .order = 68},
-                job_.units);
+                 .fix = "ends higher on the wall, or through the roof",
+                 .order = 68});
   }
 
   void say_what_is_left() {

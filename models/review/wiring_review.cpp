@@ -161,7 +161,7 @@ class WiringReview {
     double order;
   };
   void find(Conflict c) {
-    part_.find({std::move(c.id), std::move(c.place), "serious", {}, std::nullopt, std::move(c.whose), std::move(c.words), c.order},
+    part_.find({std::move(c.id), std::move(c.place), Severity::serious, {}, std::nullopt, std::move(c.whose), std::move(c.words), c.order},
                std::move(c.remedy));
   }
 
@@ -303,7 +303,7 @@ class WiringReview {
              Judgement::at_most,
              by_manual,
              "a relay of its own, rated for the motor",
-             "serious",
+             Severity::serious,
              62});
   }
 
@@ -318,7 +318,7 @@ class WiringReview {
              Judgement::at_most,
              by_manual,
              "a relay panel of its own for some of the circulators",
-             "serious",
+             Severity::serious,
              61});
     if (!std::isnan(*board_.transformer))
       judge({"wiring.over_transformer",
@@ -329,7 +329,7 @@ class WiringReview {
              Judgement::at_most,
              by_manual,
              "a transformer of its own for the zone valves",
-             "serious",
+             Severity::serious,
              54});
     if (low_ > 0 && stated_)
       part_.sentences.push_back(
@@ -338,7 +338,7 @@ class WiringReview {
                       watts(*board_.thermostat_draw), watts(*board_.valve_draw), watts(*board_.mixing_draw)));
   }
   std::string watts(double w) const { return show(w, measure::electric_power, job_.units); }
-  void judge(Judgement j) { part_.judge(std::move(j), job_.units); }
+  void judge(Judgement j) { part_.judge(std::move(j)); }
 
   Job const& job_;
   BoardSection board_;

@@ -41,7 +41,10 @@ inline constexpr Measure heat_capacity{Btu_per_degF, kilojoule_per_kelvin, 1, 1}
 inline constexpr Measure mass{Unit<Dimension{.kg = 1}>{"lb", 0.45359237}, Unit<Dimension{.kg = 1}>{"kg"}, 0, 0};
 }  // namespace measure
 
-/// "12.3 gpm"; the unit is left out where it is none. "-" for what is not a number: there is nothing to tell.
+/// A unit as it is printed: "degF" is "°F", "Btu/(h.ft2)" is "Btu/(h·ft²)", "inH2O" is "in. w.c.". A reader takes it back as written.
+std::string printed_unit(AnyUnit const&);
+
+/// "12.3 gpm", "81%", "158 °F"; the unit is left out where it is none. "-" for what is not a number: there is nothing to tell.
 std::string show(double si, Measure const&, UnitSystem);
 
 }  // namespace steadyfire

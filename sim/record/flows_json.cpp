@@ -51,7 +51,7 @@ Json one(FlowState const& state) {
 
 }  // namespace
 
-Json flows_to_json(FlowsRecord const& r) {
+Json flows_to_json(FlowsRecord const& r, UnitSystem system) {
   Json j{{"format", 1},
          {"title", r.title},
          {"fluid", {{"words", r.fluid_words},
@@ -62,7 +62,7 @@ Json flows_to_json(FlowsRecord const& r) {
   if (!r.sample.empty()) j["sample"] = r.sample;
   j["states"] = Json::array();
   for (auto const& s : r.states) j["states"].push_back(one(s));
-  j["findings"] = findings_to_json(r.findings);
+  j["findings"] = findings_to_json(r.findings, system);
   j["assumptions"] = assumptions_to_json(r.assumptions);
   if (r.band.empty()) return j;
   Json list = Json::array();

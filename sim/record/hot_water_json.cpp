@@ -20,7 +20,7 @@ Json tap_json(TapRecord const& t) {
           {"time_to_hot_s", {{"mean", known(t.mean_wait())}, {"longest", t.waited > 0 ? Json(t.wait_longest) : Json()}}}};
 }
 
-Json deliverable_json(DeliverableRecord const& d) {
+Json deliverable_json(DeliverableRecord const& d, UnitSystem system) {
   Json rows = Json::array(), rises = Json::array();
   for (auto const& row : d.rows)
     rows.push_back({{"season", row.season},
@@ -39,7 +39,7 @@ Json deliverable_json(DeliverableRecord const& d) {
           {"heating_waits", d.takes_turns},
           {"rows", std::move(rows)},
           {"by_rise", std::move(rises)},
-          {"words", d.words}};
+          {"words", told(d.words, system)}};
 }
 
 }  // namespace
@@ -58,7 +58,7 @@ std::string_view word_for(DrawEnd end) {
   return "";
 }
 
-Json hot_water_to_json(HotWaterRecord const& h) {
+Json hot_water_to_json(HotWaterRecord const& h, UnitSystem system) {
   Json taps = Json::object(), draws = Json::array(), dips = Json::array();
   for (auto const& t : h.taps) taps[t.name] = tap_json(t);
   for (auto const& d : h.draws)
@@ -89,7 +89,7 @@ Json hot_water_to_json(HotWaterRecord const& h) {
           {"plates_flow_m3_s", h.plates_flow},
           {"dips", std::move(dips)},
           {"largest_met", {{"flow_m3_s", h.largest_met}, {"at_s", h.largest_met_at}, {"taps", h.largest_met_taps}}},
-          {"deliverable", deliverable_json(h.deliverable)},
+          {"deliverable", deliverable_json(h.deliverable, system)},
           {"draws", std::move(draws)},
           {"draws_left_out", h.draws_left_out}};
 }

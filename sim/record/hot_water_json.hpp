@@ -9,6 +9,6 @@ namespace steadyfire {
 /// "on target", "never hot", "cooled off", "short of flow".
 std::string_view word_for(DrawEnd);
 
-Json hot_water_to_json(HotWaterRecord const&);
+Json hot_water_to_json(HotWaterRecord const&, UnitSystem);
 
 }  // namespace steadyfire

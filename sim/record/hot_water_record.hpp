@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "sim/core/words.hpp"
+
 namespace steadyfire {
 
 /// How a draw went. Water is hot once it has come within 2 K of what is wanted for 3 s.
@@ -66,7 +68,7 @@ struct DeliverableRecord {
   bool takes_turns = false;                       ///< heating waits while hot water is made: priority
   std::vector<DeliverableRow> rows;
   std::vector<std::pair<double, double>> by_rise; ///< [K], [m³/s] by the burner alone, from the coldest inlet
-  std::vector<std::string> words;
+  std::vector<Words> words;
 };
 
 struct HotWaterRecord {

@@ -55,16 +55,16 @@ std::string json_unit(Measure const& m) { return suffix(m.si.dimension); }
 
 double json_value(double si, Measure const& m) { return m.si.dimension.point ? celsius(si) : si; }
 
-Json findings_to_json(std::vector<Finding> const& all) {
+Json findings_to_json(std::vector<Finding> const& all, UnitSystem system) {
   Json list = Json::array();
   for (auto const& f : all) {
     Json figures = Json::object();
     for (auto const& g : f.figures) figures[json_key(g.name, g.measure)] = json_value(g.value, g.measure);
     Json limit;
     if (f.limit) limit = {{json_key(f.limit->name, f.limit->measure), json_value(f.limit->value, f.limit->measure)}};
-    list.push_back({{"id", f.id}, {"place", f.place}, {"weight", f.weight}, {"words", f.words}, {"figures", std::move(figures)},
-                    {"limit", std::move(limit)}, {"whose", f.whose}});
-    if (!f.remedy.empty()) list.back()["remedy"] = f.remedy;
+    list.push_back({{"id", f.id}, {"place", f.place}, {"weight", word_for(f.severity)}, {"words", f.words.in(system)}, {"figures", std::move(figures)},
+                    {"limit", std::move(limit)}, {"whose", f.whose.in(system)}});
+    if (!f.fix.empty()) list.back()["remedy"] = f.fix.in(system);
   }
   return list;
 }

@@ -18,7 +18,8 @@ std::string json_unit(Measure const&);
 /// Its value: SI, temperatures in degC.
 double json_value(double si, Measure const&);
 
-Json findings_to_json(std::vector<Finding> const&);
+/// Findings with their words in one system of units; their figures are SI.
+Json findings_to_json(std::vector<Finding> const&, UnitSystem);
 Json assumptions_to_json(std::vector<Assumption> const&);
 
 }  // namespace steadyfire

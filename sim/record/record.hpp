@@ -14,7 +14,11 @@
 
 namespace steadyfire {
 
-struct EventRecord { double time; std::string place, what, why; };
+struct EventRecord {
+  double time;             ///< [s]
+  std::string place, what; ///< the piece, and the mode that it entered
+  Words why;
+};
 
 /// One quantity over time, in bins of equal width: the lowest, mean and highest in each.
 struct Channel {
@@ -128,12 +132,11 @@ struct Record {
   std::vector<Moment> moments;  ///< through the run at even times, at most 288; words: what the burner did
   std::vector<ResetRecord> resets;
   std::vector<OperatingPoint> points;
-  ReasonFigures why;                 ///< the figures that `reasons` are computed from
-  std::vector<std::string> reasons;  ///< the why, in words
+  ReasonFigures why;                 ///< the figures that `reasons` (sim/record/reasons.hpp) are told from
   std::vector<Finding> findings;
   std::vector<Assumption> assumptions;
   std::vector<Band> band;            ///< by assumption with a range, in their order; empty unless asked for
-  std::vector<std::string> cautions;
+  std::vector<Words> cautions;
 };
 
 /// The figures of a record that a band compares.

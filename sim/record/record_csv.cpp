@@ -55,12 +55,12 @@ void draws(HotWaterRecord const& h, std::filesystem::path const& file) {
 }
 }  // namespace
 
-void write_csv(Record const& r, std::filesystem::path const& folder) {
+void write_csv(Record const& r, std::filesystem::path const& folder, UnitSystem system) {
   std::filesystem::create_directories(folder);
   series(r.whole, folder / "series.csv");
   auto events = table(folder / "events.csv", "time_s,place,what,why");
   for (auto const& e : r.events)
-    events << fmt::format("{:.3f},{},{},{}\r\n", e.time, csv_cell(e.place), csv_cell(e.what), csv_cell(e.why));
+    events << fmt::format("{:.3f},{},{},{}\r\n", e.time, csv_cell(e.place), csv_cell(e.what), csv_cell(e.why.in(system)));
   auto zones = table(folder / "zones.csv",
                      "zone,emitter,room_min_degC,room_mean_degC,room_max_degC,setting_degC,overshoot_Ks,undershoot_Ks,"
                      "longest_call_s,call_time_s,heat_J,design_load_W");
@@ -100,7 +100,7 @@ std::string to_csv(ReviewTable const& table, UnitSystem system) {
     std::vector<std::string> cells;
     for (std::size_t c = 0; c < row.size(); ++c) {
       auto const& unit = row[c].measure.unit(system);
-      cells.push_back(row[c].is_number ? fmt::format("{:.6g}", unit.from_si(row[c].value)) : csv_cell(row[c].words));
+      cells.push_back(row[c].is_number ? fmt::format("{:.6g}", unit.from_si(row[c].value)) : csv_cell(row[c].words.in(system)));
       if (has_numbers[c]) cells.push_back(row[c].is_number ? csv_cell(std::string(unit.symbol)) : "");
     }
     text += fmt::format("{}\r\n", fmt::join(cells, ","));

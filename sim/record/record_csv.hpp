@@ -12,7 +12,7 @@ namespace steadyfire {
 /// a folder, which is made if need be. SI, temperatures in degC; units in the headers; RFC 4180.
 ///
 /// Errors  std::filesystem::filesystem_error or std::ios_base::failure where it cannot write.
-void write_csv(Record const&, std::filesystem::path const& folder);
+void write_csv(Record const&, std::filesystem::path const& folder, UnitSystem);
 
 /// A table of a review. A column of numbers is followed by one of their units, in the units chosen; RFC 4180.
 std::string to_csv(ReviewTable const&, UnitSystem);

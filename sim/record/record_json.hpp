@@ -11,10 +11,10 @@
 
 namespace steadyfire {
 
-/// Everything in the record. Numbers that do not exist (the median of no burns) are null.
-nlohmann::ordered_json run_to_json(Record const&);
+/// Everything in the record, sentences in one system of units. Numbers that do not exist (the median of no burns) are null.
+nlohmann::ordered_json run_to_json(Record const&, UnitSystem);
 
 /// Velocity, Reynolds number and friction factor are absent where a branch has no round bore.
-nlohmann::ordered_json flows_to_json(FlowsRecord const&);
+nlohmann::ordered_json flows_to_json(FlowsRecord const&, UnitSystem);
 
 }  // namespace steadyfire

@@ -1,5 +1,5 @@
 #pragma once
-/// A review as JSON; keys stand in review.schema.json.
+/// A review as JSON, sentences in one system of units; keys stand in review.schema.json.
 
 #include <nlohmann/json_fwd.hpp>
 
@@ -7,6 +7,6 @@
 
 namespace steadyfire {
 
-nlohmann::ordered_json review_to_json(ReviewRecord const&);
+nlohmann::ordered_json review_to_json(ReviewRecord const&, UnitSystem);
 
 }  // namespace steadyfire

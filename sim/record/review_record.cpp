@@ -1,7 +1,5 @@
 #include "sim/record/review_record.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -12,38 +10,37 @@ bool Judgement::holds() const {
   return sense == at_most ? actual.value <= limit.value + rounding : actual.value >= limit.value - rounding;
 }
 
-std::string ReviewCell::shown(UnitSystem system) const { return is_number ? show(value, measure, system) : words; }
+Words Judgement::told() const {
+  return say("{} {}, {} {} ({})", subject, Amount{actual.value, actual.measure}, sense == at_most ? "limit" : "minimum",
+             Amount{limit.value, limit.measure}, whose);
+}
 
-void ReviewPart::judge(Judgement j, UnitSystem system) {
+std::string ReviewCell::shown(UnitSystem system) const { return is_number ? show(value, measure, system) : words.in(system); }
+
+void ReviewPart::judge(Judgement j) {
   if (j.holds()) {
     in_order.push_back(std::move(j));
     return;
   }
-  std::string const words = fmt::format("{}: {} where {} {} is allowed", j.subject, show(j.actual.value, j.actual.measure, system),
-                                        j.sense == Judgement::at_most ? "at most" : "at least",
-                                        show(j.limit.value, j.limit.measure, system));
-  find({j.id, j.place, j.weight, {j.actual}, j.limit, j.whose, words, j.order}, j.remedy);
+  auto words = j.told();
+  if (!j.consequence.empty()) words += ". " + j.consequence;
+  find({j.id, j.place, j.severity, {j.actual}, j.limit, j.whose, std::move(words), j.order}, j.fix);
 }
 
-void ReviewPart::find(Finding f, std::string remedy) {
-  f.remedy = std::move(remedy);
+void ReviewPart::find(Finding f, Words fix) {
+  f.fix = std::move(fix);
   findings.push_back(std::move(f));
 }
 
 std::vector<Finding> ReviewRecord::findings() const {
   std::vector<Finding> all;
   for (auto const& part : parts) all.insert(all.end(), part.findings.begin(), part.findings.end());
-  auto const rank = [](Finding const& f) { return f.weight == "serious" ? 0 : f.weight == "minor" ? 1 : 2; };
-  std::stable_sort(all.begin(), all.end(), [&](Finding const& a, Finding const& b) {
-    return rank(a) != rank(b) ? rank(a) < rank(b) : a.order > b.order;
-  });
+  std::stable_sort(all.begin(), all.end(), graver);
   return all;
 }
 
 bool ReviewRecord::has_serious() const {
-  return std::any_of(parts.begin(), parts.end(), [](ReviewPart const& part) {
-    return std::any_of(part.findings.begin(), part.findings.end(), [](Finding const& f) { return f.weight == "serious"; });
-  });
+  return std::any_of(parts.begin(), parts.end(), [](ReviewPart const& part) { return any_serious(part.findings); });
 }
 
 }  // namespace steadyfire

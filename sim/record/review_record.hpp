@@ -13,24 +13,28 @@ namespace steadyfire {
 struct Judgement {
   std::string id;       ///< of the finding it becomes when it fails, "gas.over_allowance"
   std::string place;    ///< the piece it is about: "line to the boiler"
-  std::string subject;  ///< what is judged, in words: "pressure drop to the boiler at full fire"
+  Words subject;        ///< what is judged: "pressure drop to the boiler at full fire"
   Figure actual, limit;
   enum Sense { at_most, at_least } sense = at_most;
-  std::string whose;    ///< whose limit: a standard, a manual, or "common practice, no source"
-  std::string remedy;   ///< what would mend it
-  std::string weight = "serious";  ///< of the finding: "serious", "minor" or "note"
-  double order = 0;     ///< larger is told first among findings of one weight
+  Words whose;          ///< whose limit: a standard, a manual, or common practice
+  Words fix;            ///< what to do where it fails, as an instruction
+  Severity severity = Severity::serious;  ///< of the finding
+  double order = 0;     ///< larger is told first among findings of one severity
+  Words consequence{};  ///< what follows where it fails; empty where the limit says it
 
   /// A limit that is met to rounding is met.
   bool holds() const;
+  /// "flue gas 192 °F, limit 140 °F (common practice, no published source)".
+  Words told() const;
 };
 
 /// Words, or a number with its unit.
 struct ReviewCell {
-  std::string words;
+  Words words;
   double value = 0;
   Measure measure = measure::plain;
   bool is_number = false;
+  ReviewCell(Words told) : words{std::move(told)} {}
   ReviewCell(std::string text) : words{std::move(text)} {}
   ReviewCell(char const* text) : words{text} {}
   ReviewCell(double si, Measure const& m) : value{si}, measure{m}, is_number{true} {}
@@ -48,24 +52,24 @@ struct ReviewPart {
   std::vector<Judgement> in_order;      ///< what holds
   std::vector<Finding> findings;        ///< what does not
   std::vector<ReviewTable> tables;
-  std::vector<std::string> sentences;   ///< answers in words, computed
-  std::vector<std::string> missing;     ///< what was not checked because the file does not say: "[gas] is not stated"
-  std::vector<std::string> not_covered; ///< what this part never checks
-  std::vector<std::string> reminders;   ///< to look at on site
-  std::vector<std::string> cautions;
+  std::vector<Words> sentences;         ///< answers, computed
+  std::vector<Words> missing;           ///< what was not checked because the file does not say: "[gas] is not stated"
+  std::vector<Words> not_covered;       ///< what this part never checks
+  std::vector<Words> reminders;         ///< to look at on site
+  std::vector<Words> cautions;
 
-  /// Adds it to what is in order, or to the findings, with its numbers in words.
-  void judge(Judgement, UnitSystem);
-  void find(Finding, std::string remedy);
+  /// Adds it to what is in order, or to the findings.
+  void judge(Judgement);
+  void find(Finding, Words fix);
 };
 
 struct ReviewRecord {
   std::string title, program_version;
   std::vector<ReviewPart> parts;
   std::vector<Assumption> assumptions;
-  std::vector<std::string> cautions;
+  std::vector<Words> cautions;
 
-  /// Of all parts, in order of weight and `order`.
+  /// Of all parts, in order of severity and `order`.
   std::vector<Finding> findings() const;
   bool has_serious() const;
 };

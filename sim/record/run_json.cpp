@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "sim/record/hot_water_json.hpp"
+#include "sim/record/reasons.hpp"
 #include "sim/record/record_json.hpp"
 
 namespace steadyfire {
@@ -112,12 +113,12 @@ Json band_json(std::vector<Band> const& all) {
 
 }  // namespace
 
-Json run_to_json(Record const& r) {
+Json run_to_json(Record const& r, UnitSystem system) {
   Json others = Json::array();
   for (auto const& b : r.other_burners) others.push_back(burner_json(b));
   Json zones = Json::object(), events = Json::array(), points = Json::array();
   for (auto const& z : r.zones) zones[z.name] = zone_json(z);
-  for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why}});
+  for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why.in(system)}});
   for (auto const& p : r.points)
     points.push_back({{"outdoors_degC", celsius(p.outdoors)}, {"supply_degC", celsius(p.supply)}, {"fire", p.fire}});
   auto const& w = r.weather;
@@ -141,18 +142,18 @@ Json run_to_json(Record const& r) {
          {{"min", celsius(w.min)}, {"mean", celsius(w.mean)}, {"max", celsius(w.max)}, {"cold_1_percent", celsius(w.cold_1_percent)}}},
         {"degree_days_65F_Kd", w.degree_days_65F},
         {"hours", w.hours}}},
-      {"reasons", r.reasons},
-      {"findings", findings_to_json(r.findings)},
+      {"reasons", told(reasons(r.why), system)},
+      {"findings", findings_to_json(r.findings, system)},
       {"assumptions", assumptions_to_json(r.assumptions)},
       {"band", band_json(r.band)},
-      {"cautions", r.cautions},
+      {"cautions", told(r.cautions, system)},
       {"resets", resets_json(r.resets)},
       {"points", std::move(points)},
       {"drawing", drawing_json(r.drawing, r.moment, r.moments)},
       {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
       {"events", std::move(events)},
       {"events_left_out", r.events_left_out}};
-  if (r.hot_water) json["hot_water"] = hot_water_to_json(*r.hot_water);
+  if (r.hot_water) json["hot_water"] = hot_water_to_json(*r.hot_water, system);
   return json;
 }
 

@@ -33,7 +33,7 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
       list.push_back(
           {"zone.short_of_flow",
            z.name,
-           cold ? "serious" : "minor",
+           cold ? Severity::serious : Severity::minor,
            {{"flow", z.got, measure::flow},
             {"flow_share", share, measure::share},
             {"heat_share", z.heat_share, measure::share},
@@ -53,7 +53,7 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
     list.push_back(
         {"tees.mixing",
          "tees",
-         s.boiler_supply - s.system_supply > 5 ? "serious" : "minor",
+         s.boiler_supply - s.system_supply > 5 ? Severity::serious : Severity::minor,
          {{"zones_flow", s.zones_flow, measure::flow},
           {"boiler_flow", s.boiler_flow, measure::flow},
           {"reaching_zones", s.system_supply, measure::temperature}},
@@ -70,7 +70,7 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
     if (*e.velocity > limit.speed)
       list.push_back({"pipe.fast",
                       e.name,
-                      "minor",
+                      Severity::minor,
                       {{"velocity", *e.velocity, measure::velocity}},
                       Figure{"limit", limit.speed, measure::velocity},
                       limit.whose,
@@ -83,7 +83,7 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
         list.push_back(
             {"pipe.laminar",
              e.name,
-             "note",
+             Severity::note,
              {{"reynolds", *e.reynolds, measure::count}},
              Figure{"limit", 2300, measure::count},
              "Re 2300, onset of turbulence",
@@ -105,7 +105,7 @@ void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& l
     auto const with = states.size() > 1 ? fmt::format(" with {} calling, and slower otherwise", fmt::join(fastest->calls, ", ")) : "";
     std::vector<Figure> figures{{"velocity", *e.velocity, measure::velocity}};
     if (e.fall > 0) figures.push_back({"fall", e.fall, measure::length});
-    list.push_back({"pipe.slow", e.name, "note", std::move(figures), Figure{"limit", limit, measure::velocity},
+    list.push_back({"pipe.slow", e.name, Severity::note, std::move(figures), Figure{"limit", limit, measure::velocity},
                     "2 ft/s carries air down a pipe: common practice; ASHRAE (from memory)",
                     fmt::format("runs at {}{}: below {} {}", show(*e.velocity, measure::velocity, us), with,
                                 show(limit, measure::velocity, us),

@@ -246,7 +246,7 @@ class Study {
       if (!m.rests) {
         Finding f{"flows.unsettled",
                   "",
-                  "minor",
+                  Severity::minor,
                   {},
                   std::nullopt,
                   "its own law of motion",

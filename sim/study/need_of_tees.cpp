@@ -50,7 +50,7 @@ class NeedOfTees {
     list.push_back(
         {enough ? "tees.not_needed" : "tees.needed",
          tees ? "tees" : coupled.name,
-         "note",
+         Severity::note,
          {{"flow", flow, measure::flow}, {"head_left", head(left), measure::head}, {"head_needed", head(needed), measure::head}},
          std::nullopt,
          "heads at the wanted flows",

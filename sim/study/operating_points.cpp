@@ -99,7 +99,7 @@ void add_operating_points(Installation const& in, Plan const& plan, State const&
       double const density = solved.local[branch].density;
       list.push_back({"circulator.second_point",
                       piece.name,
-                      "minor",
+                      Severity::minor,
                       {{"flow", solved.flow[branch] / density, measure::flow}, {"other_flow", other / density, measure::flow}},
                       std::nullopt,
                       "its curve and the circuit",

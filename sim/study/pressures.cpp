@@ -44,7 +44,7 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
     list.push_back(
         {"pressure.below_atmosphere",
          plan.names[plan.first_joint + lowest].substr(6),
-         "serious",
+         Severity::serious,
          {{"pressure", absolute[lowest], measure::pressure}},
          Figure{"atmosphere", atmosphere, measure::pressure},
          "atmospheric pressure at sea level",
@@ -61,7 +61,7 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
     if (!(suction < boils)) continue;
     list.push_back({"circulator.boils",
                     piece.name,
-                    "serious",
+                    Severity::serious,
                     {{"suction", suction, measure::pressure}, {"water", water, measure::temperature}},
                     Figure{"vapour_pressure", boils, measure::pressure},
                     "vapour pressure of the fluid",

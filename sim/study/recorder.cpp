@@ -304,8 +304,8 @@ void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
       continue;
     }
     auto const& piece = p.plan.pieces[t.piece];
-    std::string why{t.why};
-    if (is_worded(t.measure)) why += ": " + show(t.value, t.measure, p.options.units);
+    Words why{t.why};
+    if (is_worded(t.measure)) why += say(": {}", Amount{t.value, t.measure});
     p.events.push_back({now.time, piece.name, piece.kind->modes[t.to], std::move(why)});
   }
 }

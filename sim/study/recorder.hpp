@@ -9,7 +9,6 @@
 namespace steadyfire {
 
 struct RecorderOptions {
-  UnitSystem units = UnitSystem::us;  ///< of readings in the words of events
   /// Whether flue gas condenses, from the water entering the boiler [K] and its fire (share of input).
   std::function<bool(double entering, double fire)> condensing;
   double whole_step = 10;             ///< [s] first bins of the whole run

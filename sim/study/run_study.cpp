@@ -11,7 +11,7 @@
 #include "sim/study/network_picture.hpp"
 #include "sim/study/plan_writer.hpp"
 #include "sim/study/pressures.hpp"
-#include "sim/study/reasons.hpp"
+#include "sim/record/reasons.hpp"
 
 namespace steadyfire {
 namespace {
@@ -223,7 +223,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   march_options.guarded_tolerance = options.guarded_tolerance, march_options.flow_refresh = options.flow_refresh;
   March march{plan, outdoors, march_options};
   RecorderOptions recorder_options;
-  recorder_options.units = options.units, recorder_options.condensing = options.condensing;
+  recorder_options.condensing = options.condensing;
   recorder_options.figures_only = options.figures_only;
   Recorder recorder{plan, in, recorder_options};
   auto const heard = [&](double share) {
@@ -268,8 +268,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   if (options.carbon_per_joule > 0) e.carbon = e.fuel * options.carbon_per_joule;
 
   r.why = figures_of(in, plan, r, recorder, options);
-  auto reasons = explain(r.why, options.units);
-  r.reasons = std::move(reasons.words), r.findings = std::move(reasons.findings);
+  r.findings = burner_findings(r.why);
   for (auto& f : r.findings) f.place = r.burner.name;
   for (auto& f : onlooker.findings()) r.findings.push_back(std::move(f));
   std::stable_sort(r.findings.begin(), r.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });

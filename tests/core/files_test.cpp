@@ -3,15 +3,16 @@
 #include <gtest/gtest.h>
 
 #include "models/csv_table.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 TEST(Files, AnotherSourceStandsForTheDiskUntilItIsTakenAway) {
-  std::string const here = STEADYFIRE_SOURCE_DIR "/LICENSE";
+  std::string const here = in_source("/LICENSE");
   EXPECT_EQ(refusal_of(here), "");
   EXPECT_EQ(refusal_of(here + "s"), "there is no file");
-  EXPECT_EQ(refusal_of(STEADYFIRE_SOURCE_DIR), "there is no file");
+  EXPECT_EQ(refusal_of(in_source()), "there is no file");
   set_file_source([](std::filesystem::path const& file) -> std::string {
     if (file == "a/b.csv") return "1,2\n";
     throw NoFile("elsewhere lies");

@@ -15,11 +15,12 @@
 
 #include "sim/scenario/reader.hpp"
 #include "tests/input/toy_kinds.hpp"
+#include "tests/paths.hpp"
 
 using namespace steadyfire;
 
 namespace {
-std::filesystem::path const top{STEADYFIRE_SOURCE_DIR}, here = top / "tests/input";
+std::filesystem::path const top{in_source()}, here = top / "tests/input";
 
 std::string contents(std::filesystem::path const& p) {
   std::ifstream in{p, std::ios::binary};

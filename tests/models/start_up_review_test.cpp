@@ -160,7 +160,7 @@ difference = "0.1 psi"
 )"));
   ASSERT_EQ(ids_of(part), std::vector<std::string>{"readings.fault"});
   EXPECT_THAT(part.findings[0].words, HasSubstr("the circulator 'rooms/circulator' does not run"));
-  EXPECT_THAT(part.findings[0].remedy, HasSubstr("voltage"));
+  EXPECT_THAT(part.findings[0].fix.in(UnitSystem::us), HasSubstr("voltage"));
   EXPECT_FALSE(table(part, "causes").rows.empty());
   EXPECT_EQ(table(part, "readings").rows.size(), 4u);
 }
@@ -171,7 +171,7 @@ TEST(Readings, AGasFaultIsForLicensedPractice) {
       review_readings(job.job(), readings(job, "[readings]\nfire = \"full\"\ngas_static = \"7.1 inH2O\"\ngas_running = \"4.9 inH2O\"\n"));
   ASSERT_EQ(ids_of(part), std::vector<std::string>{"readings.fault"});
   EXPECT_EQ(part.findings[0].place, "gas");
-  EXPECT_THAT(part.findings[0].remedy, HasSubstr("licensed practice"));
+  EXPECT_THAT(part.findings[0].fix.in(UnitSystem::us), HasSubstr("licensed practice"));
 }
 
 TEST(Readings, WhatNobodyCanExpectIsTold) {

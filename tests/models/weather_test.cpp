@@ -13,12 +13,13 @@
 #include "models/weather/weather_file.hpp"
 #include "sim/core/diagnostic.hpp"
 #include "sim/core/units.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 namespace fs = std::filesystem;
-fs::path const source_dir{STEADYFIRE_SOURCE_DIR};
+fs::path const source_dir{in_source()};
 constexpr double ice = 273.15;
 
 std::string text_of(fs::path const& file) {

@@ -107,10 +107,10 @@ TEST(Wiring, NamesEveryConflict) {
                                                  "wiring.role_not_offered", "wiring.wrong_role", "wiring.over_transformer",
                                                  "wiring.fed_twice", "wiring.not_wired", "wiring.not_wired"));
   for (auto const& f : part.findings) {
-    EXPECT_EQ(f.weight, "serious");
-    EXPECT_FALSE(f.remedy.empty());
-    if (f.id == "wiring.unknown_piece") EXPECT_EQ(f.remedy, "did you mean 'rooms'?");
-    if (f.id == "wiring.wrong_role") EXPECT_EQ(f.remedy, "what is wired there: thermostat, valve");
+    EXPECT_EQ(f.severity, "serious");
+    EXPECT_FALSE(f.fix.empty());
+    if (f.id == "wiring.unknown_piece") EXPECT_EQ(f.fix.in(UnitSystem::us), "did you mean 'rooms'?");
+    if (f.id == "wiring.wrong_role") EXPECT_EQ(f.fix.in(UnitSystem::us), "what is wired there: thermostat, valve");
   }
 }
 

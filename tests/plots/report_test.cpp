@@ -70,7 +70,7 @@ TEST(Report, HostileTextIsEscapedEverywhere) {
   for (auto& e : r.events) e.place = e.what = e.why = bad;
   for (auto& l : r.drawing.limbs) l.label = l.kind = bad, l.id += bad, l.zone += l.zone.empty() ? "" : bad;
   for (auto& z : r.zones) z.name = z.emitter = bad;
-  for (auto& f : r.findings) f.place = f.weight = f.whose = f.words = f.figures[0].name = bad;
+  for (auto& f : r.findings) f.place = f.severity = f.whose = f.words = f.figures[0].name = bad;
   for (auto& a : r.assumptions) a.place = a.key = a.why = bad;
   r.energy.losses[bad] = 1;
   r.resets[0].name = bad;
@@ -130,7 +130,7 @@ TEST(Report, FindingsAreSortedByWeightThenOrder) {
   Record r;
   auto const add = [&](std::string place, std::string weight, double order) {
     Finding f;
-    f.place = std::move(place), f.weight = std::move(weight), f.order = order;
+    f.place = std::move(place), f.severity = std::move(weight), f.order = order;
     r.findings.push_back(f);
   };
   add("fourth", "note", 9), add("second", "serious", 1), add("third", "minor", 5), add("first", "serious", 2);

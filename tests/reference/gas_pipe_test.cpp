@@ -104,7 +104,7 @@ TEST(GasReview, RefusesFiftyFeetOfHalfInchToABurnerOf199) {
   auto const& f = finding(part, "gas.over_capacity");
   EXPECT_NEAR(in_cfh(f.figures[0].value), 191.9, 0.1);
   EXPECT_NEAR(in_cfh(f.limit->value), 72, 1);
-  EXPECT_THAT(f.remedy, testing::HasSubstr("1 in steel 40"));  // of the table: 151 cfh of 3/4 in are too little, 284 of 1 in do
+  EXPECT_THAT(f.fix.in(UnitSystem::us), testing::HasSubstr("1 in steel 40"));  // of the table: 151 cfh of 3/4 in are too little, 284 of 1 in do
 }
 
 // Trade fact: the piece alone takes more than the 0.5 in w.c. that the whole line may lose.
@@ -131,11 +131,11 @@ least_pressure = "3.5 inH2O"
 )");
   auto const& f = finding(part, "gas.piece_over_allowance");
   EXPECT_EQ(f.place, "last");
-  EXPECT_EQ(f.weight, "serious");
+  EXPECT_EQ(f.severity, "serious");
   EXPECT_GT(f.figures[0].value, f.limit->value);
   // 10 ft carry 172 cfh at 0.5 in (table); 191.9 cfh lose 0.5·(191.9/172)^(1/0.541) = 0.612 in.
   EXPECT_NEAR(in_inches(f.figures[0].value), 0.612, 0.005);
-  EXPECT_THAT(f.remedy, testing::HasSubstr("only if the appliance's manual and the local code allow that drop"));
+  EXPECT_THAT(f.fix.in(UnitSystem::us), testing::HasSubstr("only if the appliance's manual and the local code allow that drop"));
   // There is pressure to spare all the same: the manual's least is met.
   EXPECT_THAT(held(part), testing::Contains("gas.low_pressure boiler"));
 }

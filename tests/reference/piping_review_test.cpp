@@ -56,7 +56,7 @@ TEST(GhostFlow, IsHeldByACheckThatOpensAtMore) {
     EXPECT_NEAR(held(part, "zone.check_opens").actual.value, 824, 6) << with;
   }
   auto const weak = part_of("piping", house("", upstairs("10 ft", "180 degF", "20 degF", "{ check_opening_head = \"0.2 ft\" }")));
-  EXPECT_EQ(finding(weak, "zone.check_opens").weight, "minor");
+  EXPECT_EQ(finding(weak, "zone.check_opens").severity, Severity::minor);
   EXPECT_NEAR(finding(weak, "zone.check_opens").limit->value, 0.2 * 0.3048 * 998 * 9.80665, 2);
   auto const valve = part_of("piping", house("", "height = \"10 ft\"\nzone_valve = {}\n"));
   EXPECT_FALSE(finds(valve, "zone.no_check"));
@@ -72,7 +72,7 @@ emitter = { kind = "fin-tube baseboard", length = "40 ft" }
                                             "circulator = { check_valve = false }\n", tees));
   auto const& f = finding(part, "zone.no_check");
   EXPECT_EQ(f.place, "house");
-  EXPECT_EQ(f.weight, "serious");
+  EXPECT_EQ(f.severity, "serious");
   EXPECT_GT(f.figures[1].value, 3e-6);
 }
 
@@ -92,7 +92,7 @@ needed_suction_head = "11 m"
   std::size_t const row = row_of(part, "suctions", "boiler/circulator");
   EXPECT_NEAR(cell(part, "suctions", row, "suction head left"), 10.764, 0.02);
   EXPECT_NEAR(cell(part, "suctions", row, "change"), 0, 1);  // [Pa] the tank holds the pressure there
-  EXPECT_EQ(finding(part, "circulator.low_suction").weight, "serious");
+  EXPECT_EQ(finding(part, "circulator.low_suction").severity, Severity::serious);
 }
 
 // Where the tank joins behind the circulator, all its head is taken off its suction: hydrostatics of a circuit with one held point.
@@ -125,7 +125,7 @@ TEST(Buffer, IsToldAsSmallWhereItIs) {
     return part_of("piping", house("[buffer]\nleast_output = \"20 kBtu/h\"\nload = \"5 kBtu/h\"\nswing = \"20 degF\"\n", "",
                                    std::string("arrangement = \"buffer tank\"\ntank_volume = \"") + volume + "\"\n"));
   };
-  EXPECT_EQ(finding(job("5 gal"), "buffer.small").weight, "minor");
+  EXPECT_EQ(finding(job("5 gal"), "buffer.small").severity, Severity::minor);
   EXPECT_FALSE(finds(job("20 gal"), "buffer.small"));
 }
 
@@ -177,7 +177,7 @@ rest = "2 h"
   expect_share(cell(part, "cold_runs", 0, "time constant"), 6374, 0.01);
   expect_share(cell(part, "cold_runs", 1, "first ice after"), 6374 * std::log(3.0), 0.02);
   EXPECT_EQ(finding(part, "pipe.freezes").place, "attic");
-  EXPECT_EQ(finding(part, "pipe.freezes").weight, "serious");
+  EXPECT_EQ(finding(part, "pipe.freezes").severity, Severity::serious);
 }
 
 std::string const glycol = R"toml(arrangement = "plate exchanger"
@@ -209,7 +209,7 @@ TEST(Glycol, IsHeldAgainstTheColdestItMeets) {
     return part_of("frost", house("[[cold_run]]\nname = \"shed\"\npipe = \"house/supply\"\nair = \"0 degF\"\nrest = \"1 h\"\n", "",
                                   glycol + "zone_glycol = " + share + "\n"));
   };
-  EXPECT_EQ(finding(job("0.3"), "glycol.weak").weight, "serious");  // first ice at 9 degF
+  EXPECT_EQ(finding(job("0.3"), "glycol.weak").severity, Severity::serious);  // first ice at 9 degF
   EXPECT_NEAR(finding(job("0.3"), "glycol.weak").limit->value, (-5 + 459.67) / 1.8, 0.01);
   EXPECT_FALSE(finds(job("0.4"), "glycol.weak"));  // −5.1 degF
 }
@@ -221,8 +221,8 @@ TEST(Boiler, NeedsItsFlowAndBearsNoMore) {
     return part_of("piping", text);
   };
   auto const bad = job("least_flow = \"20 gpm\"\nmost_flow = \"3 gpm\"\n", tees);  // one job, both limits wrong on purpose
-  EXPECT_EQ(finding(bad, "boiler.low_flow").weight, "serious");
-  EXPECT_EQ(finding(bad, "boiler.high_flow").weight, "minor");
+  EXPECT_EQ(finding(bad, "boiler.low_flow").severity, Severity::serious);
+  EXPECT_EQ(finding(bad, "boiler.high_flow").severity, Severity::minor);
   auto const good = job("least_flow = \"1 gpm\"\nmost_flow = \"30 gpm\"\n", tees);
   EXPECT_FALSE(finds(good, "boiler.low_flow"));
   EXPECT_FALSE(finds(good, "boiler.high_flow"));

@@ -45,7 +45,7 @@ TEST(ExpansionTank, OfAHouseHoldsAGallon) {
   EXPECT_NEAR(cell(rigid, "expansion", 0, "water"), 15 * gallon, 1e-9);
   expect_share(cell(rigid, "expansion", 0, "expansion"), 0.4419 * gallon, 0.01);
   expect_share(cell(rigid, "expansion", 0, "tank, diaphragm formula"), 1.179 * gallon, 0.01);
-  EXPECT_EQ(finding(rigid, "expansion.small").weight, "serious");
+  EXPECT_EQ(finding(rigid, "expansion.small").severity, Severity::serious);
   expect_share(finding(rigid, "expansion.small").limit->value, 1.179 * gallon, 0.01);
   auto const copper = part_of("pressure", house(tank(keys + "pipes = \"copper\"\nvolume = \"1.1 gal\"\n"), "", piped));
   expect_share(cell(copper, "expansion", 0, "tank, diaphragm formula"), 1.042 * gallon, 0.01);
@@ -67,7 +67,7 @@ TEST(ExpansionTank, HasTheSizeOfTheEuropeanStandard) {
                                                    "hottest_water = \"70 degC\"\nvolume = \"17 L\"\n"),
                                               "", piped));
   expect_share(cell(part, "expansion", 0, "tank, EN 12828"), 17.46e-3, 0.005);
-  EXPECT_EQ(finding(part, "expansion.small_reserve").weight, "minor");
+  EXPECT_EQ(finding(part, "expansion.small_reserve").severity, Severity::minor);
 }
 
 // A liquid of which one density is known does not tell its expansion, and nothing is made up for it.
@@ -120,10 +120,10 @@ TEST(SystemVolume, AddsUpThePieces) {
 TEST(Fill, BearsTheColumnAndLeavesFivePsi) {
   auto const part = part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"20 ft\"\n", piped));
   EXPECT_NEAR(cell(part, "fill", 0, "usual fill") / psi, 13.66, 0.01);
-  EXPECT_EQ(finding(part, "fill.low").weight, "minor");
+  EXPECT_EQ(finding(part, "fill.low").severity, Severity::minor);
   EXPECT_NEAR(finding(part, "fill.low").limit->value / psi, 20 * 0.4328 + 4, 0.01);
   auto const far = part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"40 ft\"\n", piped));
-  EXPECT_EQ(finding(far, "fill.low").weight, "serious");  // air is drawn in at the top
+  EXPECT_EQ(finding(far, "fill.low").severity, Severity::serious);  // air is drawn in at the top
   // "12 psi" is right to about 17 or 18 ft: common practice, no source
   EXPECT_FALSE(finds(part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"18 ft\"\n", piped)), "fill.low"));
 }
@@ -140,7 +140,7 @@ TEST(ReliefValve, CarriesOffTheBoilersOutput) {
   expect_share(held(good, "relief.small").actual.value, 100 * kBtu, 1e-9);  // 100 lb/h of steam are 100 000 Btu/h
   auto const bad = part_of("pressure", house("[safety]\nallowable_pressure = \"30 psi\"\nrelief_setting = \"50 psi\"\n"
                                              "relief_capacity = \"70 kBtu/h\"\nrelief_size = \"0.5 in\"\n"));
-  for (auto const* id : {"relief.small", "relief.set_high", "relief.narrow"}) EXPECT_EQ(finding(bad, id).weight, "serious") << id;
+  for (auto const* id : {"relief.small", "relief.set_high", "relief.narrow"}) EXPECT_EQ(finding(bad, id).severity, Severity::serious) << id;
   EXPECT_GT(finding(bad, "relief.small").limit->value, 0.95 * 80 * kBtu);
   EXPECT_LT(finding(bad, "relief.small").limit->value, 80 * kBtu);
 }
@@ -168,7 +168,7 @@ TEST(ReliefValve, WeepsWhereTheTankIsSmall) {
 TEST(SafetyDevices, AreToldWhereTheyAreMissingOrUnknown) {
   auto const part =
       part_of("pressure", house("[safety]\nlow_water_cut_off = \"no\"\nbackflow_preventer = \"yes\"\nfill_valve = \"unknown\"\n"));
-  EXPECT_EQ(finding(part, "safety.low_water_cut_off").weight, "serious");
+  EXPECT_EQ(finding(part, "safety.low_water_cut_off").severity, Severity::serious);
   EXPECT_FALSE(finds(part, "safety.backflow"));
   EXPECT_TRUE(says(part.missing, "fill_valve"));
   EXPECT_TRUE(says(part.missing, "hot_water_relief"));

@@ -46,7 +46,7 @@ inline ReviewPart reviewed_part(std::string const& id, std::string const& side, 
 inline std::vector<std::string> serious(ReviewPart const& part) {
   std::vector<std::string> list;
   for (auto const& f : part.findings)
-    if (f.weight == "serious") list.push_back(f.id + " " + f.place);
+    if (f.severity == Severity::serious) list.push_back(f.id + " " + f.place);
   return list;
 }
 inline std::vector<std::string> held(ReviewPart const& part) {

@@ -89,7 +89,7 @@ longest = "90 ft"
 shortest = "10 ft")"));
   auto const& length = finding(part, "vent.too_long");
   EXPECT_EQ(length.place, "exhaust");
-  EXPECT_EQ(length.weight, "serious");
+  EXPECT_EQ(length.severity, Severity::serious);
   EXPECT_NEAR(length.figures[0].value / foot.scale, 60 + 12 + 10 + 4 + 6 + 2, 1e-9);
   EXPECT_EQ(length.whose, "the manual (your input)");
   auto const& least = finding(part, "vent.too_short");
@@ -110,7 +110,7 @@ TEST(VentReview, HoldsAgainstTradePracticeWhereThereIsNoManual) {
         continue;
       }
       auto const& f = finding(part, "vent.too_long");
-      EXPECT_EQ(f.weight, "minor");
+      EXPECT_EQ(f.severity, "minor");
       EXPECT_EQ(f.whose, "common practice, no source");
       EXPECT_NEAR(f.limit->value / foot.scale, most, 1e-9);
     }
@@ -134,9 +134,9 @@ TEST(VentReview, HoldsFlueGasAgainstEachMaterial) {
 TEST(VentReview, FlagsHotFinTubeOnPvcEvenAfterAMildDay) {
   auto const part = vent_of(vent(plain), 199, "", run_at(110), flows_at(165));
   auto const& f = finding(part, "vent.too_hot");
-  EXPECT_EQ(f.weight, "serious");
+  EXPECT_EQ(f.severity, "serious");
   EXPECT_NEAR(in_degF(f.figures[0].value), 165 + 18, 1e-9);
-  EXPECT_THAT(f.remedy, testing::HasSubstr("a vent of CPVC, polypropylene, stainless steel, aluminum,"));
+  EXPECT_THAT(f.fix.in(UnitSystem::us), testing::HasSubstr("a vent of CPVC, polypropylene, stainless steel, aluminum,"));
   EXPECT_THAT(held(part), testing::Contains("vent.too_hot exhaust"));  // in the run
 }
 

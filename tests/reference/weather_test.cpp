@@ -9,12 +9,13 @@
 #include <string>
 
 #include "models/weather/weather_file.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 namespace fs = std::filesystem;
-fs::path const source_dir{STEADYFIRE_SOURCE_DIR};
+fs::path const source_dir{in_source()};
 constexpr double ice = 273.15, kelvin_day = 86400;
 
 std::string environment(char const* name) {

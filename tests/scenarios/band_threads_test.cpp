@@ -2,6 +2,7 @@
 
 #include "sim/study/band.hpp"
 #include "tests/scenarios/whole_run.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
@@ -24,7 +25,7 @@ std::vector<Band> band_of(RunWeather const& weather, Project const& project, Doc
 
 // Two runs at a time; under the thread sanitizer this is what looks for races.
 TEST(Band, IsTheSameHoweverItsThreadsTakeTurns) {
-  std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/straight_through.toml";
+  std::string const file = in_source("/scenarios/straight_through.toml");
   Diagnostics faults;
   auto const document = read_document(file, read_text(file), catalog(), faults);
   auto const project = make_project(document, catalog(), faults);

@@ -2,13 +2,14 @@
 
 #include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 /// The shipped scenario, with or without a flow check in the upper circulator.
 Project upper_floor(bool check) {
-  std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/ghost_flow.toml";
+  std::string const file = in_source("/scenarios/ghost_flow.toml");
   auto text = read_text(file);
   std::string const without = "check_valve = false";
   text.replace(text.find(without), without.size(), check ? "check_valve = true" : without);

@@ -7,6 +7,7 @@
 #include "sim/study/draws_watcher.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
+#include "tests/paths.hpp"
 
 using namespace steadyfire;
 using testing::HasSubstr;
@@ -129,7 +130,7 @@ TEST(HotWaterAnswer, TwoShowersFitAndAThirdDoesNot) {
 
 /// Flows are looked at over hours, so that each motor has turned: no tap may open meanwhile, however many draws are waiting.
 TEST(HotWaterAnswer, NobodyDrawsWhileFlowsAreLookedAt) {
-  std::string text = read_text(STEADYFIRE_SOURCE_DIR "/scenarios/combi_family.toml");
+  std::string text = read_text(in_source("/scenarios/combi_family.toml"));
   std::string const head = "[hot_water]\n";
   text.insert(text.find(head) + head.size(), "draws = { kind = \"tapping profile\", profile = \"L\" }\n");
   Diagnostics faults;

@@ -6,6 +6,7 @@
 #include "models/hot_water/hot_water_sections.hpp"
 #include "sim/study/run_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
@@ -234,7 +235,7 @@ TEST(HotWater, DrawnHeatIsInTheBalance) {
     }
     void tripped(std::vector<Trip> const&, State const&) override {}
   };
-  std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/combi_family.toml";
+  std::string const file = in_source("/scenarios/combi_family.toml");
   auto text = read_text(file);
   auto const season = text.find("cold_inlet");
   text.replace(season, text.find('\n', season) - season, "cold_inlet = { kind = \"steady\", temperature = \"42 degF\" }");

@@ -73,7 +73,7 @@ TEST(RunStudy, FindsShortBurnsInAllTheirFields) {
   auto const* f = finding(result.record, "burner.short_burns");
   ASSERT_TRUE(f);
   EXPECT_EQ(f->place, "boiler");
-  EXPECT_EQ(f->weight, "serious");
+  EXPECT_EQ(f->severity, Severity::serious);
   ASSERT_FALSE(f->figures.empty());
   EXPECT_EQ(f->figures[0].name, "burn_median");
   EXPECT_NEAR(f->figures[0].value, result.record.burner.burn_median, 1e-9);

@@ -5,12 +5,13 @@
 #include "models/house/house.hpp"
 #include "sim/march/march.hpp"
 #include "tools/job/house_run.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::whole_run {
 
 /// A shipped scenario by its name without ending.
 inline Project shipped(std::string const& name) {
-  std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/" + name + ".toml";
+  std::string const file = in_source("/scenarios/") + name + ".toml";
   Diagnostics faults;
   auto const document = read_document(file, read_text(file), catalog(), faults);
   Project project = make_project(document, catalog(), faults);

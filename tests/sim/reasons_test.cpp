@@ -1,4 +1,4 @@
-#include "sim/study/reasons.hpp"
+#include "sim/record/reasons.hpp"
 
 #include <gmock/gmock.h>
 

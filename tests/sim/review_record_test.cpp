@@ -29,7 +29,7 @@ TEST(ReviewRecord, WhatDoesNotIsAFindingWithItsNumbersInWords) {
   ASSERT_EQ(part.findings.size(), 1u);
   auto const& f = part.findings[0];
   EXPECT_EQ(f.words, "pressure drop: 1.0 psi where at most 0.5 psi is allowed");
-  EXPECT_EQ(f.remedy, "a larger pipe");
+  EXPECT_EQ(f.fix.in(UnitSystem::us), "a larger pipe");
   EXPECT_EQ(f.whose, "a manual");
   EXPECT_TRUE(part.in_order.empty());
 }
@@ -50,7 +50,7 @@ TEST(ReviewRecord, TheWeightiestComesFirst) {
   r.parts[0].judge(drop(2, 1, "note", 99), UnitSystem::si), r.parts[0].judge(drop(2, 1, "serious", 1), UnitSystem::si);
   r.parts[1].judge(drop(2, 1, "minor", 5), UnitSystem::si), r.parts[1].judge(drop(2, 1, "serious", 2), UnitSystem::si);
   std::vector<std::string> weights;
-  for (auto const& f : r.findings()) weights.push_back(f.weight);
+  for (auto const& f : r.findings()) weights.push_back(f.severity);
   EXPECT_THAT(weights, testing::ElementsAre("serious", "serious", "minor", "note"));
   EXPECT_EQ(r.findings()[0].order, 2);
   EXPECT_TRUE(r.has_serious());

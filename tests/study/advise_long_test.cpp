@@ -3,11 +3,12 @@
 #include <gmock/gmock.h>
 
 #include "tools/study/advise/advise.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
-std::string path_of(std::string const& name) { return STEADYFIRE_SOURCE_DIR "/scenarios/" + name; }
+std::string path_of(std::string const& name) { return in_source("/scenarios/") + name; }
 Case shipped(std::string const& name) { return {path_of(name), read_text(path_of(name))}; }
 Advice advice_for(Case const& house) { return advise(house, judge(house, {}), 0, {}, {}); }
 

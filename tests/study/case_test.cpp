@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include "tools/study/case.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
@@ -11,7 +12,7 @@ using testing::HasSubstr;
 using As = Parameter::As;
 
 Case shipped(std::string const& name, std::vector<Edit> const& edits = {}) {
-  auto const file = STEADYFIRE_SOURCE_DIR "/scenarios/" + name;
+  auto const file = in_source("/scenarios/") + name;
   return {file, read_text(file), edits};
 }
 std::string fault_of(Case const& c, std::string const& address) {

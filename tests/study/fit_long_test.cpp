@@ -5,13 +5,14 @@
 #include <cmath>
 
 #include "tests/study/made_log.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 using testing::HasSubstr;
 
-std::string const setback_house = STEADYFIRE_SOURCE_DIR "/scenarios/night_setback.toml";
+std::string const setback_house = in_source("/scenarios/night_setback.toml");
 
 std::vector<Edit> truth() {
   return {{Edit::Do::set, {"zone", 0, {"design_load"}}, "28.8 kBtu/h"}, {Edit::Do::set, {"boiler", 0, {"minimum_input"}}, "25 kBtu/h"}};

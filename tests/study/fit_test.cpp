@@ -7,13 +7,14 @@
 #include "tests/study/made_log.hpp"
 #include "tools/study/least_squares.hpp"
 #include "tools/study/local_line.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 using testing::HasSubstr;
 
-std::string const setback_house = STEADYFIRE_SOURCE_DIR "/scenarios/night_setback.toml";
+std::string const setback_house = in_source("/scenarios/night_setback.toml");
 std::vector<std::string> const rooms{"bath", "guest room"};
 
 /// NIST StRD nonlinear regression, Misra1a (D. Misra, 1978): y = b₁·(1 − exp(−b₂·x)). Data and certified values from memory; that the
@@ -222,7 +223,7 @@ TEST(Fit, TheShippedLogIsTheOneThatItsHeadSays) {
       out << '\n';
     }
   }
-  auto const shipped = read_log(STEADYFIRE_SOURCE_DIR "/scenarios/logs/night_setback.csv", std::vector<std::string>{"house"});
+  auto const shipped = read_log(in_source("/scenarios/logs/night_setback.csv"), std::vector<std::string>{"house"});
   ASSERT_EQ(shipped.columns.size(), made.columns.size());
   for (std::size_t c = 0; c < made.columns.size(); ++c) {
     double sum = 0, count = 0;

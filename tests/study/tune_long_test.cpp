@@ -3,12 +3,13 @@
 #include <gtest/gtest.h>
 
 #include "tools/study/tune.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
 
 Case shipped(std::string const& name) {
-  auto const file = STEADYFIRE_SOURCE_DIR "/scenarios/" + name;
+  auto const file = in_source("/scenarios/") + name;
   return {file, read_text(file)};
 }
 std::vector<Dial> dials_of(Case const& c, std::vector<std::string> const& words) {

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "tools/study/tune.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
@@ -107,7 +108,7 @@ TEST(Leeway, GoesAsFarAsNothingIsHarmed) {
 }
 
 Case shipped(std::string const& name, std::vector<Edit> const& edits = {}) {
-  auto const file = STEADYFIRE_SOURCE_DIR "/scenarios/" + name;
+  auto const file = in_source("/scenarios/") + name;
   return {file, read_text(file), edits};
 }
 std::vector<Dial> dials_of(Case const& c, std::vector<std::string> const& words) {

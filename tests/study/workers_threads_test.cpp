@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "tools/study/spread.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
@@ -48,7 +49,7 @@ TEST(Workers, EndWhereKeepingFailsOrSomebodyStops) {
 
 /// Reading, assembling and running a point share what is loaded once: units, weather, descriptions of kinds.
 TEST(Workers, RunPointsOfOneScenarioAsOneThreadDoes) {
-  auto const file = STEADYFIRE_SOURCE_DIR "/scenarios/four_zone_house.toml";
+  auto const file = in_source("/scenarios/four_zone_house.toml");
   Case const house{file, read_text(file), {{Edit::Do::set, {"run", 0, {"duration"}}, "20 min"}}};
   std::vector<Parameter> const turned{{"fire", house.turn("boiler.minimum_input")}, {"load", house.turn("zone.bath.design_load")}};
   std::vector<AskedFigure> const asked{house.figure("fuel"), house.figure("bath.mean_room")};

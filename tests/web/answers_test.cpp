@@ -15,6 +15,7 @@
 #include "sim/core/files.hpp"
 #include "sim/core/measure.hpp"
 #include "tools/web/engine.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::web {
 namespace {
@@ -22,7 +23,7 @@ namespace {
 using testing::Contains, testing::ElementsAre, testing::HasSubstr, testing::IsEmpty, testing::Not, testing::SizeIs;
 using Clock = std::chrono::steady_clock;
 
-std::string file_of(std::string const& name) { return STEADYFIRE_SOURCE_DIR "/scenarios/" + name + ".toml"; }
+std::string file_of(std::string const& name) { return in_source("/scenarios/") + name + ".toml"; }
 Json scenario(std::string const& name) { return {{"text", read_file(file_of(name))}, {"file", file_of(name)}, {"units", "us"}}; }
 
 /// A scenario with one value set to another.
@@ -34,7 +35,7 @@ std::string with(std::string text, std::string const& from, std::string const& t
 
 /// The JSON of `steadyfire run`.
 Json by_command(std::string const& name) {
-  auto const line = STEADYFIRE_BINARY " run '" + file_of(name) + "' --json -";
+  auto const line = std::string(paths::program) + " run '" + file_of(name) + "' --json -";
   FILE* pipe = popen(line.c_str(), "r");
   std::string text;
   char buffer[4096];
@@ -224,7 +225,7 @@ TEST(Documents, AreWhatTheCommandWrites) {
   };
   auto const by_command = [&](std::string const& arguments) {
     auto const out = std::filesystem::temp_directory_path() / fmt::format("steadyfire_answers_{}", getpid());
-    EXPECT_EQ(std::system((STEADYFIRE_BINARY " " + arguments + " '" + out.string() + "' --quiet > /dev/null").c_str()) & 0xff, 0);
+    EXPECT_EQ(std::system((std::string(paths::program) + " " + arguments + " '" + out.string() + "' --quiet > /dev/null").c_str()) & 0xff, 0);
     auto const text = read_file(out);
     std::filesystem::remove(out);
     return text;

@@ -6,12 +6,13 @@
 
 #include "sim/core/files.hpp"
 #include "tools/web/engine.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::web {
 namespace {
 
 TEST(AnswersAtOnce, AreTheSame) {
-  std::string const file = STEADYFIRE_SOURCE_DIR "/scenarios/four_zone_house.toml";
+  std::string const file = in_source("/scenarios/four_zone_house.toml");
   auto text = read_file(file);
   std::string const day = "\"1 d\"";
   auto const at = text.find(day);

@@ -7,13 +7,14 @@
 #include "models/catalog.hpp"
 #include "tests/web/ask.hpp"
 #include "tools/web/request.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::web {
 namespace {
 
 using testing::HasSubstr;
 
-std::string const four_zones = STEADYFIRE_SOURCE_DIR "/scenarios/four_zone_house.toml";
+std::string const four_zones = in_source("/scenarios/four_zone_house.toml");
 
 TEST(Asks, DescribeTellsEveryKindWithItsFields) {
   auto const answer = web::answer("describe", Json::object());
@@ -71,7 +72,7 @@ TEST(Asks, EveryPieceLeadsToWhereItsValuesAreStated) {
   };
   int tried = 0;
   for (std::string const name : {"four_zone_house", "combi_family", "two_loops"}) {
-    auto const request = about(STEADYFIRE_SOURCE_DIR "/scenarios/" + name + ".toml");
+    auto const request = about(in_source("/scenarios/") + name + ".toml");
     auto const look = answer("look", request);
     for (auto const& p : look["pieces"]) {
       SCOPED_TRACE(p["id"].get<std::string>());
@@ -178,7 +179,7 @@ TEST(Asks, NoSliderMakesAFault) {
 }
 
 TEST(Asks, SlidersStandWhereTheScenarioStands) {
-  auto const knobs = answer("knobs", about(STEADYFIRE_SOURCE_DIR "/scenarios/buffer_two_pipes.toml"));
+  auto const knobs = answer("knobs", about(in_source("/scenarios/buffer_two_pipes.toml")));
   std::map<std::string, Json> by_id;
   for (auto const& k : knobs["knobs"]) by_id[k["id"]] = k;
   EXPECT_EQ(by_id["burner"]["value"], 60);
@@ -190,7 +191,7 @@ TEST(Asks, SlidersStandWhereTheScenarioStands) {
   EXPECT_EQ(knobs["curve"]["supply"], Json({165, 100}));
   EXPECT_EQ(knobs["curve"]["outdoors"], Json({8, 65}));
   EXPECT_THAT(answer("knobs", about(four_zones))["knobs"].dump(), HasSubstr("there is no tank"));
-  EXPECT_EQ(answer("knobs", about(STEADYFIRE_SOURCE_DIR "/scenarios/two_loops.toml"))["knobs"], Json::array());
+  EXPECT_EQ(answer("knobs", about(in_source("/scenarios/two_loops.toml")))["knobs"], Json::array());
 }
 
 TEST(Asks, AnswersAtTheCounterMakeAScenario) {

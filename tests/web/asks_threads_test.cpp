@@ -3,6 +3,7 @@
 #include <thread>
 
 #include "tests/web/ask.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::web {
 namespace {
@@ -11,7 +12,7 @@ TEST(AsksAtOnce, AnswerAsOneAfterAnother) {
   std::vector<std::pair<char const*, Json>> asked{{"describe", Json::object()}};
   for (auto const* name : {"four_zone_house", "combi_family", "buffer_two_pipes", "two_loops", "ghost_flow"})
     for (auto const* units : {"us", "si"}) {
-      auto const request = about(STEADYFIRE_SOURCE_DIR "/scenarios/" + std::string(name) + ".toml", units);
+      auto const request = about(in_source("/scenarios/") + std::string(name) + ".toml", units);
       asked.emplace_back("look", request), asked.emplace_back("knobs", request);
       asked.emplace_back("edit", with_edits(request, Json::array({set_edit(place("run", 0, {"duration"}), "36 h")})));
     }

@@ -13,6 +13,7 @@
 #include "sim/core/files.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/toml.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire {
 namespace {
@@ -24,7 +25,7 @@ using Path = std::vector<std::string>;
 std::vector<fs::path> shipped() {
   std::vector<fs::path> files;
   for (auto const* folder : {"scenarios", "scenarios/readings"})
-    for (auto const& entry : fs::directory_iterator{fs::path{STEADYFIRE_SOURCE_DIR} / folder})
+    for (auto const& entry : fs::directory_iterator{fs::path{in_source()} / folder})
       if (entry.path().extension() == ".toml" && toml::parse(read_file(entry.path()))["format"] &&
           !toml::parse(read_file(entry.path()))["readings"])
         files.push_back(entry.path());

@@ -8,11 +8,12 @@
 #include <sstream>
 
 #include "tools/web/engine.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::web {
 namespace {
 
-std::filesystem::path const scenarios = std::filesystem::path{STEADYFIRE_SOURCE_DIR} / "scenarios";
+std::filesystem::path const scenarios = std::filesystem::path{in_source()} / "scenarios";
 
 Json asked_of(std::filesystem::path const& file) {
   std::ifstream in{file};

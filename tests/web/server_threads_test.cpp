@@ -17,6 +17,7 @@
 #include "models/house/house.hpp"
 
 #include "tools/web/run_queue.hpp"
+#include "tests/paths.hpp"
 
 namespace steadyfire::web {
 namespace {
@@ -209,7 +210,7 @@ TEST_F(Served, MoreThanTheLineHoldsIsRefusedUntilOneEnds) {
 }
 
 TEST_F(Served, TheEngineReadsInTheFolderAlone) {
-  std::ifstream in{STEADYFIRE_SOURCE_DIR "/scenarios/cold_coast_year.toml"};
+  std::ifstream in{in_source("/scenarios/cold_coast_year.toml")};
   std::string const year{std::istreambuf_iterator<char>{in}, {}};
   auto const with = [&](std::string const& weather, std::string const& file) {
     std::string const named = "weather/invented_cold_coast.csv";
@@ -222,7 +223,7 @@ TEST_F(Served, TheEngineReadsInTheFolderAlone) {
   EXPECT_EQ(with(own, "shipped:/cold_coast_year.toml"), "\"\"");
   EXPECT_THAT(with(own, "year.toml"), HasSubstr("E301 site, weather: there is no file"));
   fs::create_directories(place / "jobs/weather");
-  fs::copy_file(fs::path(STEADYFIRE_SOURCE_DIR) / "scenarios" / own, place / "jobs/weather/here.csv");
+  fs::copy_file(fs::path(in_source()) / "scenarios" / own, place / "jobs/weather/here.csv");
   EXPECT_EQ(with("weather/here.csv", "jobs/year.toml"), "\"\"");
   EXPECT_EQ(with("../jobs/weather/here.csv", "jobs/year.toml"), "\"\"");
   fs::create_symlink("/etc/passwd", place / "link.csv");

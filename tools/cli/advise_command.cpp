@@ -32,17 +32,17 @@ std::string electricity_of(Judged const& j, UnitSystem units) {
 }
 std::string fuel_of(Judged const& j, UnitSystem units) { return "fuel " + show(j.run.energy.fuel, measure::fuel, units); }
 
-std::string notes_of(Advice const& a, Tried const& t) {
+std::string notes_of(Advice const& a, Tried const& t, UnitSystem units) {
   std::string text;
   for (auto const i : t.remedies)
     if (!a.remedies[i].note.empty()) text += "      " + a.remedies[i].note + "\n";
-  return text + (t.but.empty() ? "" : "      but " + t.but + "\n");
+  return text + (t.but.empty() ? "" : "      but " + t.but.in(units) + "\n");
 }
 
 std::string entry(Advice const& a, Tried const& t, Subject s, UnitSystem units) {
   return fmt::format("  {}  ({})\n      {}; {}\n", names_of(a, t), hardness_of(a, t), in_short(t.after, s, a.before, units),
                      fuel_of(t.after, units)) +
-         notes_of(a, t);
+         notes_of(a, t, units);
 }
 
 /// What is advised, and what the review of the changed scenario finds in it.
@@ -64,10 +64,10 @@ std::string choice_words(Advice const& a, Choice const& choice, UnitSystem units
       text += fmt::format("      {}  ->  {}\n", in_short(a.before, Subject(s), a.before, units),
                           in_short(t.after, Subject(s), a.before, units));
   text += fmt::format("      {}  ->  {}\n", fuel_of(a.before, units), fuel_of(t.after, units));
-  text += fmt::format("      {}  ->  {}\n", electricity_of(a.before, units), electricity_of(t.after, units)) + notes_of(a, t);
-  for (auto const& left : t.after.troubles) text += "      left: " + left.words + "\n";
-  for (auto const& f : choice.brought) text += fmt::format("      it brings, by the review: {}: {}\n", f.place, f.words);
-  for (auto const& f : choice.left) text += fmt::format("      left, by the review: {}: {}\n", f.place, f.words);
+  text += fmt::format("      {}  ->  {}\n", electricity_of(a.before, units), electricity_of(t.after, units)) + notes_of(a, t, units);
+  for (auto const& left : t.after.troubles) text += "      left: " + left.words.in(units) + "\n";
+  for (auto const& f : choice.brought) text += fmt::format("      it brings, by the review: {}: {}\n", f.place, f.words.in(units));
+  for (auto const& f : choice.left) text += fmt::format("      left, by the review: {}: {}\n", f.place, f.words.in(units));
   return text;
 }
 
@@ -84,7 +84,7 @@ std::string subject_words(Advice const& a, Subject s, UnitSystem units) {
 std::string advice_words(Advice const& a, Choice const& choice, UnitSystem units) {
   if (a.before.troubles.empty()) return "Nothing to mend among what can be simulated: rooms, flows and burner are within their limits.\n";
   std::string text = "What is wrong:\n";
-  for (auto const& t : a.before.troubles) text += "  " + t.words + "\n";
+  for (auto const& t : a.before.troubles) text += "  " + t.words.in(units) + "\n";
   if (choice.tried) text += choice_words(a, choice, units);
   else text += "\nNone of the changes tried helps without harm elsewhere.\n";
   for (int s = 0; s < subjects; ++s)
@@ -107,7 +107,7 @@ std::string advice_words(Advice const& a, Choice const& choice, UnitSystem units
     nothing += fmt::format("  {}\n", names_of(a, t));
     for (int s = 0; s < subjects; ++s)
       if (a.before.total(Subject(s)) > 0) nothing += "      " + in_short(t.after, Subject(s), a.before, units) + "\n";
-    if (!t.but.empty()) nothing += "      but " + t.but + "\n";
+    if (!t.but.empty()) nothing += "      but " + t.but.in(units) + "\n";
   }
   if (!nothing.empty()) text += "\nTried, and of little use:\n" + nothing;
   if (!not_possible.empty()) text += "\nNot possible as the scenario stands:\n" + not_possible;
@@ -115,42 +115,43 @@ std::string advice_words(Advice const& a, Choice const& choice, UnitSystem units
   return text;
 }
 
-nlohmann::json to_json(Advice const& a, Tried const& t) {
+nlohmann::json to_json(Advice const& a, Tried const& t, UnitSystem units) {
   nlohmann::json changes = nlohmann::json::array(), left = nlohmann::json::array();
   for (auto const i : t.remedies)
     changes.push_back({{"words", a.remedies[i].words}, {"hardness", words_of(a.remedies[i].hardness)}, {"note", a.remedies[i].note}});
-  for (auto const& x : t.after.troubles) left.push_back({{"place", x.place}, {"amount", x.amount}, {"words", x.words}});
+  for (auto const& x : t.after.troubles) left.push_back({{"place", x.place}, {"amount", x.amount}, {"words", x.words.in(units)}});
   return {{"changes", changes},
           {"left", left},
           {"effect", t.of_all()},
           {"mends_all", t.mends_all()},
-          {"but", t.but},
+          {"but", t.but.in(units)},
           {"fault", t.after.fault},
           {"starts", t.after.run.burner.starts},
           {"fuel_J", t.after.run.energy.fuel}};
 }
 
-nlohmann::json to_json(std::vector<Finding> const& findings) {
+nlohmann::json to_json(std::vector<Finding> const& findings, UnitSystem units) {
   nlohmann::json list = nlohmann::json::array();
-  for (auto const& f : findings) list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words}, {"remedy", f.remedy}});
+  for (auto const& f : findings) list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix.in(units)}});
   return list;
 }
 
-nlohmann::json to_json(Advice const& a, Choice const& choice, std::vector<Finding> const& not_simulated, std::string const& scenario) {
+nlohmann::json to_json(Advice const& a, Choice const& choice, std::vector<Finding> const& not_simulated, std::string const& scenario,
+                       UnitSystem units) {
   nlohmann::json j{{"format", 1},
                    {"program_version", STEADYFIRE_VERSION},
                    {"scenario", scenario},
                    {"troubles", nlohmann::json::array()},
                    {"alone", nlohmann::json::array()},
                    {"together", nlohmann::json::array()},
-                   {"not_simulated", to_json(not_simulated)},
+                   {"not_simulated", to_json(not_simulated, units)},
                    {"caution", caution}};
-  for (auto const& t : a.before.troubles) j["troubles"].push_back({{"place", t.place}, {"amount", t.amount}, {"words", t.words}});
-  for (auto const& t : a.alone) j["alone"].push_back(to_json(a, t));
-  for (auto const& t : a.together) j["together"].push_back(to_json(a, t));
+  for (auto const& t : a.before.troubles) j["troubles"].push_back({{"place", t.place}, {"amount", t.amount}, {"words", t.words.in(units)}});
+  for (auto const& t : a.alone) j["alone"].push_back(to_json(a, t, units));
+  for (auto const& t : a.together) j["together"].push_back(to_json(a, t, units));
   if (choice.tried) {
-    j["advice"] = to_json(a, *choice.tried);
-    j["advice"]["brought"] = to_json(choice.brought), j["advice"]["left_by_review"] = to_json(choice.left);
+    j["advice"] = to_json(a, *choice.tried, units);
+    j["advice"]["brought"] = to_json(choice.brought, units), j["advice"]["left_by_review"] = to_json(choice.left, units);
   }
   return j;
 }
@@ -179,9 +180,9 @@ Choice choose(Case const& house, Advice const& advice, std::vector<Finding> cons
     if (!review) return {};
     Choice choice{choices[i]};
     for (auto const& f : review->findings()) {
-      if (f.weight != "serious") continue;
+      if (f.severity != Severity::serious) continue;
       bool const stood = std::any_of(before.begin(), before.end(),
-                                     [&](auto const& b) { return b.id == f.id && b.place == f.place && b.weight == "serious"; });
+                                     [&](auto const& b) { return b.id == f.id && b.place == f.place && b.severity == Severity::serious; });
       if (!stood) choice.brought.push_back(f);
       else if (is_among(f, advice.before)) choice.left.push_back(f);
     }
@@ -216,18 +217,18 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
 
   std::vector<Finding> not_simulated;
   for (auto const& f : review->findings())
-    if (f.weight == "serious" && !is_among(f, advice.before)) not_simulated.push_back(f);
+    if (f.severity == Severity::serious && !is_among(f, advice.before)) not_simulated.push_back(f);
   auto const choice = choose(house, advice, review->findings());
   if (was_interrupted()) return interrupted;
   auto const* first = choice.tried;
   if (!write.empty() && first) write_file(write, changed_text(house, advice, *first));
-  if (!common.json.empty()) write_file(common.json, to_json(advice, choice, not_simulated, common.scenario).dump(1) + "\n");
+  if (!common.json.empty()) write_file(common.json, to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << project.installation.title << "\n\n" << advice_words(advice, choice, common.system());
     if (!not_simulated.empty()) {
       std::cout << "\nFound by the review, and not simulated here:\n";
       for (auto const& f : not_simulated)
-        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words, f.remedy.empty() ? "" : "\n    " + f.remedy);
+        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words.in(common.system()), f.fix.empty() ? "" : "\n    Fix: " + f.fix.in(common.system()));
     }
     if (!write.empty()) std::cout << (first ? "\nthe scenario with it: " + write : "\nnothing was written") << '\n';
     std::cout << '\n' << caution << '\n';

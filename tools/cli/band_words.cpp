@@ -49,7 +49,7 @@ Suppose supposing(Project const& project, Document const& document, UnitSystem s
       return supposed;
     }
     supposed.installation = changed.installation, supposed.flows = flows_options_of(changed);
-    if (changed.is_house) supposed.run = options_of(changed, system);
+    if (changed.is_house) supposed.run = options_of(changed);
     return supposed;
   };
 }

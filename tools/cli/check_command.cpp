@@ -40,36 +40,26 @@ std::string table_words(ReviewTable const& t, UnitSystem system) {
   return text;
 }
 
-std::string finding_words(Finding const& f) {
-  auto text = fmt::format("  {:<8} {}: {}\n", f.weight, f.place, f.words);
-  if (!f.remedy.empty()) text += fmt::format("{:11}{}\n", "", f.remedy);
-  return text + fmt::format("{:11}[{}; {}]\n", "", f.id, f.whose);
-}
-
-std::string listed(char const* title, std::vector<std::string> const& items) {
+std::string listed(char const* title, std::vector<Words> const& items, UnitSystem system) {
   std::string text;
-  for (auto const& item : items) text += fmt::format("    {}\n", item);
+  for (auto const& item : items) text += fmt::format("    {}\n", item.in(system));
   return text.empty() ? text : fmt::format("  {}\n{}", title, text);
 }
 
 std::string part_words(ReviewPart const& p, UnitSystem system) {
   std::string text = "\n" + p.title + "\n";
-  for (auto const& s : p.sentences) text += "  " + s + "\n";
-  if (!p.findings.empty()) text += fmt::format("  {} of the findings above\n", p.findings.size());
+  for (auto const& s : p.sentences) text += "  " + s.in(system) + "\n";
+  if (!p.findings.empty()) text += fmt::format("  {} finding{}, listed above\n", p.findings.size(), p.findings.size() == 1 ? "" : "s");
   for (auto const& j : p.in_order)
-    text += fmt::format("  in order: {}{}: {}, {} {} ({})\n", j.place.empty() ? "" : j.place + ", ", j.subject,
-                        show(j.actual.value, j.actual.measure, system), j.sense == Judgement::at_most ? "at most" : "at least",
-                        show(j.limit.value, j.limit.measure, system), j.whose);
+    text += fmt::format("  ok       {}{}{}\n", j.place, j.place.empty() ? "" : ": ", j.told().in(system));
   for (auto const& t : p.tables) text += table_words(t, system);
-  return text + listed("not checked, as the file does not say:", p.missing) + listed("to look at on site:", p.reminders) +
-         listed("never covered here:", p.not_covered) + listed("caution:", p.cautions);
+  return text + listed("Not checked (not in the file):", p.missing, system) + listed("Check on site:", p.reminders, system) +
+         listed("Never checked:", p.not_covered, system) + listed("Caution:", p.cautions, system);
 }
 
 std::string summary(ReviewRecord const& r, UnitSystem system) {
   std::string text = r.title + "\n\n";
-  auto const findings = r.findings();
-  if (findings.empty()) text += "Nothing to complain of.\n";
-  for (auto const& f : findings) text += finding_words(f);
+  text += to_words(r.findings(), system);
   for (auto const& p : r.parts) text += part_words(p, system);
   if (!r.assumptions.empty())
     text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; report and --json list them.\n",
@@ -104,7 +94,7 @@ int check(Common const& common, CheckFiles const& files) {
   if (readings) review.parts.insert(review.parts.begin(), review_readings(at_hand.job(), *readings));
   if (!files.report.empty()) write_file(files.report, make_review_page(review, common.system()));
   if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(at_hand.job()), common.system()));
-  if (!common.json.empty()) write_file(common.json, review_to_json(review).dump(1) + "\n");
+  if (!common.json.empty()) write_file(common.json, review_to_json(review, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << summary(review, common.system());
     for (auto const& [what, file] : {std::pair{"report", files.report}, {"materials", files.materials}})

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include <cerrno>
 #include <filesystem>
 #include <iostream>
@@ -66,10 +68,15 @@ void refuse_existing(std::string const& path) {
     throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", path, "E242"));
 }
 
-std::string to_words(std::vector<Finding> const& findings, UnitSystem) {
-  if (findings.empty()) return "Nothing to complain of.\n";
+std::string to_words(std::vector<Finding> findings, UnitSystem system) {
+  if (findings.empty()) return "No findings.\n";
+  std::stable_sort(findings.begin(), findings.end(), graver);
   std::string text;
-  for (auto const& f : findings) text += fmt::format("  {:<8} {}: {}\n{:11}[{}; {}]\n", f.weight, f.place, f.words, "", f.id, f.whose);
+  for (auto const& f : findings) {
+    text += fmt::format("  {:<8} {}{}{}\n{:11}", word_for(f.severity), f.place, f.place.empty() ? "" : ": ", f.words.in(system), "");
+    if (!f.fix.empty()) text += "Fix: " + f.fix.in(system) + " ";
+    text += fmt::format("[{}]\n", f.id);
+  }
   return text;
 }
 

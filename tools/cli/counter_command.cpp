@@ -123,13 +123,12 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
   for (auto const& part : review.parts) {
     std::vector<std::string> lines;
     for (auto const& f : part.findings)
-      if (f.weight == "serious") lines.push_back(f.place + ": " + f.words + (f.remedy.empty() ? "" : "; " + f.remedy));
-    lines.insert(lines.begin(), part.sentences.begin(), part.sentences.end());
+      if (f.severity == Severity::serious) lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix.in(units)));
+    auto const answers = told(part.sentences, units);
+    lines.insert(lines.begin(), answers.begin(), answers.end());
     for (auto const& j : part.in_order)
       if (lines.size() < 4)
-        lines.push_back(fmt::format("in order: {}{}: {}, {} {}", j.place.empty() ? "" : j.place + ", ", j.subject,
-                                    show(j.actual.value, j.actual.measure, units), j.sense == Judgement::at_most ? "at most" : "at least",
-                                    show(j.limit.value, j.limit.measure, units)));
+        lines.push_back(fmt::format("ok: {}{}{}", j.place, j.place.empty() ? "" : ": ", j.told().in(units)));
     if (lines.empty()) continue;
     text += "\n" + part.title + "\n";
     for (auto const& l : lines) text += "  " + l + "\n";

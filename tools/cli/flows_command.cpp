@@ -85,7 +85,7 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
   add_flow_band(record, supposing(project, document, common.system()));
   if (!project.is_house)
     for (auto& f : lonely_joints(in)) record.findings.insert(record.findings.begin(), f);
-  if (!common.json.empty()) write_file(common.json, flows_to_json(record).dump(1) + "\n");
+  if (!common.json.empty()) write_file(common.json, flows_to_json(record, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::string text = record.title + "\n\n" + to_words(record.findings, common.system());
     if (!record.sample.empty()) text += "  note: " + record.sample + "\n";

@@ -34,7 +34,7 @@ std::string hot_water_words(HotWaterRecord const& h, UnitSystem system) {
   for (auto const& r : d.rows)
     text += line(r.season.empty() ? "all year" : r.season, tell(r.cold, measure::temperature), tell(r.wanted, measure::temperature),
                  tell(r.alone, measure::flow), r.bound, tell(r.heating, measure::power), tell(r.beside_heating, measure::flow));
-  for (auto const& w : d.words) text += "  " + w + "\n";
+  for (auto const& w : d.words) text += "  " + w.in(system) + "\n";
   return text;
 }
 

@@ -7,6 +7,7 @@
 #include "plots/network_drawing.hpp"
 #include "plots/report.hpp"
 #include "sim/record/record_csv.hpp"
+#include "sim/record/reasons.hpp"
 #include "sim/record/record_json.hpp"
 #include "sim/study/flows_study.hpp"
 #include "sim/study/network_picture.hpp"
@@ -37,7 +38,7 @@ std::string summary(Record const& r, UnitSystem system) {
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
   std::string text = r.title + "\n\n";
   if (!r.incomplete.empty()) text += "INCOMPLETE: " + r.incomplete + "\n\n";
-  for (auto const& reason : r.reasons) text += "  " + reason + "\n";
+  for (auto const& reason : reasons(r.why)) text += "  " + reason.in(system) + "\n";
   text += "\n" + to_words(r.findings, system) + "\n";
   text += burner_words("burner", r.burner, r.duration);
   for (auto const& other : r.other_burners) text += burner_words(other.name, other, r.duration);
@@ -79,7 +80,7 @@ int run(Common const& common, RunFiles const& files, bool band) {
     throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to run through time\n"
                                "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
                                common.scenario, "E241"));
-  auto options = options_of(project, common.system());
+  auto options = options_of(project);
   std::optional<OutputFile> plan;
   if (!files.plan.empty()) options.plan = &plan.emplace(files.plan).stream();
   listen_for_interrupt();
@@ -96,14 +97,14 @@ int run(Common const& common, RunFiles const& files, bool band) {
   }
   add_flow_findings(record, project);
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
-  if (!files.csv.empty()) write_csv(record, files.csv);
-  if (!common.json.empty()) write_file(common.json, run_to_json(record).dump(1) + "\n");
+  if (!files.csv.empty()) write_csv(record, files.csv, common.system());
+  if (!common.json.empty()) write_file(common.json, run_to_json(record, common.system()).dump(1) + "\n");
   if (!common.silent() && files.plan != "-") {
     std::cout << summary(record, common.system());
     if (!files.report.empty()) std::cout << "report: " << files.report << '\n';
     std::cout << '\n' << caution << '\n';
     if (record.hot_water)
-      for (auto const& c : hot_water_cautions(*record.hot_water, common.system())) std::cout << c << '\n';
+      for (auto const& c : hot_water_cautions(*record.hot_water)) std::cout << c.in(common.system()) << '\n';
   }
   if (result.stopped) {
     std::cerr << result.stopped->what() << '\n';

@@ -12,7 +12,7 @@ char const* const caution =
     "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's "
     "manual and licensed practice decide.";
 
-RunOptions options_of(Project const& project, UnitSystem system) {
+RunOptions options_of(Project const& project) {
   auto const& run = project.run;
   RunOptions o;
   o.duration = *run.duration, o.clock = *run.clock, o.start_water = *run.start_water;
@@ -22,7 +22,6 @@ RunOptions options_of(Project const& project, UnitSystem system) {
   if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
   o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
   o.weather_source = project.weather.source;
-  o.units = system;
   auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
   boiler.prepare();
   o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
@@ -47,13 +46,13 @@ RunWeather::RunWeather(Project const& project)
 RunResult run_house(Project const& project, RunOptions const& options, RunWatch const& watch) {
   auto result = run_study(project.installation, options, RunWeather{project}, watch.progress, watch.interrupted);
   result.record.cautions.insert(result.record.cautions.begin(), caution);
-  answer_hot_water(result.record, project, options.units);
+  answer_hot_water(result.record, project);
   return result;
 }
 
 void add_flow_findings(Record& record, Project const& project) {
   for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
-    if (f.weight == "serious") record.findings.push_back(f);
+    if (f.severity == Severity::serious) record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
 }
 

@@ -11,7 +11,7 @@ namespace steadyfire {
 extern char const* const caution;
 
 /// How a run is asked for.
-RunOptions options_of(Project const&, UnitSystem);
+RunOptions options_of(Project const&);
 FlowsOptions flows_options_of(Project const&);
 
 /// The same run taken roughly, for a picture at once, in about 60 % of the time: temperatures to 0.05 K a step, what guards read

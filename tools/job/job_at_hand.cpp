@@ -16,7 +16,7 @@ Project assembled(Document const& changed) {
 FlowsRecord flows_of(Project const& project) { return study_flows(project.installation, flows_options_of(project)); }
 
 Record run_of(Project const& project, UnitSystem units, RunWatch const& watch) {
-  auto result = run_house(project, options_of(project, units), watch);
+  auto result = run_house(project, options_of(project), watch);
   if (result.stopped) throw *result.stopped;
   return result.record;
 }

@@ -56,6 +56,15 @@ npm_ci() {
     fail "npm could not fetch the packages of $1, is there a network? (log: $1/npm.log)"
 }
 
+# What one checkout has compiled serves another in another folder: paths below the checkout are told to ccache as relative ones.
+export CCACHE_BASEDIR=$repository CCACHE_NOHASHDIR=1
+export CCACHE_SLOPPINESS=pch_defines,time_macros,include_file_mtime,include_file_ctime
+
+# count_compilations: ccache counts hits from here on.
+count_compilations() {
+  if command -v ccache >/dev/null; then ccache --zero-stats >/dev/null; fi
+}
+
 # build PRESET TARGET [CMAKE OPTIONS]: configures and builds what has changed; one build at a time.
 build() {
   local preset=$1 target=$2

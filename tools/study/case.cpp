@@ -107,7 +107,7 @@ Outcome Case::run(std::vector<Parameter> const& parameters, Point const& point, 
       outcome.fault = made.faults.empty() ? made.project.weather_faults : in_a_line(made.faults);
       return outcome;
     }
-    auto options = options_of(made.project, units_);
+    auto options = options_of(made.project);
     if (precision == Precision::rough) options = roughly(options);
     options.figures_only = true;
     auto const result = run_house(made.project, options, {.interrupted = interrupted});
@@ -125,7 +125,7 @@ Record Case::record(std::vector<Parameter> const& parameters, Point const& point
                     std::function<bool()> const& interrupted) const {
   auto const made = make(document_.file, text_at(parameters, point));
   if (!made.is_good()) throw BadInput(made.faults.render(made.document.file, made.document.text) + made.project.weather_faults);
-  auto options = options_of(made.project, units_);
+  auto options = options_of(made.project);
   if (precision == Precision::rough) options = roughly(options);
   auto result = run_house(made.project, options, {.interrupted = interrupted});
   if (result.stopped) throw *result.stopped;

@@ -175,7 +175,7 @@ private:
 }  // namespace
 
 Shown march_beside(HouseLog const& log, Project const& project, double lead, UnitSystem units, std::function<bool()> const& interrupted) {
-  auto const options = options_of(project, units);
+  auto const options = options_of(project);
   Plan plan = lay_out(project.installation, options.start_water);
   std::unique_ptr<Forcing> outdoors;
   if (log.find(What::outdoors)) outdoors = std::make_unique<LoggedOutdoors>(log, lead);

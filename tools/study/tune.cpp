@@ -74,7 +74,7 @@ std::vector<MadeFigure> made_figures(Case const& c) {
 std::set<std::string> serious(Record const& r) {
   std::set<std::string> all;
   for (auto const& f : r.findings)
-    if (f.weight == "serious") all.insert(f.id + " of " + f.place);
+    if (f.severity == Severity::serious) all.insert(f.id + " of " + f.place);
   return all;
 }
 

@@ -210,15 +210,15 @@ std::optional<Place> entry_at(Document const& document, Position p) {
   return {};
 }
 
-Json to_json(std::vector<Finding> const& findings) {
+Json to_json(std::vector<Finding> const& findings, UnitSystem system) {
   Json list = Json::array();
   for (auto const& f : findings)
     list.push_back({{"id", f.id},
                     {"place", f.place},
-                    {"weight", f.weight},
-                    {"words", with_printed_units(f.words)},
-                    {"remedy", with_printed_units(f.remedy)},
-                    {"whose", with_printed_units(f.whose)}});
+                    {"weight", word_for(f.severity)},
+                    {"words", with_printed_units(f.words.in(system))},
+                    {"remedy", with_printed_units(f.fix.in(system))},
+                    {"whose", with_printed_units(f.whose.in(system))}});
   return list;
 }
 

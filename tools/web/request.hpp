@@ -53,7 +53,7 @@ std::optional<Place> entry_at(Document const&, Position);
 std::vector<Place> tables_of(Document const&);
 
 /// Findings as the page lists them.
-Json to_json(std::vector<Finding> const&);
+Json to_json(std::vector<Finding> const&, UnitSystem);
 /// A figure ready to show.
 Json shown(std::string name, std::string words);
 

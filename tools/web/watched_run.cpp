@@ -21,13 +21,13 @@ bool Shares::wants(double share) {
   return true;
 }
 
-Record watched_run(Project const& project, RunOptions options, Listener const& listener, Shares& shares, bool with_flows) {
+Record watched_run(Project const& project, RunOptions options, UnitSystem units, Listener const& listener, Shares& shares, bool with_flows) {
   RunWatch watch;
   watch.interrupted = listener.stop;
   options.picture = [&](double share, std::function<Track()> const& so_far) {
     if (!shares.wants(share)) return;
     auto part = shares.share(share);
-    part["over_time"] = chart::over_time(so_far(), options.units, most_numbers_so_far);
+    part["over_time"] = chart::over_time(so_far(), units, most_numbers_so_far);
     listener.tell(part);
   };
   auto result = run_house(project, options, watch);

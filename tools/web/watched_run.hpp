@@ -27,7 +27,7 @@ class Shares {
 
 /// The run, with its flows' findings as the command `run` tells it. The listener hears of the day so far too.
 /// Errors  Halted; a run that had to stop is told by its record.
-Record watched_run(Project const&, RunOptions, Listener const&, Shares&, bool with_flows = true);
+Record watched_run(Project const&, RunOptions, UnitSystem, Listener const&, Shares&, bool with_flows = true);
 
 /// A house is needed, and this is none: as the command line says it.
 Json not_a_house();

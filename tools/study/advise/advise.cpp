@@ -44,7 +44,7 @@ void weigh(Tried& t, Judged const& before, std::vector<Remedy> const& remedies, 
     for (auto const& now : t.after.run.zones)
       if (was.name == now.name && was.room_mean - now.room_mean > most && !before.has(Sort::too_warm)) {
         most = was.room_mean - now.room_mean;
-        t.but = fmt::format("{} is {} colder on the mean", was.name, show(most, measure::fine_temperature_change, units));
+        t.but = say("{} is {} colder on average", was.name, Amount{most, measure::fine_temperature_change});
       }
   double worst = 3 * negligible;
   for (auto const& now : t.after.troubles) {

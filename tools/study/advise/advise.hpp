@@ -13,7 +13,7 @@ struct Tried {
   Judged after;
   std::array<double, subjects> effect{};       ///< trouble that is gone, by subject; 0 where the difference is no more than scatter
   int hardness = 0;                            ///< sum over its changes, each 1 (a setting) to 8 (another boiler)
-  std::string but{};                           ///< what gets worse, or ""
+  Words but{};                                 ///< what gets worse, or ""
   double of(Subject s) const { return effect[std::size_t(s)]; }
   double of_all() const;
   /// Little of it is left, and nothing got worse.

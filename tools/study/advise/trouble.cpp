@@ -93,8 +93,8 @@ void judge_findings(Judged& j) {
   std::set<std::pair<std::string, std::string>> told;
   for (auto const* findings : {&j.flows.findings, &j.run.findings})
     for (auto const& f : *findings)
-      if (f.weight == "serious" && !judged.count(f.id) && told.emplace(f.id, f.place).second)
-        j.troubles.push_back({Sort::other, f.id + " " + f.place, 1, f.place + ": " + f.words});
+      if (f.severity == Severity::serious && !judged.count(f.id) && told.emplace(f.id, f.place).second)
+        j.troubles.push_back({Sort::other, f.id + " " + f.place, 1, say("{}: {}", f.place, f.words)});
 }
 
 }  // namespace
@@ -122,7 +122,7 @@ Judged judge(Case const& house, std::function<bool()> const& interrupted) {
     flows.calls.emplace_back();
     for (auto const& z : project.installation.zones) flows.calls[0].push_back(z.name);
     j.flows = study_flows(project.installation, flows);
-    auto const options = options_of(project, house.units());
+    auto const options = options_of(project);
     j.run = run_house(project, options, {.interrupted = interrupted}).record;
     j.fault = j.run.incomplete;
     judge_flows(j, house.units()), judge_run(j, project.installation, options, house.units()), judge_findings(j);

@@ -23,7 +23,7 @@ struct Trouble {
   Sort sort;
   std::string place;   ///< zone, or ""; of `other` also its id
   double amount;
-  std::string words;
+  Words words;
 };
 
 /// Troubles that one sort of change is for.

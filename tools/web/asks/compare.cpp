@@ -179,7 +179,7 @@ Json compare(Json const& request, Listener const& listener) {
   std::vector<Track> tracks;
   for (std::size_t i = 0; i < all.size(); ++i) {
     Shares shares{listener, double(i) / double(all.size()), 1 / double(all.size())};
-    auto const record = watched_run(read_all[i].project, options_of(read_all[i].project, units), listener, shares);
+    auto const record = watched_run(read_all[i].project, options_of(read_all[i].project), units, listener, shares);
     all[i].figures = key_figures(record);
     tracks.push_back(finest_whole(record));
   }

@@ -49,7 +49,7 @@ Json document(Json const& request, Listener const& listener) {
     return give("-schematic.svg", "image/svg+xml", draw_network(drawing_of(lay_out(r.project.installation)), nullptr, units));
   if (what == "report") {
     Shares shares{listener};
-    return give("-report.html", "text/html", make_report(watched_run(r.project, options_of(r.project, units), listener, shares), units));
+    return give("-report.html", "text/html", make_report(watched_run(r.project, options_of(r.project), units, listener, shares), units));
   }
   Shares shares{listener, 0, 0.5};
   try {

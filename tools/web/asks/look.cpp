@@ -196,7 +196,7 @@ Json look(Json const& request, Listener const&) {
   answer["states"] = Json::array();
   for (auto const& s : record.states) answer["states"].push_back(state_json(s, scenario.units));
   answer["shown"] = shown_at, answer["sample"] = record.sample;
-  answer["findings"] = to_json(record.findings);
+  answer["findings"] = to_json(record.findings, scenario.units);
   answer["assumptions"] = assumptions_json(in.assumptions, scenario.units);
   auto const places = tables_of(r.document);
   answer["pieces"] = Json::array();

@@ -6,6 +6,7 @@
 #include "plots/network_drawing.hpp"
 #include "plots/page_parts.hpp"
 #include "plots/run_parts.hpp"
+#include "sim/record/reasons.hpp"
 #include "sim/record/cycle_arithmetic.hpp"
 #include "tools/web/asks/asks.hpp"
 #include "tools/web/edits.hpp"
@@ -40,23 +41,23 @@ Json energy_json(EnergyRecord const& e, UnitSystem units) {
   return rows;
 }
 
-Json events_json(Record const& r) {
+Json events_json(Record const& r, UnitSystem system) {
   Json events = Json::array();
   for (auto const& e : r.events) {
     if (events.size() == most_events) break;
     events.push_back(
-        {{"time", e.time}, {"clock", clock(e.time)}, {"place", e.place}, {"what", e.what}, {"why", with_printed_units(e.why)}});
+        {{"time", e.time}, {"clock", clock(e.time)}, {"place", e.place}, {"what", e.what}, {"why", e.why.in(system)}});
   }
   return events;
 }
 
 /// What a rough run leaves open.
-std::string quick_words(RunOptions const& stated, RunOptions const& rough) {
-  auto const tell = [&](double kelvin) { return printed(kelvin, Measure{unit::degF_change, unit::kelvin, 2, 3}, rough.units); };
+std::string quick_words(RunOptions const& stated, RunOptions const& rough, UnitSystem units) {
+  auto const tell = [&](double kelvin) { return printed(kelvin, Measure{unit::degF_change, unit::kelvin, 2, 3}, units); };
   return fmt::format(
-      "A quick look: temperatures to {} a step instead of {}, flows found anew after {}. On shipped days starts come out within 2 %, fuel "
-      "within 1 % and rooms within {} on average, the middle burn within 10 %. Let go, and the full run follows.",
-      tell(rough.tolerance), tell(stated.tolerance), printed(rough.flow_refresh, measure::temperature_change, rough.units), tell(0.05));
+      "Quick run, less exact: temperatures to {} a step instead of {}, flows solved again after {}. On the shipped days starts are within 2%, "
+      "fuel within 1%, rooms within {} on average, median burn within 10%. Let go for the full run.",
+      tell(rough.tolerance), tell(stated.tolerance), printed(rough.flow_refresh, measure::temperature_change, units), tell(0.05));
 }
 
 }  // namespace
@@ -73,30 +74,30 @@ Json run(Json const& request, Listener const& listener) {
   if (r.is_good() && !r.project.is_house) answer["faults"].push_back(not_a_house());
   if (!answer["faults"].empty()) return answer;
 
-  auto const as_stated = options_of(r.project, scenario.units), options = is_quick ? roughly(as_stated) : as_stated;
+  auto const as_stated = options_of(r.project), options = is_quick ? roughly(as_stated) : as_stated;
   Shares shares{listener};
-  auto const record = watched_run(r.project, options, listener, shares, !is_quick);
+  auto const record = watched_run(r.project, options, scenario.units, listener, shares, !is_quick);
 
   answer["title"] = record.title, answer["incomplete"] = record.incomplete;
   answer["reasons"] = Json::array();
-  for (auto const& why : record.reasons) answer["reasons"].push_back(with_printed_units(why));
+  for (auto const& why : reasons(record.why)) answer["reasons"].push_back(why.in(scenario.units));
   answer["why"] = Json::array();
   for (auto const& step : why_it_cycles(record.why, scenario.units))
     answer["why"].push_back({{"title", step.title}, {"words", with_printed_units(step.words)}, {"sum", with_printed_units(step.sum)}});
   answer["key"] = Json::array();
   for (auto const& f : key_figures(record)) answer["key"].push_back(shown(f.name, printed(f.value, f.measure, scenario.units)));
-  answer["findings"] = to_json(record.findings), answer["cautions"] = Json::array();
-  for (auto const& c : record.cautions) answer["cautions"].push_back(with_printed_units(c));
+  answer["findings"] = to_json(record.findings, scenario.units), answer["cautions"] = Json::array();
+  for (auto const& c : record.cautions) answer["cautions"].push_back(with_printed_units(c.in(scenario.units)));
   answer["over_time"] = chart::over_time(finest_whole(record), scenario.units, is_quick ? most_numbers_quick : most_numbers);
   answer["reset"] = chart::resets(record.resets, record.points, scenario.units);
   answer["zones"] = zones_json(record, scenario.units), answer["energy"] = energy_json(record.energy, scenario.units);
-  answer["quick"] = is_quick ? quick_words(as_stated, options) : "";
+  answer["quick"] = is_quick ? quick_words(as_stated, options, scenario.units) : "";
   if (is_quick) return answer;
 
   auto const moments = moments_to_choose(record, most_repaintings);
   answer["svg"] = draw_network(record.drawing, &record.moment, scenario.units, moments);
   answer["repaintings"] = repaintings(record.drawing, record.moment, scenario.units, moments);
-  answer["events"] = events_json(record);
+  answer["events"] = events_json(record, scenario.units);
   answer["events_left_out"] = long(record.events.size() - answer["events"].size()) + record.events_left_out;
   answer["burns"] = chart::burn_lengths(record.burner.burns), answer["heat"] = chart::zone_heat(record.zones, scenario.units);
   return answer;

@@ -65,10 +65,34 @@ count_compilations() {
   if command -v ccache >/dev/null; then ccache --zero-stats >/dev/null; fi
 }
 
+# can_build PRESET: whether this user may write what a build writes: another user's checkout can be run, not built.
+can_build() {
+  local path
+  for path in "$repository/build/.lock" "$repository/build/$1" "$repository/build/$1.log"; do
+    while [[ ! -e $path ]]; do path=$(dirname "$path"); done
+    [[ -w $path ]] || return 1
+  done
+}
+
+fail_to_build() {
+  fail "this user may not write into $repository/build, and the program there is older than its sources or missing;" \
+    "let its owner run tools/start, or clone the repository for yourself"
+}
+
+# is_built PROGRAM: whether it is there and no source is newer.
+is_built() {
+  [[ -x $1 ]] || return 1
+  local newer
+  newer=$(cd "$repository" && find CMakeLists.txt sim models plots tools scenarios -name node_modules -prune -o -type f -newer "$1" \
+    -regex '.*\(CMakeLists.txt\|package.*\.json\|\.\(cpp\|hpp\|tsx?\|css\|html\|cmake\|toml\|csv\)\)' -print -quit)
+  [[ -z $newer ]]
+}
+
 # build PRESET TARGET [CMAKE OPTIONS]: configures and builds what has changed; one build at a time.
 build() {
   local preset=$1 target=$2
   shift 2
+  can_build "$preset" || fail_to_build
   mkdir -p "$repository/build"
   need_disk "$repository/build" 1000
   (

@@ -34,7 +34,7 @@ struct Advice {
 /// Simulates each change that fits the troubles, then the best of each sort and subject in pairs and threes.
 ///
 /// Shape   `jobs` threads, 0 for each processor one; the same with any number. `progress` hears the share of runs done.
-/// Errors  starts of a day of short cycling scatter by 2 % for any reason (DEVELOPERS.md): changes of 4 % or of one start in the worst
+/// Errors  starts of a day of short cycling scatter by 2 % for any reason (sim/README.md): changes of 4 % or of one start in the worst
 ///         hour count as none. A change is simulated on the scenario's own days and at design, nowhere else.
 Advice advise(Case const&, Judged before, unsigned jobs, std::function<void(double)> const& progress,
               std::function<bool()> const& interrupted);

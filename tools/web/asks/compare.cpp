@@ -19,7 +19,7 @@ namespace steadyfire::web {
 namespace {
 
 constexpr std::size_t most_to_compare = 40'000, most_variants = 24;
-constexpr double scatter = 0.02;  // of starts and burns on a day of short cycling: no less can be told apart (DEVELOPERS.md)
+constexpr double scatter = 0.02;  // of starts and burns on a day of short cycling: no less can be told apart (sim/README.md)
 
 struct Variant {
   std::string name;

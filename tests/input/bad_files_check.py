@@ -31,7 +31,6 @@ ELSEWHERE = {
     "E363": "a fault of the store: study/sweep_long_check.py",
     "E364": "a fault of the store: study/sweep_long_check.py",
     "E365": "a fault of the store: study/sweep_long_check.py",
-    "E366": "a fault of the installation: study/sweep_long_check.py",
 }
 
 

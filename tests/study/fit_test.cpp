@@ -47,6 +47,73 @@ TEST(LeastSquares, FindsCertifiedValuesAndTheirDeviations) {
   }
 }
 
+/// NIST StRD, MGH09 (J. Kowalik and J. Morrison, 1978; difficulty: higher): y = b₁·(x² + b₂·x)/(x² + b₃·x + b₄). From memory, as above.
+TEST(LeastSquares, FindsTheCertifiedValuesOfACrookedValley) {
+  std::vector<double> const y{1.957e-1, 1.947e-1, 1.735e-1, 1.6e-1, 8.44e-2, 6.27e-2, 4.56e-2, 3.42e-2, 3.23e-2, 2.35e-2, 2.46e-2},
+      x{4, 2, 1, 0.5, 0.25, 0.167, 0.125, 0.1, 0.0833, 0.0714, 0.0625},
+      certified{1.9280693458E-01, 1.9128232873E-01, 1.2305650693E-01, 1.3606233068E-01};
+  LeastSquares problem;
+  problem.residuals = [&](std::vector<Eigen::VectorXd> const& points) {
+    std::vector<std::optional<Eigen::VectorXd>> answers;
+    for (auto const& p : points) {
+      Eigen::VectorXd r(11);
+      for (int i = 0; i < 11; ++i) {
+        double const t = x[std::size_t(i)];
+        r[i] = p[0] * (t * t + p[1] * t) / (t * t + p[2] * t + p[3]) - y[std::size_t(i)];
+      }
+      answers.emplace_back(r);
+    }
+    return answers;
+  };
+  problem.step = 1e-4, problem.enough = 1e-13, problem.most_iterations = 2000;
+  for (double const by : {1.0, 100.0}) {  // NIST's nearer starting point, and its farther one
+    problem.start = by * Eigen::Vector4d{0.25, 0.39, 0.415, 0.39};
+    problem.least = problem.start / 1e6, problem.most = problem.start * 1e6;
+    auto const found = minimise(problem);
+    ASSERT_TRUE(found);
+    EXPECT_TRUE(found->settled);
+    EXPECT_NEAR(found->sum(), 3.0750560385E-04, 1e-9 * 3e-4) << by << " after " << found->iterations;
+    for (int k = 0; k < 4; ++k) EXPECT_NEAR(found->point[k] / certified[std::size_t(k)], 1, 1e-4) << by;  // of a flat sum of squares
+  }
+}
+
+/// Of what is straight in the logarithms the answer within bounds is known by its signs: the slope of the sum vanishes along an unknown
+/// that is free, and leads out of the bounds along one that is held (Karush, Kuhn and Tucker).
+TEST(LeastSquares, EndsWhereNoWayWithinTheBoundsLeadsDown) {
+  std::mt19937_64 generator{5};
+  auto const even = [&] { return double(generator() >> 11) * 0x1p-52 - 1; };
+  int held = 0, free = 0;
+  for (int trial = 0; trial < 200; ++trial) {
+    Eigen::MatrixXd a(7, 4);
+    Eigen::VectorXd b(7), begun(4);
+    for (double& v : a.reshaped()) v = even();
+    a.col(3) += 3 * a.col(2);  // as loads and masses of a house hang together
+    for (double& v : b) v = 3 * even();
+    for (double& v : begun) v = 0.5 * even();
+    LeastSquares problem;
+    problem.residuals = [&](std::vector<Eigen::VectorXd> const& points) {
+      std::vector<std::optional<Eigen::VectorXd>> answers;
+      for (auto const& p : points) answers.emplace_back(a * p.array().log().matrix() - b);
+      return answers;
+    };
+    problem.start = begun.array().exp();
+    problem.least = Eigen::VectorXd::Constant(4, std::exp(-0.5)), problem.most = Eigen::VectorXd::Constant(4, std::exp(0.5));
+    problem.enough = 1e-12, problem.most_iterations = 500;
+    auto const found = minimise(problem).value();
+    EXPECT_TRUE(found.settled) << trial;
+    Eigen::VectorXd const u = found.point.array().log(), slope = 2 * a.transpose() * (a * u - b);
+    for (long k = 0; k < 4; ++k) {
+      double const bound = u[k] > 0.5 - 1e-9 ? 1 : u[k] < -0.5 + 1e-9 ? -1 : 0;
+      ++(bound != 0 ? held : free);
+      if (bound != 0) EXPECT_LE(slope[k] * bound, 1e-4) << trial;
+      else EXPECT_NEAR(slope[k], 0, 1e-4) << trial;
+      EXPECT_LE(std::abs(u[k]), 0.5 + 1e-9);
+    }
+  }
+  EXPECT_GT(held, 100);
+  EXPECT_GT(free, 100);
+}
+
 TEST(LeastSquares, StaysWithinBoundsAndGoesRoundPointsThatCannotBe) {
   LeastSquares problem;
   problem.start = Eigen::VectorXd::Constant(1, 1.0), problem.least = problem.start / 4, problem.most = problem.start * 2;

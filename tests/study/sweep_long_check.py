@@ -214,17 +214,6 @@ def what_is_told(folder, whole):
     ask(abs(first[0] - 8) < 1e-9 and abs(first[1] - 0.5) < 1e-9, f"the view: {first}")
 
 
-def without_module(folder):
-    """The program alone runs a grid; for drawn points it says what it lacks."""
-    alone = folder / "alone"
-    alone.mkdir()
-    shutil.copy(PROGRAM, alone / "steadyfire")
-    one = STUDY.partition("[[parameter]]\nname = \"loads\"")[0]
-    (alone / "drawn.toml").write_text(one.replace("steps = 40", "").replace("duration", 'points = "Latin hypercube"\ncount = 4\nduration'))
-    run = subprocess.run([alone / "steadyfire", "sweep", "drawn.toml"], cwd=alone, capture_output=True, text=True)
-    ask(run.returncode == 2 and "error[E366]" in run.stderr, f"without the module: {run.returncode}, {run.stderr}")
-
-
 def main():
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
@@ -241,7 +230,6 @@ def main():
         of_another(folder, whole)
         full_disk(folder, whole)
         what_is_told(folder, whole)
-        without_module(folder)
     print("\n".join(failures) or f"{POINTS} points outlive {kills} kills, a full disk, Ctrl-C and a second process")
     sys.exit(1 if failures else 0)
 

@@ -1,9 +1,8 @@
 #include "tools/study/least_squares.hpp"
 
-#include <ceres/ceres.h>
-#include <glog/logging.h>
-
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace steadyfire {
 namespace {
@@ -50,80 +49,79 @@ private:
   std::optional<Vector> known_;
 };
 
-class Cost final : public ceres::CostFunction {
-public:
-  Cost(Sums& asked, long residuals, long unknowns) : asked_{asked} {
-    set_num_residuals(int(residuals));
-    mutable_parameter_block_sizes()->push_back(int(unknowns));
+/// The step d with low ≤ d ≤ high that minimises |r + J·d|² + |D·d|² / radius.
+///
+/// Shape   unknowns are let go one by one, that one first along which the sum falls most; what comes to its bound on the way to the free
+///         ones' minimum is held there. Rounding may let go and hold one again: so there are no more than three rounds an unknown.
+/// Source  Lawson and Hanson 1974, ch. 23, with two bounds as of Stark and Parker 1995 (from memory).
+Vector step_within(Vector const& r, Eigen::MatrixXd const& slopes, Vector const& low, Vector const& high, double radius) {
+  long const unknowns = slopes.cols();
+  Eigen::MatrixXd damped(r.size() + unknowns, unknowns);
+  damped << slopes, Eigen::MatrixXd{(slopes.colwise().norm() / std::sqrt(radius)).asDiagonal()};
+  Vector step = Vector::Zero(unknowns), left(r.size() + unknowns);  // left = (−r, 0) − damped·step
+  left << -r, Vector::Zero(unknowns);
+  std::vector<long> free;
+  for (long round = 0; round < 3 * unknowns; ++round) {
+    Vector const downhill = damped.transpose() * left;
+    long next = -1;
+    for (long k = 0; k < unknowns; ++k) {
+      bool const may_go = downhill[k] > 0 ? step[k] < high[k] : downhill[k] < 0 && step[k] > low[k];
+      bool const is_held = std::find(free.begin(), free.end(), k) == free.end();
+      if (may_go && is_held && (next < 0 || std::abs(downhill[k]) > std::abs(downhill[next]))) next = k;
+    }
+    if (next < 0) break;
+    free.push_back(next);
+    for (long stopped = 0; stopped >= 0 && !free.empty();) {
+      Vector const way = damped(Eigen::all, free).colPivHouseholderQr().solve(left);
+      double share = 1;
+      stopped = -1;
+      for (long i = 0; i < way.size(); ++i) {
+        long const k = free[std::size_t(i)];
+        double const room = way[i] > 0 ? high[k] - step[k] : low[k] - step[k];
+        if (std::abs(room) < std::abs(way[i]) * share) share = room / way[i], stopped = i;
+      }
+      for (long i = 0; i < way.size(); ++i) {
+        long const k = free[std::size_t(i)];
+        double const before = std::exchange(step[k], i == stopped ? (way[i] > 0 ? high[k] : low[k]) : step[k] + share * way[i]);
+        left -= damped.col(k) * (step[k] - before);
+      }
+      if (stopped >= 0) free.erase(free.begin() + stopped);
+    }
   }
-  bool Evaluate(double const* const* parameters, double* residuals, double** slopes) const override {
-    long const unknowns = parameter_block_sizes()[0];
-    Vector const u = Eigen::Map<Vector const>(parameters[0], unknowns);
-    auto const r = asked_.at(u);
-    if (!r || r->size() != num_residuals()) return false;
-    Eigen::Map<Vector>(residuals, num_residuals()) = *r;
-    if (!slopes || !slopes[0]) return true;
-    auto const s = asked_.slopes(u);
-    if (!s) return false;
-    using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-    if (unknowns == 1) Eigen::Map<Vector>(slopes[0], num_residuals()) = s->col(0);
-    else Eigen::Map<Rows>(slopes[0], num_residuals(), unknowns) = *s;
-    return true;
-  }
-
-private:
-  Sums& asked_;
-};
-
-class Interruption final : public ceres::IterationCallback {
-public:
-  explicit Interruption(std::function<bool()> const& ask) : ask_{ask} {}
-  ceres::CallbackReturnType operator()(ceres::IterationSummary const&) override {
-    return ask_ && ask_() ? ceres::SOLVER_ABORT : ceres::SOLVER_CONTINUE;
-  }
-
-private:
-  std::function<bool()> const& ask_;
-};
+  return step;
+}
 
 }  // namespace
 
 std::optional<Solved> minimise(LeastSquares const& problem) {
-  FLAGS_minloglevel = google::FATAL;  // what it would say of points that cannot be is ours to say
   Sums asked{problem};
-  Vector u = problem.start.array().log();
-  auto const first = asked.at(u);
-  if (!first) return {};
-
-  ceres::Problem::Options keep;
-  keep.cost_function_ownership = ceres::DO_NOT_TAKE_OWNERSHIP;
-  Cost cost{asked, first->size(), u.size()};
-  ceres::Problem posed{keep};
-  posed.AddResidualBlock(&cost, nullptr, u.data());
-  for (int k = 0; k < int(u.size()); ++k) {
-    posed.SetParameterLowerBound(u.data(), k, std::log(problem.least[k]));
-    posed.SetParameterUpperBound(u.data(), k, std::log(problem.most[k]));
-  }
-  Interruption interruption{problem.interrupted};
-  ceres::Solver::Options options;
-  options.linear_solver_type = ceres::DENSE_QR;
-  options.logging_type = ceres::SILENT;
-  options.num_threads = 1;
-  options.max_num_iterations = problem.most_iterations;
-  options.function_tolerance = problem.enough, options.parameter_tolerance = problem.enough;
-  options.gradient_tolerance = 1e-12;
-  options.max_num_consecutive_invalid_steps = 5;
-  options.callbacks.push_back(&interruption);
-  options.update_state_every_iteration = false;
-  ceres::Solver::Summary summary;
-  ceres::Solve(options, &posed, &summary);
+  Vector const least = problem.least.array().log(), most = problem.most.array().log();
+  Vector u = Vector{problem.start.array().log()}.cwiseMax(least).cwiseMin(most);
+  auto r = asked.at(u);
+  if (!r) return {};
 
   Solved solved;
+  auto slopes = asked.slopes(u);
+  double radius = 1e4, shrink = 2;
+  auto const is_interrupted = [&] { return problem.interrupted && problem.interrupted(); };
+  while (slopes && solved.iterations < problem.most_iterations && !is_interrupted()) {
+    Vector const step = step_within(*r, *slopes, least - u, most - u, radius);
+    if ((solved.settled = step.cwiseAbs().maxCoeff() <= problem.enough)) break;
+    ++solved.iterations;
+    double const sum = r->squaredNorm(), promised = sum - (*r + *slopes * step).squaredNorm();
+    Vector const next = (u + step).cwiseMax(least).cwiseMin(most);
+    auto const there = promised > 0 ? asked.at(next) : std::nullopt;
+    double const won = there && there->allFinite() ? sum - there->squaredNorm() : 0, kept = promised > 0 ? won / promised : 0;
+    if (kept <= 1e-3) {
+      radius /= shrink, shrink *= 2;
+      continue;
+    }
+    u = next, r = there;
+    if ((solved.settled = won <= problem.enough * sum)) break;
+    radius = std::min(1e16, radius / std::max(1. / 3, 1 - std::pow(2 * kept - 1, 3))), shrink = 2;
+    slopes = asked.slopes(u);
+  }
   solved.point = u.array().exp();
-  solved.iterations = int(summary.iterations.size()) - 1;
-  solved.settled = summary.termination_type == ceres::CONVERGENCE;
-  auto const r = asked.at(u);
-  if (!r) return {};
   solved.residuals = *r;
   if (problem.wants_slopes) {
     auto const s = asked.slopes(u);

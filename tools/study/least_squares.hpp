@@ -1,5 +1,5 @@
 #pragma once
-/// Least squares over unknowns that must stay positive, by Ceres' trust region within bounds.
+/// Least squares over unknowns that must stay positive, by Levenberg and Marquardt's steps within bounds.
 
 #include <Eigen/Dense>
 #include <functional>
@@ -26,18 +26,22 @@ struct LeastSquares {
 struct Solved {
   Eigen::VectorXd point, residuals;
   Eigen::MatrixXd slopes;    ///< of the residuals by the logarithm of each unknown, at `point`, where wanted
-  int iterations = 0;
+  int iterations = 0;        ///< steps tried, taken or not
   bool settled = false;  ///< else the iterations ran out, or somebody interrupted
   double sum() const { return residuals.squaredNorm(); }
 };
 
 /// Minimises the sum of squares.
 ///
-///   u = ln p,  ∂r/∂u ≈ (r(p·(1 + h)) − r(p·(1 − h))) / (ln(1 + h) − ln(1 − h))
+///   u = ln p,  ∂r/∂u ≈ J = (r(p·(1 + h)) − r(p·(1 − h))) / (ln(1 + h) − ln(1 − h))
+///   a step d minimises |r + J·d|² + |D·d|² / R,  D² = diag JᵀJ,  within the bounds
+///
+/// A step is taken where the sum falls by more than a thousandth of what J promised; the radius R then grows or shrinks by how well that
+/// promise was kept, else it shrinks by 2, 4, 8…, also where the point cannot be.
 ///
 /// Shape   where one side of a difference cannot be, the other alone is taken.
 /// Errors  empty where the start itself cannot be evaluated.
-/// Source  Ceres 2.1 (S. Agarwal, K. Mierle and others): Levenberg-Marquardt with bounds, QR of the dense slopes.
+/// Source  Levenberg 1944; D: Marquardt 1963; R: Nielsen, Damping parameter in Marquardt's method, 1999 (from memory).
 std::optional<Solved> minimise(LeastSquares const&);
 
 }  // namespace steadyfire

@@ -4,7 +4,7 @@
 #include <boost/random/sobol.hpp>
 #include <cmath>
 
-#include "tools/study/points_module.hpp"
+#include "tools/study/latin_hypercube.hpp"
 
 namespace steadyfire {
 

@@ -13,7 +13,6 @@ class Points {
 public:
   /// Shape   of a grid the last axis turns fastest; `count` and `seed` are for the others. Sobol is the sequence without its first point,
   ///         which is 0 in every dimension; it knows no seed.
-  /// Errors  those of latin_hypercube.
   /// Source  direction numbers of Joe and Kuo 2008, as Boost.Random has them.
   Points(PointSort, std::vector<Axis>, std::size_t count, unsigned seed);
 

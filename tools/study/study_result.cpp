@@ -8,7 +8,7 @@
 #include <map>
 
 #include "tools/job/house_run.hpp"
-#include "tools/study/points_module.hpp"
+#include "tools/study/rank_influences.hpp"
 #include "tools/study/study_columns.hpp"
 
 namespace steadyfire {

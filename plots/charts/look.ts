@@ -1,6 +1,5 @@
 // What all charts share: colours of the page's style, axes, and drawing anew when the scheme, the width or the paper changes.
 
-/*! Bundled here: uPlot, Copyright (c) Leon Sorokin, MIT License. */
 import uPlot from 'uplot';
 
 const root = document.documentElement;

@@ -1,7 +1,5 @@
 // What the pictures of studies share. Their colours are the page's own by name, so that the dark page and the paper need no new drawing.
 
-/*! Bundled here: Observable Plot, Copyright Observable, Inc., ISC License; D3, Copyright Mike Bostock, ISC License; interval-tree-1d and
-    binary-search-bounds, Copyright Mikola Lysenko, MIT License; isoformat, Copyright Observable, Inc., ISC License. */
 import * as Plot from '@observablehq/plot';
 
 /** A quantity along an axis. Of words the numbers count the names. */

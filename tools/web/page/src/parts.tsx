@@ -1,6 +1,5 @@
 // Small pieces that several views show.
 
-/*! Bundled here: Preact, Copyright (c) Jason Miller, MIT License. */
 import './views.css';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';

@@ -43,7 +43,7 @@ Json described(Field const& f) {
            {"range", has_range ? range_text(f, f.unit) : ""},
            {"standard", words_of(f, standard, UnitSystem::us)},
            {"absent", f.absent},
-           {"usual", f.has_typical() ? fmt::format("{:.6g} to {:.6g} {} ({})", f.low, f.high, f.unit.symbol, f.typical_source) : ""},
+           {"usual", f.has_typical() ? fmt::format("{:.6g} to {} ({})", f.low, words_of(f.unit, f.unit.to_si(f.high)), f.typical_source) : ""},
            {"may_be_unknown", f.may_be_unknown()},
            {"required", f.is_required()},
            {"choices", f.choices},

@@ -116,8 +116,8 @@ std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::
   if (findings.empty()) return note(none);
   std::string out = R"(<ol class="findings">)";
   for (auto const& f : findings) {
-    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", word_for(f.severity), escaped(f.place),
-                       escaped(with_printed_units(f.words.in(system))));
+    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", word_for(f.severity),
+                       escaped(f.place), escaped(with_printed_units(f.words.in(system))));
     std::string line;
     auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
     for (auto const& g : f.figures) add(label_of_figure(g.name) + " " + printed(g.value, g.measure, system));

@@ -1,8 +1,8 @@
 #!/usr/bin/python3
 """What the program says to people holds to one term a thing: no string of it has a word that the trade would not use there.
 
-Looks into string literals (and the text of TSX elements) under sim, models, plots and tools, not into comments or names. Keys of files and of
-JSON and words of choices stay as they are: KEYS lists them. With folders as arguments it tells of these alone.
+Looks into string literals (and the text of TSX elements) under sim, models, plots and tools, not into comments or names. Keys of files and
+of JSON and words of choices stay as they are: KEYS lists them. With folders as arguments it tells of these alone.
 """
 
 import pathlib
@@ -49,12 +49,14 @@ REFUSED = [
     (r"instead of(?= \{| \d)", "before → after", "24.6 therm instead of 25.0"),
     (r"reckon\w*", "calculate", "the reckoning"),
     (r"evenest|(?:the|on|this) front", "trade-offs", "the evenest trade on the front"),
-    (r"(?:is|are|be|values?) turned(?! (?:on|off|to|down|up|cold))|turns? (?:values?|nothing|one thing)", "vary, change", "it cannot be turned"),
+    (r"(?:is|are|be|values?) turned(?! (?:on|off|to|down|up|cold))|turns? (?:values?|nothing|one thing)", "vary, change",
+     "it cannot be turned"),
     (r"(?:well|roughly|hardly|not) told", "well known, unknown", "well told"),
     (r"in vain|nobody|no one", "no", "nobody knows"),
     (r"(?<!gas )fitters?", "contractor", "what a fitter can change"),
     (r"(?:is|are) allowed", "limit, minimum", "where at least 36 in is allowed"),
-    (r"(?:file|scenario|log|study|it) (?:says?|does not say|did not say|tells|says nothing)", "not in the file, is stated", "the file does not say"),
+    (r"(?:file|scenario|log|study|it) (?:says?|does not say|did not say|tells|says nothing)", "not in the file, is stated",
+     "the file does not say"),
     (r"stands? (?:twice|in the|there|beside|without|both)", "appears, is in", "the key stands twice"),
     (r"shut way|called way", "closed circuit", "against a shut way"),
     (r"bare network", "a piping network without boiler and zones", "a bare network"),
@@ -137,7 +139,8 @@ def faults_of(name, text):
 def check_itself():
     """Each sentence that shows a refused word is found in a literal of each language, and nowhere else."""
     for pattern, better, sample in WORDS:
-        for name, text in (("a.cpp", f'f("so: "\n  "{sample}");'), ("a.tsx", f"f(`{sample}`);"), ("b.tsx", f"<p>{sample.replace('{}', '8')}</p>")):
+        page = f"<p>{sample.replace('{}', '8')}</p>"
+        for name, text in (("a.cpp", f'f("so: "\n  "{sample}");'), ("a.tsx", f"f(`{sample}`);"), ("b.tsx", page)):
             if not any(better in f for f in faults_of(name, text)) and not (name == "b.tsx" and "{" in sample):
                 sys.exit(f"words_check: {sample!r} is not found in {text!r}")
         if faults_of("a.cpp", f"// {sample}\nint x = 1'000; /* {sample} */ char c = '\"';"):

@@ -148,7 +148,8 @@ nlohmann::json to_json(Advice const& a, Tried const& t, UnitSystem units) {
 
 nlohmann::json to_json(std::vector<Finding> const& findings, UnitSystem units) {
   nlohmann::json list = nlohmann::json::array();
-  for (auto const& f : findings) list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix.in(units)}});
+  for (auto const& f : findings)
+    list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix.in(units)}});
   return list;
 }
 
@@ -238,15 +239,18 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
   if (was_interrupted()) return interrupted;
   auto const* first = choice.tried;
   if (!write.empty() && first) write_file(write, changed_text(house, advice, *first));
-  if (!common.json.empty()) write_file(common.json, to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n");
+  if (!common.json.empty())
+    write_file(common.json, to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << project.installation.title << "\n\n" << advice_words(advice, choice, common.system());
     if (!not_simulated.empty()) {
       std::cout << "\nFound by `check`, not simulated here:\n";
       for (auto const& f : not_simulated)
-        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words.in(common.system()), f.fix.empty() ? "" : "\n    Fix: " + f.fix.in(common.system()));
+        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words.in(common.system()),
+                                 f.fix.empty() ? "" : "\n    Fix: " + f.fix.in(common.system()));
     }
-    if (!write.empty()) std::cout << (first ? "\nscenario with this change: " + write : "\nno change recommended: " + write + " is not written") << '\n';
+    if (!write.empty())
+      std::cout << (first ? "\nscenario with this change: " + write : "\nno change recommended: " + write + " is not written") << '\n';
     std::cout << '\n' << caution << '\n';
   }
   return done;

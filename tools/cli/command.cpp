@@ -65,7 +65,8 @@ void write_file(std::string const& path, std::string const& content) {
 
 void refuse_existing(std::string const& path) {
   if (!path.empty() && path != "-" && std::filesystem::exists(path))
-    throw BadInput(fmt::format("{}: error[{}]: the file already exists\n  expected  a new file name\n  hint      nothing was written\n", path, "E242"));
+    throw BadInput(fmt::format("{}: error[{}]: the file already exists\n  expected  a new file name\n  hint      nothing was written\n",
+                               path, "E242"));
 }
 
 std::string to_words(std::vector<Finding> findings, UnitSystem system) {

@@ -123,7 +123,8 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
   for (auto const& part : review.parts) {
     std::vector<std::string> lines;
     for (auto const& f : part.findings)
-      if (f.severity == Severity::serious) lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix.in(units)));
+      if (f.severity == Severity::serious)
+        lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix.in(units)));
     auto const answers = told(part.sentences, units);
     lines.insert(lines.begin(), answers.begin(), answers.end());
     for (auto const& j : part.in_order)
@@ -154,8 +155,8 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   auto const review = JobAtHand{document, project, units, watch_of_terminal()}.review();
   if (!review) return interrupted;
   std::cout << '\n'
-            << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out << ". Fill in what you know, then run: steadyfire check "
-            << out << "\n\n"
+            << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out
+            << ". Fill in what you know, then run: steadyfire check " << out << "\n\n"
             << caution << '\n';
   return done;
 }

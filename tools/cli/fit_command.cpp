@@ -19,7 +19,8 @@ using nlohmann::json;
 double time_of(std::string const& words, std::string const& option) {
   UnitFault fault{};
   auto const q = parse_quantity(words, Time::dimension, fault);
-  if (!q || q->si < 0) throw BadInput(fmt::format("error: {} is \"{}\"\n  expected  a time, for example \"2 h\" or \"30 min\"\n", option, words));
+  if (!q || q->si < 0)
+    throw BadInput(fmt::format("error: {} is \"{}\"\n  expected  a time, for example \"2 h\" or \"30 min\"\n", option, words));
   return q->si;
 }
 

@@ -126,9 +126,10 @@ void add_json(CLI::App& command, cli::Common& common) {
 }  // namespace
 
 int main(int argc, char** argv) try {
-  CLI::App app{"Steadyfire simulates a hydronic heating job before pipe is cut: flow in each zone, short cycling, outdoor reset, hot water,\n"
-               "gas and vent.",
-               "steadyfire"};
+  CLI::App app{
+      "Steadyfire simulates a hydronic heating job before pipe is cut: flow in each zone, short cycling, outdoor reset, hot water,\n"
+      "gas and vent.",
+      "steadyfire"};
   app.footer(footer);
   app.set_version_flag("--version", std::string("steadyfire ") + STEADYFIRE_VERSION);
   app.require_subcommand(1);
@@ -189,7 +190,9 @@ int main(int argc, char** argv) try {
       ->type_name("");
   tune->add_option("--write", tuning.write, "write the scenario with the settings found; FILE must not exist")->type_name("FILE");
   tune->add_option("--report", tuning.report, "write the trade-offs as a page (one HTML file, works offline)")->type_name("FILE");
-  tune->add_option("--jobs", tuning.jobs, "runs at the same time (default: one for each processor)")->check(CLI::Range(1, 256))->type_name("");
+  tune->add_option("--jobs", tuning.jobs, "runs at the same time (default: one for each processor)")
+      ->check(CLI::Range(1, 256))
+      ->type_name("");
 
   std::string advised;
   unsigned advise_jobs = 0;
@@ -198,7 +201,9 @@ int main(int argc, char** argv) try {
   add_scenario(*advise, common), add_json(*advise, common);
   advise->add_option("--write", advised, "write the scenario with the best change; FILE must not exist")
       ->type_name("FILE");
-  advise->add_option("--jobs", advise_jobs, "runs at the same time (default: one for each processor)")->check(CLI::Range(1, 256))->type_name("");
+  advise->add_option("--jobs", advise_jobs, "runs at the same time (default: one for each processor)")
+      ->check(CLI::Range(1, 256))
+      ->type_name("");
 
   cli::FitAsked fitting;
   auto* fit = app.add_subcommand("fit", "find loads, mass, flow or minimum fire from a temperature log, and how sure each is");
@@ -212,7 +217,9 @@ int main(int argc, char** argv) try {
   fit->add_option("--skip", fitting.skip, "leave out this much of the start of the log (default 3 h)")->type_name("TIME");
   fit->add_option("--write", fitting.write, "write the scenario with the values found; FILE must not exist")->type_name("FILE");
   fit->add_option("--report", fitting.report, "write the report (one HTML file, works offline)")->type_name("FILE");
-  fit->add_option("--jobs", fitting.jobs, "runs at the same time (default: one for each processor)")->check(CLI::Range(1, 256))->type_name("");
+  fit->add_option("--jobs", fitting.jobs, "runs at the same time (default: one for each processor)")
+      ->check(CLI::Range(1, 256))
+      ->type_name("");
 
   std::string out = "-";
   auto* draw = app.add_subcommand("draw", "draw the piping schematic as SVG");
@@ -241,17 +248,22 @@ int main(int argc, char** argv) try {
       ->check(CLI::Range(0, 65535))
       ->type_name("");
   serve->add_option("--address", serving.address, "address to listen on (default 127.0.0.1: this computer only)")->type_name("");
-  serve->add_option("--jobs", serving.jobs, "runs at the same time (default: one for each processor)")->check(CLI::Range(1, 256))->type_name("");
+  serve->add_option("--jobs", serving.jobs, "runs at the same time (default: one for each processor)")
+      ->check(CLI::Range(1, 256))
+      ->type_name("");
 
   cli::SweepOptions study;
   auto* sweep = app.add_subcommand("sweep", "run a scenario many times with values varied; report what each one does");
   sweep->footer(sweep_footer);
   sweep->add_option("study", study.study, "the study file (TOML)")->required()->type_name("FILE");
-  sweep->add_option("--store", study.store, "store: the file that keeps the points (default: next to the study, ending in .store)")->type_name("FILE");
+  sweep->add_option("--store", study.store, "store: the file that keeps the points (default: next to the study, ending in .store)")
+      ->type_name("FILE");
   sweep->add_option("--csv", study.csv, "write one row per point as CSV to FILE (- for standard output)")->type_name("FILE");
   sweep->add_option("--json", study.json, "write the results as JSON to FILE (- for standard output)")->type_name("FILE");
   sweep->add_option("--report", study.report, "write the report (one HTML file, works offline)")->type_name("FILE");
-  sweep->add_option("--jobs", study.jobs, "runs at the same time (default: one for each processor)")->check(CLI::Range(1, 256))->type_name("");
+  sweep->add_option("--jobs", study.jobs, "runs at the same time (default: one for each processor)")
+      ->check(CLI::Range(1, 256))
+      ->type_name("");
   sweep->add_flag("--afresh", study.afresh, "start over; the old store is kept under another name");
   sweep->add_option("--patience", study.patience, "under MPI: seconds before the points of a silent rank go to others (default 60)")
       ->check(CLI::Range(0.1, 1e6))
@@ -277,7 +289,8 @@ int main(int argc, char** argv) try {
     return cli::bad_input;
   }
   if (*run) {
-    if (common.json == "-" && files.plan == "-") throw BadInput("error: --json and --plan both go to standard output\n  expected  - for one of them\n");
+    if (common.json == "-" && files.plan == "-")
+      throw BadInput("error: --json and --plan both go to standard output\n  expected  - for one of them\n");
     return cli::run(common, files, band);
   }
   if (*check) return cli::check(common, review);

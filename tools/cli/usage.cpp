@@ -54,7 +54,8 @@ std::string explain_usage(CLI::App const& app, CLI::ParseError const& error, std
   if (dynamic_cast<CLI::ExtrasError const*>(&error)) return explain_extra(command, {word + 1, arguments.end()});
   for (auto const* o : command.get_options())
     if (dynamic_cast<CLI::RequiredError const*>(&error) && o->get_positional() && o->count() == 0)
-      return told(*word + " needs a " + o->get_name() + (o->get_name() == "file" ? "" : " file"), fmt::format("steadyfire {} {}", *word, o->get_type_name()),
+      return told(*word + " needs a " + o->get_name() + (o->get_name() == "file" ? "" : " file"),
+                  fmt::format("steadyfire {} {}", *word, o->get_type_name()),
                   *word == "new" ? "" : "'steadyfire new house.toml' writes a sample house");
   return told(*word + ": " + error.what(), "a command as 'steadyfire " + *word + " --help' shows");
 }

@@ -108,7 +108,8 @@ void read_bounds(Dial& s, std::string const& address, std::string const& bounds)
   auto const dots = bounds.find("..");
   if (dots == std::string::npos)
     throw BadAddress{address + " has bounds " + in_quotes(bounds),
-                     "LOW..HIGH, for example " + in_quotes(address + "=" + s.shown(s.present) + "..…"), "put all of it in quotes for the shell"};
+                     "LOW..HIGH, for example " + in_quotes(address + "=" + s.shown(s.present) + "..…"),
+                     "put all of it in quotes for the shell"};
   auto const number = [&](std::string const& words) {
     auto const si = read_stated(s.field(), trimmed(words));
     return s.field().sort == FieldSort::clock ? si / 3600 : s.unit.from_si(si);

@@ -35,8 +35,9 @@ std::string told_words(FoundUnknown const& u, FitResult const& r) {
   }
   if (is_fire(u)) {
     double const share = r.after.time_firing > 0 ? r.after.time_at_minimum / r.after.time_firing : 0;
-    return share < 0.005 ? "unknown: the burner is never at minimum fire in this log"
-                         : fmt::format("unknown: the burner is at minimum fire for only {:.0f}% of its firing time in this log", 100 * share);
+    return share < 0.005
+               ? "unknown: the burner is never at minimum fire in this log"
+               : fmt::format("unknown: the burner is at minimum fire for only {:.0f}% of its firing time in this log", 100 * share);
   }
   return "unknown: the log hardly depends on it";
 }

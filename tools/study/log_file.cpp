@@ -67,7 +67,8 @@ public:
       return rows_ > 0 || faults_.empty();
     });
     if (broken) faults_.add({"E305", *broken, "a quote is not closed here", "the whole cell in quotes, quotes inside it doubled", ""});
-    else if (!headed) faults_.add({"E303", {}, "the file is empty", "headings in row 1", "for example: time, bath [degF], supply [degF], burner"});
+    else if (!headed)
+      faults_.add({"E303", {}, "the file is empty", "headings in row 1", "for example: time, bath [degF], supply [degF], burner"});
     faults_.refuse();
     if (rows_ < 2)
       faults_.add({"E391", {}, fmt::format("only {} below the headings", plural(rows_, "row", "rows")), "a log of several hours", ""});
@@ -98,7 +99,8 @@ private:
       auto const part = parted(headings[i].text);
       auto const &name = part.name, &unit = part.unit;
       for (auto const& [before, where] : met)
-        if (before == name) faults_.add({"E304", at, fmt::format("two columns are named '{}'", name), "one of them", "rename one of them", where});
+        if (before == name)
+          faults_.add({"E304", at, fmt::format("two columns are named '{}'", name), "one of them", "rename one of them", where});
       met.emplace_back(name, at);
       if (name == "time") {
         take_time_heading(unit, i, at);
@@ -131,7 +133,8 @@ private:
     if (unit.empty()) return;
     count_unit_ = parse_unit(unit, Time::dimension);
     if (!count_unit_)
-      faults_.add({"E386", at, fmt::format("'{}' is not a unit for column 'time'", unit), "time [min], or time alone for dates", ""}, "time");
+      faults_.add({"E386", at, fmt::format("'{}' is not a unit for column 'time'", unit), "time [min], or time alone for dates", ""},
+                  "time");
   }
 
   AnyUnit unit_of(LogColumn const& column, std::string const& written, Position at) {
@@ -173,11 +176,13 @@ private:
     if (count_unit_) {
       if (auto const number = read_number(cell.text)) time = count_unit_->to_si(*number);
       if (!time)
-        faults_.add({"E387", cell.at, fmt::format("'{}' is not a number", cell.text), "the time since the start, in the unit of the heading", ""});
+        faults_.add(
+            {"E387", cell.at, fmt::format("'{}' is not a number", cell.text), "the time since the start, in the unit of the heading", ""});
     } else {
       if (auto const stamp = read_stamp(cell.text)) time = double(*stamp);
       if (!time)
-        faults_.add({"E387", cell.at, fmt::format("'{}' is not a time", cell.text), "a time, for example 2026-01-24 06:10 or 2026-01-24T06:10:30", ""});
+        faults_.add({"E387", cell.at, fmt::format("'{}' is not a time", cell.text),
+                     "a time, for example 2026-01-24 06:10 or 2026-01-24T06:10:30", ""});
     }
     if (!time) return;
     if (log_.times.empty()) begin(*time);
@@ -207,7 +212,8 @@ private:
     auto const name = parted(column.heading).name;
     auto const number = read_number(cell.text);
     if (!number) {
-      faults_.add({"E389", cell.at, fmt::format("'{}' in column '{}' is not a number", cell.text, name), "a number, or an empty cell for a gap", ""},
+      faults_.add({"E389", cell.at, fmt::format("'{}' in column '{}' is not a number", cell.text, name),
+                   "a number, or an empty cell for a gap", ""},
                   name);
       return std::nan("");
     }

@@ -161,7 +161,9 @@ private:
     auto const &steps = value_under(entry_, "steps"), &step = value_under(entry_, "step");
     if (sort_ != PointSort::full_grid) {
       for (auto const* one : {&steps, &step})
-        if (one->given) fault("E353", one->at, fmt::format("'{}' is for a full grid", one == &steps ? "steps" : "step"), "from and to alone, or points = \"full grid\"");
+        if (one->given)
+          fault("E353", one->at, fmt::format("'{}' is for a full grid", one == &steps ? "steps" : "step"),
+                "from and to alone, or points = \"full grid\"");
       return;
     }
     if (steps.given == step.given)

@@ -171,7 +171,8 @@ public:
     if (int const format = about.getColumn(0).getInt(); format != format_of_today)
       refuse(path, "E364", fmt::format("the store has format {}", format), fmt::format("format {}", format_of_today), other_store);
     if (std::string const version = about.getColumn(1).getString(); version != STEADYFIRE_VERSION)
-      refuse(path, "E364", fmt::format("the points in the store are from version {} of steadyfire, this is {}", version, STEADYFIRE_VERSION),
+      refuse(path, "E364",
+             fmt::format("the points in the store are from version {} of steadyfire, this is {}", version, STEADYFIRE_VERSION),
              "points of one version; others cannot be compared", other_store);
     if (about.getColumn(2).getString() != fingerprint_of(s, points))
       refuse(path, "E363",

@@ -70,7 +70,9 @@ private:
     study_.precision = s.precision == 1 ? Precision::rough : Precision::full;
     auto const& count = said("count");
     bool const is_grid = study_.sort == PointSort::full_grid;
-    if (is_grid && count.given) faults_.add({"E361", count.at, "study: 'count' on a full grid", "no count", "a full grid has one point for each combination of values"});
+    if (is_grid && count.given)
+      faults_.add(
+          {"E361", count.at, "study: 'count' on a full grid", "no count", "a full grid has one point for each combination of values"});
     if (!is_grid && !count.given)
       faults_.add({"E361", section_->at, fmt::format("study: missing 'count' for {} points", word_for(study_.sort)), "count = 200", ""});
     study_.count = count.numbers.empty() ? 0 : std::size_t(count.numbers[0]);

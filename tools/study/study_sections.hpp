@@ -18,16 +18,17 @@ struct StudySection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using S = StudySection;
-    return {text<&S::scenario>("scenario", "path of the scenario, relative to the study"),
-            field<&S::duration>("duration", unit::day, 0.001, 3660, "simulated time, in place of the scenario's").optional("the scenario's"),
-            steadyfire::count<&S::start_day>("start_day", 1, 366, "first day in the weather year").optional("the scenario's"),
-            choice<&S::points>("points", {"full grid", "Latin hypercube", "Sobol"}, "how the values are combined").otherwise(0),
-            steadyfire::count<&S::count>("count", 1, most_points, "number of points; not for a full grid")
-                .optional("required for the last two"),
-            steadyfire::count<&S::seed>("seed", 1, 1'000'000, "seed of a Latin hypercube: another seed gives other points").otherwise(1),
-            choice<&S::precision>("precision", {"full", "rough"}, "rough takes 60 to 90% of the time; starts are then off by 1 to 2%")
-                .otherwise(0),
-            written_list<&S::figures>("figures", "figures to keep, by their keys below").optional("all of them")};
+    return {
+        text<&S::scenario>("scenario", "path of the scenario, relative to the study"),
+        field<&S::duration>("duration", unit::day, 0.001, 3660, "simulated time, in place of the scenario's").optional("the scenario's"),
+        steadyfire::count<&S::start_day>("start_day", 1, 366, "first day in the weather year").optional("the scenario's"),
+        choice<&S::points>("points", {"full grid", "Latin hypercube", "Sobol"}, "how the values are combined").otherwise(0),
+        steadyfire::count<&S::count>("count", 1, most_points, "number of points; not for a full grid")
+            .optional("required for the last two"),
+        steadyfire::count<&S::seed>("seed", 1, 1'000'000, "seed of a Latin hypercube: another seed gives other points").otherwise(1),
+        choice<&S::precision>("precision", {"full", "rough"}, "rough takes 60 to 90% of the time; starts are then off by 1 to 2%")
+            .otherwise(0),
+        written_list<&S::figures>("figures", "figures to keep, by their keys below").optional("all of them")};
   }
 };
 
@@ -43,15 +44,16 @@ struct ParameterSection {
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using S = ParameterSection;
-    return {text<&S::at>("at", "its address: \"boiler.minimum_input\", \"zone.bath.design_load\"; \"zone.design_load\" varies all zones"),
-            written_list<&S::values>("values", "a list of values, written as in the scenario").optional(),
-            written<&S::from>("from", "lower end of a range").optional(),
-            written<&S::to>("to", "upper end of a range").optional(),
-            count<&S::steps>("steps", 2, 100'000, "of a range on a full grid: number of values, with both ends").optional(),
-            written<&S::step>("step", "of a range on a full grid: from one value to the next").optional(),
-            choice<&S::as>("as", {"value", "factor"}, "the numbers are the value, or a factor (\"70%\" or 0.7) on each own value")
-                .otherwise(0),
-            entry<&S::spread>("spread", "spread", "how likely the values are; not on a full grid").optional("each value of a range is equally likely")};
+    return {
+        text<&S::at>("at", "its address: \"boiler.minimum_input\", \"zone.bath.design_load\"; \"zone.design_load\" varies all zones"),
+        written_list<&S::values>("values", "a list of values, written as in the scenario").optional(),
+        written<&S::from>("from", "lower end of a range").optional(),
+        written<&S::to>("to", "upper end of a range").optional(),
+        count<&S::steps>("steps", 2, 100'000, "of a range on a full grid: number of values, with both ends").optional(),
+        written<&S::step>("step", "of a range on a full grid: from one value to the next").optional(),
+        choice<&S::as>("as", {"value", "factor"}, "the numbers are the value, or a factor (\"70%\" or 0.7) on each own value").otherwise(0),
+        entry<&S::spread>("spread", "spread", "how likely the values are; not on a full grid")
+            .optional("each value of a range is equally likely")};
   }
 };
 

@@ -54,7 +54,8 @@ void add_influences(std::vector<std::string>& all, StudyRecord const& r) {
   auto const ordered = std::size_t(std::count_if(r.inputs.begin(), r.inputs.end(), is_ordered));
   if (r.inputs.size() < 2 || ordered == 0) return;
   if (points < points_for_each_rank * ordered) {
-    all.push_back(fmt::format("Too few points to rank what each figure depends on; that takes {} or more.", points_for_each_rank * ordered));
+    all.push_back(
+        fmt::format("Too few points to rank what each figure depends on; that takes {} or more.", points_for_each_rank * ordered));
     return;
   }
   std::size_t told = 0;

@@ -139,7 +139,8 @@ private:
       for (std::size_t i = 0; i < figures_.size(); ++i)
         if (figures_[i].told.key == key) return i;
       auto const f = spells_[0].scenario.figure(key);
-      if (f.better == Better::neither) throw BadAddress{in_quotes(key) + " cannot be improved", "a figure that is better when lower or higher"};
+      if (f.better == Better::neither)
+        throw BadAddress{in_quotes(key) + " cannot be improved", "a figure that is better when lower or higher"};
       figures_.push_back({{f.key, f.name, f.measure, f.better},
                           [f](Record const& r, Counting const&) { return f.of(r); },
                           join_of(f)});
@@ -403,8 +404,8 @@ std::vector<Spell> spells_of(Case const& own, std::vector<int> const& days, doub
     return {{own, fmt::format("the scenario's own run, {:.3g} d from day {}", *run.duration / 86400, run.start_day)}};
   auto const& w = own.project().weather;
   if (double const covered = w.step * double(w.dry_bulb.size()); covered < 364 * 86400.0)
-    throw BadAddress{"the weather in the scenario does not cover a year",
-                     "weather of kind \"normals\", \"TMY3 file\" or \"hourly file\"", "leave out --day and --year to use the scenario's own run"};
+    throw BadAddress{"the weather in the scenario does not cover a year", "weather of kind \"normals\", \"TMY3 file\" or \"hourly file\"",
+                     "leave out --day and --year to use the scenario's own run"};
   std::vector<Spell> all;
   auto const add = [&](int day, double long_) {
     std::vector<Edit> const edits{{Edit::Do::set, {"run", 0, {"start_day"}}, std::to_string(day)},

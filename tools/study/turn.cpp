@@ -53,7 +53,8 @@ public:
     for (auto const& t : document_.tables)
       if (t.kind == kind) tables.emplace_back(&t, ValuePlace{keys_[0], index++, {}});
     if (kind->home == Home::repeated) {
-      if (keys_.size() < 2) throw BadAddress{in_quotes(address_) + " names a table without a key", "the table and one of its keys", keys_hint(*kind)};
+      if (keys_.size() < 2)
+        throw BadAddress{in_quotes(address_) + " names a table without a key", "the table and one of its keys", keys_hint(*kind)};
       auto const named = std::find_if(tables.begin(), tables.end(), [&](auto const& t) { return t.first->name == keys_[1]; });
       if (named != tables.end()) {
         tables = {*named}, next = 2;

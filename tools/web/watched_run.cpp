@@ -21,7 +21,8 @@ bool Shares::wants(double share) {
   return true;
 }
 
-Record watched_run(Project const& project, RunOptions options, UnitSystem units, Listener const& listener, Shares& shares, bool with_flows) {
+Record watched_run(Project const& project, RunOptions options, UnitSystem units, Listener const& listener, Shares& shares,
+                   bool with_flows) {
   RunWatch watch;
   watch.interrupted = listener.stop;
   options.picture = [&](double share, std::function<Track()> const& so_far) {

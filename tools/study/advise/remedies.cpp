@@ -149,10 +149,10 @@ private:
       auto edits = set(zone(name, "reset.cold_supply"), stated(f, fixed));
       for (auto const& more : set(zone(name, "reset.mild_supply"), stated(f, degF.to_si(mild)))) edits.push_back(more);
       for (auto const& gone : set(address, "")) edits.push_back(gone);
-      list_.push_back(
-          {Hardness::setting, "curve",
-           fmt::format("add an outdoor reset to {}: {} at the cold point, {} at the mild point", name, shown(f, fixed), shown(f, degF.to_si(mild))), edits,
-           "the control needs an outdoor sensor"});
+      list_.push_back({Hardness::setting, "curve",
+                       fmt::format("add an outdoor reset to {}: {} at the cold point, {} at the mild point", name, shown(f, fixed),
+                                   shown(f, degF.to_si(mild))),
+                       edits, "the control needs an outdoor sensor"});
     }
   }
   double supply_at_design(std::string const& name) const {
@@ -181,7 +181,8 @@ private:
       return numbers.empty() ? otherwise : numbers[0];
     };
     double const speed = number("speed", 1), regulation = number("regulation", 0), duty = number("duty", -1);
-    if (speed < 0.99) offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the speed of " + whose, table + ".speed", speed, 1);
+    if (speed < 0.99)
+      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the speed of " + whose, table + ".speed", speed, 1);
     if (double const head = number("setting_head", std::nan("")); regulation == 1 || regulation == 2)
       offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the head setting of " + whose, table + ".setting_head", head,
                    1.3 * head);
@@ -206,7 +207,8 @@ private:
         for (auto const& e : set(zone(name, "balancing_cv"), fmt::format("{}", cv))) edits.push_back(e);
         names += (names.empty() ? "" : ", ") + name;
       }
-      list_.push_back({Hardness::valve_or_speed, "throttle", fmt::format("set the balancing valve{} of {} to Cv {}", rich.size() > 1 ? "s" : "", names, cv), edits});
+      list_.push_back({Hardness::valve_or_speed, "throttle",
+                       fmt::format("set the balancing valve{} of {} to Cv {}", rich.size() > 1 ? "s" : "", names, cv), edits});
     }
   }
 

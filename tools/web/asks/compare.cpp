@@ -49,7 +49,8 @@ std::string sentence(Variant const& first, Variant const& other, std::string_vie
   if (!a || !b) return "";
   auto const by = difference(*a, *b, units);
   if (by.empty() || by == "same") return "";
-  return fmt::format("{}: {} {} → {} ({})", other.name, b->name, printed(a->value, a->measure, units), printed(b->value, b->measure, units), by);
+  return fmt::format("{}: {} {} → {} ({})", other.name, b->name, printed(a->value, a->measure, units), printed(b->value, b->measure, units),
+                     by);
 }
 
 bool is_scatter(double a, double b) { return std::abs(a - b) <= scatter * std::max(a, b); }

@@ -65,7 +65,7 @@ TEST(Answers, OfARunAreThoseOfTheCommand) {
   ASSERT_EQ(run.at("zones").size(), command.at("zones").size());
   for (auto const& zone : run.at("zones")) {
     auto const& room = command.at("zones").at(zone.at("name").get<std::string>()).at("room_degC");
-    EXPECT_EQ(number(figure(zone.at("figures"), "mean")), as_number(room.at("mean").get<double>() + 273.15, measure::fine_temperature));
+    EXPECT_EQ(number(figure(zone.at("figures"), "average")), as_number(room.at("mean").get<double>() + 273.15, measure::fine_temperature));
   }
   std::vector<std::string> ids, command_ids;
   for (auto const& f : run.at("findings")) ids.push_back(f.at("id"));
@@ -188,7 +188,7 @@ TEST(Comparisons, TellDifferencesToTheFirst) {
   ASSERT_THAT(c.at("over_time"), SizeIs(3));
   EXPECT_EQ(c.at("over_time")[0], c.at("over_time")[2]);
   for (auto const& t : c.at("over_time")) EXPECT_EQ(t.at("step"), c.at("over_time")[0].at("step"));
-  EXPECT_THAT(c.at("words"), Contains("again: no figure differs from as it is"));
+  EXPECT_THAT(c.at("words"), Contains("again: no difference from as it is"));
   EXPECT_THAT(c.at("words").dump(), HasSubstr("fewest starts: low fire"));
 }
 

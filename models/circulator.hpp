@@ -40,7 +40,7 @@ struct Circulator {
   double quadratic = 0, shutoff = 0, last_flow = 0, set_flow = 0;  // from prepare(), SI
 
   enum Regulation { fixed_speed, constant_head, proportional_head, fixed_flow, temperature_difference };
-  static constexpr std::string_view kind = "circulator", family = "circulator", summary = "Circulator, fixed or regulated";
+  static constexpr std::string_view kind = "circulator", family = "circulator", summary = "Circulator, fixed-speed or regulated";
   static constexpr Role role = Role::circulator;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
@@ -49,38 +49,39 @@ struct Circulator {
     return {
         steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed")
             .optional("the generic curve of its duty"),
-        choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
+        choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "generic curve, where no curve is given").otherwise(0),
         choice<&Circulator::regulation>(
-            "regulation", {"fixed speed", "constant head", "proportional head", "fixed flow", "temperature difference"}, "how it is driven")
+            "regulation", {"fixed speed", "constant head", "proportional head", "fixed flow", "temperature difference"}, "regulation mode")
             .otherwise(0),
-        field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
+        field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, for fixed speed").otherwise(100),
         list<&Circulator::speeds>(
             "speeds", percent, 1, 100,
-            "of one with several fixed speeds, as shares of that of its curve; if they have curves, state the curve chosen")
+            "fixed speeds, as shares of the curve's; with separate curves, give the chosen one")
             .optional(),
-        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "which of the speeds, counted from 1").optional("the last"),
-        count<&Circulator::in_series>("in_series", 1, 6, "so many alike, one behind the other").otherwise(1),
-        count<&Circulator::in_parallel>("in_parallel", 1, 6, "so many alike, side by side, each with a flow check").otherwise(1),
-        field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
-        field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
-        flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
+        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "selected speed, counted from 1").optional("the last"),
+        count<&Circulator::in_series>("in_series", 1, 6, "identical circulators in series").otherwise(1),
+        count<&Circulator::in_parallel>("in_parallel", 1, 6, "identical circulators in parallel, each with a flow check").otherwise(1),
+        field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head setting, for regulation by head").otherwise(8),
+        field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow setting, for regulation by flow").otherwise(4),
+        flag<&Circulator::check_valve>("check_valve", "built-in flow check").otherwise(1),
         field<&Circulator::check_opening>("check_opening_head", foot, 0, 20,
-                                          "at which that check opens at rest: warm water alone should not")
+                                          "opening head of that flow check at rest")
             .otherwise(0.7),
-        field<&Circulator::overrun>("overrun", minute, 0, 60, "runs on after the call ends").otherwise(0),
-        field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(15, 25, 45),
+        field<&Circulator::overrun>("overrun", minute, 0, 60, "overrun after the call ends").otherwise(0),
+        field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire-to-water efficiency").typical(15, 25, 45),
         steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
-                                                    "electrical power over flow, instead of an efficiency")
+                                                    "electric power over flow, instead of an efficiency")
             .optional(),
-        reference<&Circulator::calls>("calls", "control", "runs while any of these calls").optional("always"),
-        reference<&Circulator::rests_while>("rests_while", "control", "rests while this calls, whoever calls it: hot water that goes first")
-            .optional("nothing holds it back"),
+        reference<&Circulator::calls>("calls", "control", "controls that call it").optional("always"),
+        reference<&Circulator::rests_while>("rests_while", "control", "control that stops it while calling: hot water priority")
+            .optional("nothing stops it"),
         field<&Circulator::setting_difference>("setting_difference", degF_change, 2, 100,
-                                               "supply to return, to hold when regulated by temperature difference")
+                                               "supply-to-return temperature difference to hold")
             .otherwise(20),
-        field<&Circulator::adjusting_time>("adjusting_time", minute, 1, 120, "from rest to full speed, when regulated by that")
+        field<&Circulator::adjusting_time>("adjusting_time", minute, 1, 120,
+            "time from zero to full speed, temperature difference regulation")
             .otherwise(10),
-        reference<&Circulator::sensor>("sensor", "sensor", "thermometer at the other end of the circuit, for a temperature difference")
+        reference<&Circulator::sensor>("sensor", "sensor", "sensor at the other end of the circuit, for temperature difference")
             .optional()};
   }
   static bool wants_sensor(Entry const& e) {

@@ -21,7 +21,7 @@ std::string read_table(std::filesystem::path const& file) {
   } catch (NoFile const& e) {
     Diagnostics missing;
     missing.add({"E301", {}, e.what(), "a table of comma-separated values", ""});
-    throw BadInput{missing.render(file.string(), "")};
+    throw BadInput{missing, file.string(), ""};
   }
 }
 
@@ -88,7 +88,7 @@ void TableFaults::refuse(bool show_lines) const {
           fmt::format(" ({} like it)", sort.first == "E303" ? fmt::format("{} more", more) : plural(more, "more row", "more rows"));
     all.add(f.first);
   }
-  throw BadInput{all.render(file_, show_lines ? std::string{text_} : "")};
+  throw BadInput{all, file_, show_lines ? std::string{text_} : ""};
 }
 
 void refuse_control_bytes(std::string_view text, TableFaults& faults) {

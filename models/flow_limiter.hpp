@@ -24,10 +24,10 @@ struct FlowLimiter {
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "that it holds").optional("in a zone the wanted one"),
-            field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "below it less flows").typical(1.5, 2, 4),
-            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "above it more flows").typical(15, 32, 60),
-            flag<&FlowLimiter::may_pass_less>("may_pass_less", "less than its flow is no fault: what is drawn decides").otherwise(0)};
+    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "flow setting").optional("in a zone its flow needed"),
+            field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "minimum pressure difference to hold the flow").typical(1.5, 2, 4),
+            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "maximum pressure difference to hold the flow").typical(15, 32, 60),
+            flag<&FlowLimiter::may_pass_less>("may_pass_less", "less flow than the setting is no fault").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "least_difference"), &most = value_under(e, "most_difference");

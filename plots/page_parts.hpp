@@ -12,6 +12,8 @@ std::string span(double seconds);
 std::string with_printed_units(std::string words);
 /// "design_load" → "design load".
 std::string spaced(std::string key);
+/// A number of a finding as readers know it: "most_of_load" is "140% of design load".
+std::string label_of_figure(std::string const& name);
 
 /// A table that scrolls sideways where the page is narrow.
 class Table {

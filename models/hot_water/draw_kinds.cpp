@@ -93,7 +93,7 @@ DealtDraws deal_draws(Entry const& stated, std::vector<std::string> const& taps,
   try {
     dealt.by_tap = read_draws(path, taps, clock);
   } catch (BadInput const& e) {  // told with the scenario's own faults
-    dealt.file_faults = e.what();
+    dealt.file_faults.add(e);
   }
   return dealt;
 }

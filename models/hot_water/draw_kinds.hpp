@@ -65,7 +65,7 @@ struct ListedDraws {
 
 struct DealtDraws {
   std::vector<DrawList> by_tap;
-  std::string file_faults;  ///< those of a list's file, rendered; then nothing is drawn
+  FileFaults file_faults;  ///< those of a list's file; then nothing is drawn
 };
 
 /// What stands in `draws = { … }`, dealt out among the taps of the house.

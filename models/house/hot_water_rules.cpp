@@ -30,7 +30,7 @@ void add(DrawList& own, DrawList more, double clock, double duration) {
 }  // namespace
 
 std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry const& draws, double clock, double duration,
-                             std::string& file_faults, Diagnostics& faults) {
+                             FileFaults& file_faults, Diagnostics& faults) {
   std::vector<TapPlan> list;
   for (auto const& t : document.tables) {
     if (t.kind->name != TapSection::kind) continue;
@@ -54,7 +54,7 @@ std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry c
   std::vector<std::string> names;
   for (auto const& tap : list) names.push_back(tap.name);
   auto dealt = deal_draws(draws, names, document.file, clock, duration, [&](Assumption a) { return builder.assume(std::move(a)); }, faults);
-  file_faults += dealt.file_faults;
+  file_faults.add(dealt.file_faults);
   for (std::size_t i = 0; i < list.size(); ++i) add(list[i].draws, std::move(dealt.by_tap[i]), clock, duration);
   return list;
 }

@@ -7,10 +7,10 @@
 namespace steadyfire {
 
 /// The taps of the file with what is drawn there: their own uses, and what the hot water's `draws` deal out among them in
-/// a run from `clock` for `duration` [s]. `file_faults` gets those of a list's file, rendered.
+/// a run from `clock` for `duration` [s]. `file_faults` gets those of a list's file.
 ///
 /// Errors  adds E346 for draws without a tap.
-std::vector<TapPlan> taps_of(Document const&, Builder&, Entry const& draws, double clock, double duration, std::string& file_faults,
+std::vector<TapPlan> taps_of(Document const&, Builder&, Entry const& draws, double clock, double duration, FileFaults& file_faults,
                              Diagnostics&);
 
 /// Zones whose floor takes the boiler's water as it comes, "bath, hall".

@@ -125,7 +125,7 @@ class House {
     auto const run = section_of<RunSection>(document_, catalog_);
     steadyfire::add_hot_water(builder_, hot, table, cold_year(table, hot), run.start_day,
                               {input("dhw_input", "heating_input"), input("dhw_minimum_input", "minimum_input")},
-                              taps_of(document_, builder_, hot.draws, *run.clock, *run.duration, project_.weather_faults, faults_),
+                              taps_of(document_, builder_, hot.draws, *run.clock, *run.duration, project_.file_faults, faults_),
                               {unprotected_floors(document_), heating_call, output_call(document_, hot, faults_), bool(tank_)});
   }
   ColdYear cold_year(Entry const& table, HotWaterSection const& hot) {
@@ -164,10 +164,10 @@ class House {
       try {
         project_.weather = make_weather(site_.weather, document_.file, faults_);
       } catch (BadInput const& e) {  // the scenario's own faults are told with those of its weather file
-        project_.weather_faults = e.what(), project_.weather = constant_weather(design_if_none);
+        project_.file_faults.add(e), project_.weather = constant_weather(design_if_none);
       }
       project_.weather_words = site_.weather.kind->summary;
-      if (project_.weather_faults.empty() && faults_.list().size() == before) refuse_short_weather();
+      if (project_.file_faults.empty() && faults_.list().size() == before) refuse_short_weather();
     } else {
       project_.weather = constant_weather(std::isnan(*site_.outdoor_design) ? design_if_none : *site_.outdoor_design);
       project_.weather_words = "constant at the design temperature";

@@ -15,7 +15,8 @@ struct Project {
   Weather weather;
   bool is_house = false;       ///< has a boiler and zones; else a bare network
   double ground = 284, unheated = 289;  ///< [K]
-  std::string weather_words, weather_faults;  ///< the faults of a weather file and of a list of draws, rendered
+  std::string weather_words;
+  FileFaults file_faults;      ///< of a weather file and of a list of draws
   double carbon_per_joule = 0; ///< [kg/J] of fuel
 };
 

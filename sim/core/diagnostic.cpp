@@ -50,7 +50,7 @@ std::string excerpt(std::vector<std::string_view> const& lines, Position at) {
   return fmt::format("{:5} | {}\n", at.line, shown) + (at.column > 0 ? "      | " + carets + "\n" : "");
 }
 
-std::string advice(std::string_view label, std::string const& words) {
+std::string advice_line(std::string_view label, std::string const& words) {
   return words.empty() ? "" : fmt::format("  {:<10}{}\n", label, words);
 }
 
@@ -74,23 +74,37 @@ std::string Diagnostics::render(std::string const& file, std::string const& text
     if (d.at.line > 0 && d.at.column > 0) out += fmt::format(":{}", d.at.column);
     out += fmt::format(": error[{}]: {}\n", d.code, d.message);
     if (d.file.empty()) out += excerpt(lines, d.at);
-    out += advice("expected", d.expected);
-    out += advice("hint", d.hint);
-    if (d.other.line > 0) out += advice("see also", fmt::format("line {}", d.other.line)) + excerpt(lines, d.other);
+    out += advice_line("expected", d.expected);
+    out += advice_line("hint", d.hint);
+    if (d.other.line > 0) out += advice_line("see also", fmt::format("line {}", d.other.line)) + excerpt(lines, d.other);
   }
   return out;
 }
 
 Stopped::Stopped(std::string code_, double time_, std::string what, std::string where, std::string likely, std::string hint)
     : Stopped{std::move(code_), time_, std::move(what), "at t = " + span_of_time(time_),
-              Advice{advice("where", where) + advice("likely", likely) + advice("hint", hint)}} {}
+              Advice{std::move(where), std::move(likely), std::move(hint)}} {}
 
 Stopped::Stopped(std::string code_, double time_, std::string what, std::string const& when, Advice all)
-    : std::runtime_error{fmt::format("error[{}]: {} {}\n{}", code_, what, when, all.lines)},
+    : std::runtime_error{fmt::format("error[{}]: {} {}\n{}{}{}", code_, what, when, advice_line("where", all.where),
+                                     advice_line("likely", all.likely), advice_line("hint", all.hint))},
       code{std::move(code_)},
       time{time_},
-      words_{std::move(what)},
-      advice_{std::move(all)} {}
+      message{what + " " + when},
+      advice{std::move(all)},
+      words_{std::move(what)} {}
+
+BadInput::BadInput(Diagnostics const& all, std::string const& file, std::string const& text)
+    : std::runtime_error{all.render(file, text)}, faults{all.list()} {
+  for (auto& d : faults)
+    if (d.file.empty()) d.file = file;
+}
+
+void FileFaults::add(BadInput const& e) { add(FileFaults{e.faults, e.what()}); }
+void FileFaults::add(FileFaults const& more) {
+  list.insert(list.end(), more.list.begin(), more.list.end());
+  rendered += more.rendered;
+}
 
 std::string nearest(std::string_view word, std::vector<std::string> const& known) {
   // Edit distance with exchanged neighbours (optimal string alignment), letter case ignored.

@@ -1,5 +1,5 @@
 #pragma once
-/// What is wrong with an input, told so that it can be mended.
+/// What is wrong with an input, told so that it can be corrected.
 
 #include <stdexcept>
 #include <string>
@@ -23,6 +23,7 @@ struct Diagnostic {
   std::string message, expected, hint;
   Position other{};  ///< a second place that matters, as the first of two with one name
   std::string file{};  ///< empty: the file being read
+  std::string key{};   ///< the key that the table at the place lacks, where that is the fault
 };
 
 /// All faults of one file, in file order when shown.
@@ -43,6 +44,18 @@ class Diagnostics {
 /// Thrown by a reader that cannot go on; carries what it found (exit code 2).
 struct BadInput : std::runtime_error {
   explicit BadInput(std::string rendered) : std::runtime_error{std::move(rendered)} {}
+  /// All faults of one file, rendered with its text; "" shows no lines.
+  BadInput(Diagnostics const&, std::string const& file, std::string const& text);
+  std::vector<Diagnostic> faults{};  ///< each with its file; empty where only words are known
+};
+
+/// Faults of files that a scenario names, as a weather file: as fields, and as they are printed.
+struct FileFaults {
+  std::vector<Diagnostic> list{};
+  std::string rendered{};
+  bool empty() const { return rendered.empty(); }
+  void add(BadInput const&);
+  void add(FileFaults const&);
 };
 
 /// A simulation that cannot go on: place, time and likely reason (exit code 3).
@@ -50,15 +63,15 @@ class Stopped : public std::runtime_error {
  public:
   Stopped(std::string code, double time, std::string what, std::string where, std::string likely, std::string hint);
   /// The same, told of a state outside time: `when` is "with bath and kitchen calling".
-  Stopped of_state(std::string const& when) const { return {code, time, words_, when, advice_}; }
+  Stopped of_state(std::string const& when) const { return {code, time, words_, when, advice}; }
   std::string code;
   double time;  ///< [s] from the start
+  std::string message;  ///< "no hydraulic solution at t = 3 h"
+  struct Advice { std::string where, likely, hint; } advice;  ///< each may be empty
 
  private:
-  struct Advice { std::string lines; };
   Stopped(std::string code, double time, std::string what, std::string const& when, Advice);
   std::string words_;
-  Advice advice_;
 };
 
 /// A broken promise inside the program: never the user's fault.

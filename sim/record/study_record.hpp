@@ -8,7 +8,7 @@
 
 namespace steadyfire {
 
-/// A column: something that was turned, or a figure that was kept.
+/// A column: something that was varied, or a figure that was kept.
 struct StudyColumn {
   std::string key, name;           ///< "boiler.minimum_input" or "most_in_one_hour"; "minimum fire"
   Measure measure = measure::plain;
@@ -16,6 +16,7 @@ struct StudyColumn {
   bool lower_is_better = false, higher_is_better = false;  ///< of a figure; neither where it is no merit
   std::vector<std::string> words;  ///< of something turned that is one of some words: its numbers count them
   std::vector<double> numbers;     ///< by point; NaN where there is nothing to tell
+  std::string heading{};           ///< of its CSV column, "" for `name`
 };
 
 /// A question about uncertain houses, answered.

@@ -95,8 +95,7 @@ Entry read_table(Kind const& kind, toml::table const& table, Position at, TableR
     complete = false;
     bool const is_change = rules.may_lack_keys && entry.ports.empty();
     if (!is_change && !holds(misspelt, f.key))
-      own.fault("E205", at, "lacks '" + f.key + "'", wanted(f, scope.catalog),
-                f.may_be_unknown() ? "write \"unknown\" if nobody knows it" : "");
+      own.missing(f.key, at, wanted(f, scope.catalog), f.may_be_unknown() ? "write \"unknown\" if you do not know it" : "");
   }
   if (complete && kind.check && scope.faults.list().size() == before) kind.check(entry, scope.faults);
   return entry;

@@ -19,6 +19,10 @@ struct Scope {
              Position other = {}) const {
     faults.add({code, at, who + ": " + words, std::move(expected), std::move(hint), other, {}});
   }
+  /// A key that the table at a place must have, and has not.
+  void missing(std::string const& key, Position at, std::string expected, std::string hint) const {
+    faults.add({"E205", at, who + ": missing '" + key + "'", std::move(expected), std::move(hint), {}, {}, key});
+  }
 };
 
 Value read_value(Field const&, toml::node const&, Scope const&);

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "plots/charts.hpp"
+#include "plots/page_parts.hpp"
 #include "plots/page_text.hpp"
 #include "tests/plots/sample_record.hpp"
 
@@ -204,6 +205,18 @@ TEST(PageText, EscapesWhatHtmlWouldRead) { EXPECT_EQ(escaped("a<b>&\"'\x01"), "a
 TEST(PageText, UnitsArePrinted) {
   EXPECT_EQ(printed_unit("Btu/(h.ft2.degF)"), "Btu/(h·ft²·°F)");
   EXPECT_EQ(printed(300, measure::flow, UnitSystem::us).find(' '), std::string::npos);  // the unit stays on the line of its number
+}
+
+TEST(PageParts, NumbersOfAFindingHaveLabels) {
+  EXPECT_EQ(label_of_figure("burn_median"), "median burn");
+  EXPECT_EQ(label_of_figure("precharge"), "air charge");
+  EXPECT_EQ(label_of_figure("design_load"), "design load");
+  Finding const f{
+      "pipe.fast",       "P",    Severity::minor, {{"velocity", 1.3, measure::velocity}}, Figure{"limit", 1.22, measure::velocity},
+      "common practice", "words"};
+  auto const page = finding_list({f}, UnitSystem::si, "");
+  EXPECT_TRUE(holds(page, "limit 1.22\u00a0m/s")) << page;
+  EXPECT_FALSE(holds(page, "limit: limit"));
 }
 
 TEST(PageText, LongWordsAreCutBetweenCharacters) {

@@ -15,7 +15,7 @@ inline Project shipped(std::string const& name) {
   Diagnostics faults;
   auto const document = read_document(file, read_text(file), catalog(), faults);
   Project project = make_project(document, catalog(), faults);
-  if (!faults.empty() || !project.weather_faults.empty()) throw BadInput(faults.render(file, document.text) + project.weather_faults);
+  if (!faults.empty() || !project.file_faults.empty()) throw BadInput(faults.render(file, document.text) + project.file_faults.rendered);
   return project;
 }
 

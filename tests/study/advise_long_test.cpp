@@ -4,6 +4,7 @@
 
 #include "tools/study/advise/advise.hpp"
 #include "tests/paths.hpp"
+#include "tests/told.hpp"
 
 namespace steadyfire {
 namespace {
@@ -28,7 +29,7 @@ TEST(Advise, TheStarvedZoneGetsItsFlowAndHeat) {
     was_short |= f.id == "zone.short_of_flow" && f.place == "studio";
   EXPECT_TRUE(was_short);
   for (auto const& f : study_flows(after.project().installation, flows_options_of(after.project())).findings)
-    EXPECT_NE(f.id, "zone.short_of_flow") << f.words;
+    EXPECT_NE(f.id, "zone.short_of_flow") << us(f.words);
   auto const run = after.record({}, {});
   EXPECT_GT(run.zones.at(3).room_mean, 69.0 / 1.8 + 255.372) << "the studio, set to 70 degF, on a cold day";
 

@@ -4,6 +4,7 @@
 
 #include "tools/study/advise/advise.hpp"
 #include "tests/paths.hpp"
+#include "tests/told.hpp"
 
 namespace steadyfire {
 namespace {
@@ -18,7 +19,7 @@ TEST(Advise, NothingIsMendedWhereNothingIsWrong) {
   auto const file = path_of("workshop_slab.toml");
   Case const house{file, read_text(file)};
   auto const advice = advice_for(house);
-  EXPECT_TRUE(advice.before.troubles.empty()) << advice.before.troubles[0].words;
+  EXPECT_TRUE(advice.before.troubles.empty()) << us(advice.before.troubles[0].words);
   EXPECT_TRUE(advice.choices().empty());
 }
 

@@ -41,12 +41,12 @@ TEST(Turn, SaysWhyAnAddressLeadsNowhere) {
   EXPECT_THAT(fault_of(c, "boiler.minimum_inptu"), HasSubstr("did you mean 'minimum_input'?"));
   EXPECT_THAT(fault_of(c, "zone.bth.design_load"), HasSubstr("did you mean 'bath'?"));
   EXPECT_THAT(fault_of(c, "boilr.minimum_input"), HasSubstr("did you mean 'boiler'?"));
-  EXPECT_THAT(fault_of(c, "boiler"), HasSubstr("ends at a table"));
-  EXPECT_THAT(fault_of(c, "zone.bath"), HasSubstr("ends at a table"));
-  EXPECT_THAT(fault_of(c, "zone.bath.circulator.curve"), HasSubstr("cannot be turned"));
-  EXPECT_THAT(fault_of(c, "zone.guest bath.design_load"), HasSubstr("stands in quotes"));
-  EXPECT_THAT(fault_of(c, "a = 1\nb"), HasSubstr("is no address"));
-  EXPECT_THAT(fault_of(c, ""), HasSubstr("is no address"));
+  EXPECT_THAT(fault_of(c, "boiler"), HasSubstr("names a table without a key"));
+  EXPECT_THAT(fault_of(c, "zone.bath"), HasSubstr("names a table without a key"));
+  EXPECT_THAT(fault_of(c, "zone.bath.circulator.curve"), HasSubstr("cannot be varied"));
+  EXPECT_THAT(fault_of(c, "zone.guest bath.design_load"), HasSubstr("in quotes"));
+  EXPECT_THAT(fault_of(c, "a = 1\nb"), HasSubstr("is not an address"));
+  EXPECT_THAT(fault_of(c, ""), HasSubstr("is not an address"));
 }
 
 TEST(Turn, WritesAndReadsValuesAsFilesDo) {

@@ -30,7 +30,7 @@ class Fit(unittest.TestCase):
             written, page, answer = (pathlib.Path(folder) / name for name in ("fitted.toml", "fit.html", "fit.json"))
             run = call("fit", HOUSE, LOG, "--write", written, "--report", page, "--json", answer)
             self.assertEqual(run.returncode, 0, run.stderr)
-            for words in ("design load of house", "minimum input of boiler", "well told", "rms before", "to state", "can kill"):
+            for words in ("design load of house", "minimum input of boiler", "well known", "error before", "Put these in the scenario", "can kill"):
                 self.assertIn(words, run.stdout)
             told = json.loads(answer.read_text())
             self.assertEqual(list(faults(json.loads((ROOT / "sim/record/fit.schema.json").read_text()), told)), [])
@@ -53,7 +53,7 @@ class Fit(unittest.TestCase):
         with tempfile.TemporaryDirectory() as folder:
             log = pathlib.Path(folder) / "log.csv"
             log.write_text("time [min],hose [degF]\n0,70\n")
-            for arguments, words in (((HOUSE, log), "is 'house' meant?"), ((HOUSE, LOG, "--find", "zone.house.desgn_load"), "design_load"),
+            for arguments, words in (((HOUSE, log), "did you mean 'house'?"), ((HOUSE, LOG, "--find", "zone.house.desgn_load"), "design_load"),
                                      ((HOUSE, LOG, "--window", "soon"), "--window"), ((HOUSE, "none.csv"), "E301"), ((HOUSE,), "LOG")):
                 run = call("fit", *arguments)
                 self.assertEqual(run.returncode, 2, run.stderr)

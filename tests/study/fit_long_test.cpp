@@ -74,7 +74,7 @@ TEST(Fit, SaysWhatTheLogDoesNotTell) {
   auto const result = fitted(log, options);
   for (auto const& u : result.unknowns) {
     EXPECT_TRUE(std::isnan(u.low)) << u.parameter.name << ' ' << u.low << ' ' << u.high;
-    EXPECT_THAT(u.words, HasSubstr("not told"));
+    EXPECT_THAT(u.words, HasSubstr("unknown: "));
   }
   EXPECT_THAT(result.words.at(0), HasSubstr("0 of 2"));
   EXPECT_FALSE(result.advice.empty());

@@ -211,12 +211,12 @@ TEST(Log, IsReadWithItsUnitsAndGaps) {
 }
 
 TEST(Log, FaultsAreToldWithTheirPlace) {
-  EXPECT_THAT(fault_of("time,bth [degF]\n"), testing::AllOf(HasSubstr("log.csv:1:6: error[E385]"), HasSubstr("is 'bath' meant?")));
+  EXPECT_THAT(fault_of("time,bth [degF]\n"), testing::AllOf(HasSubstr("log.csv:1:6: error[E385]"), HasSubstr("did you mean 'bath'?")));
   EXPECT_THAT(fault_of("time,bath\n"), testing::AllOf(HasSubstr("E386"), HasSubstr("column 'bath' has no unit")));
-  EXPECT_THAT(fault_of("time,bath [gpm]\n"), testing::AllOf(HasSubstr("E386"), HasSubstr("'gpm' is no unit")));
+  EXPECT_THAT(fault_of("time,bath [gpm]\n"), testing::AllOf(HasSubstr("E386"), HasSubstr("'gpm' is not a unit")));
   EXPECT_THAT(fault_of("time,burner [%]\n"), HasSubstr("E386"));
   EXPECT_THAT(fault_of("time [gpm],burner\n"), HasSubstr("E386"));
-  EXPECT_THAT(fault_of("bath [degF]\n70\n"), HasSubstr("no column is headed 'time'"));
+  EXPECT_THAT(fault_of("bath [degF]\n70\n"), HasSubstr("no column is named 'time'"));
   EXPECT_THAT(fault_of("time,bath [degF],bath [degC]\n"), HasSubstr("E304"));
   EXPECT_THAT(fault_of("time,outdoors [degF]\n"), HasSubstr("E392"));
   EXPECT_THAT(fault_of("time,bath [degF]\nyesterday,70\n"), HasSubstr("log.csv:2:1: error[E387]"));
@@ -320,15 +320,15 @@ TEST(Fit, RefusesWhatItCannotDo) {
     o.find = {std::move(what)};
     return o;
   };
-  EXPECT_THAT(refusal(log, looking("zone.house.thermostat.setting")), HasSubstr("read off the control"));
-  EXPECT_THAT(refusal(log, looking("near_boiler.arrangement")), HasSubstr("cannot be found by a fit"));
-  EXPECT_THAT(refusal(log, looking("zone.house.balancing_cv")), HasSubstr("does not say where to begin"));
-  EXPECT_THAT(refusal(log, looking("zone.hose.design_load")), HasSubstr("names no zone"));
+  EXPECT_THAT(refusal(log, looking("zone.house.thermostat.setting")), HasSubstr("off the control"));
+  EXPECT_THAT(refusal(log, looking("near_boiler.arrangement")), HasSubstr("cannot be found from a log"));
+  EXPECT_THAT(refusal(log, looking("zone.house.balancing_cv")), HasSubstr("has no value in the scenario to start from"));
+  EXPECT_THAT(refusal(log, looking("zone.hose.design_load")), HasSubstr("no zone 'hose'"));
   auto o = looking("boiler.minimum_input");
   o.skip = 22 * 3600;
   EXPECT_THAT(refusal(log, o), HasSubstr("E391"));
   o = looking("boiler.minimum_input"), o.window = 400;
-  EXPECT_THAT(refusal(log, o), HasSubstr("a window of two rows at least"));
+  EXPECT_THAT(refusal(log, o), HasSubstr("a window of two rows or more"));
 }
 
 }  // namespace

@@ -116,7 +116,7 @@ def spreads(folder):
             f"{names[k]} is not spread as scipy says: {numpy.abs(u - (numpy.arange(count) + 0.5) / count).max() * count} strata off")
     ask(swept.x[:, 0].min() >= KBTU_H, "a value below the key's own range")
     told = [w for w in swept.record["words"] if "cut off" in w]
-    ask(len(told) == 1 and f"{100 * stats.norm.cdf(-1):.2g} %" in told[0], f"what is cut off: {told}")
+    ask(len(told) == 1 and f"{100 * stats.norm.cdf(-1):.2g}%" in told[0], f"what is cut off: {told}")
     values, counts = numpy.unique(swept.x[:, 3], return_counts=True)
     ask(list(values) == [3, 4, 5, 6, 7, 8] and counts.min() >= count // 6 - 1 and counts.max() <= count // 6 + 2,
         f"whole numbers: {values}, {counts}")

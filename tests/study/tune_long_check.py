@@ -61,7 +61,7 @@ class Tune(unittest.TestCase):
             run = call("tune", SLAB, *QUICK, "--turn", "zone.workshop.reset.cold_supply=110 degF..111 degF",
                        "--turn", "zone.workshop.reset.mild_supply=75 degF..76 degF", "--write", written)
             self.assertEqual(run.returncode, 0, run.stderr)
-            self.assertIn("Nothing better was found within these bounds", run.stdout)
+            self.assertIn("No better settings within these bounds", run.stdout)
             self.assertIn("is not written", run.stdout)
             self.assertFalse(written.exists())
 

@@ -149,14 +149,15 @@ TEST(Dials, AreReadWithTheirBounds) {
   EXPECT_NEAR(d.most, 113, 1e-9);
   EXPECT_NEAR(d.present, 110, 1e-9);
   EXPECT_EQ(d.words(97), "97 degF");
+  EXPECT_EQ(d.shown(97), "97 °F");
   auto const pump = read_dial(c, "zone.workshop.circulator.duty");
   EXPECT_THAT(pump.parameter.words, testing::Contains("high head"));
   EXPECT_EQ(pump.words(pump.present), "high head");
-  EXPECT_THAT(fault_of(c, "zone.workshop.reset.cold_supply=120 degF..80 degF"), HasSubstr("exchanged"));
-  EXPECT_THAT(fault_of(c, "zone.workshop.reset.cold_supply=80 degF"), HasSubstr("no bounds"));
+  EXPECT_THAT(fault_of(c, "zone.workshop.reset.cold_supply=120 degF..80 degF"), HasSubstr("swapped"));
+  EXPECT_THAT(fault_of(c, "zone.workshop.reset.cold_supply=80 degF"), HasSubstr("has bounds"));
   EXPECT_THAT(fault_of(c, "zone.workshop.reset.cold_supply=3 gpm..90 degF"), HasSubstr("a flow"));
   EXPECT_THAT(fault_of(c, "zone.workshop.reset.cold_supply=30 degF..90 degF"), HasSubstr("below its range"));
-  EXPECT_THAT(fault_of(c, "zone.workshp.reset.cold_supply"), HasSubstr("names no zone"));
+  EXPECT_THAT(fault_of(c, "zone.workshp.reset.cold_supply"), HasSubstr("no zone 'workshp'"));
 }
 
 TEST(Spells, WantAYearOfWeather) {

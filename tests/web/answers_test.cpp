@@ -61,11 +61,11 @@ TEST(Answers, OfARunAreThoseOfTheCommand) {
   EXPECT_EQ(figure(key, "burner starts"), std::to_string(command.at("burner").at("starts").get<long>()));
   EXPECT_EQ(number(figure(key, "fuel")), as_number(command.at("energy").at("fuel_J"), measure::fuel));
   EXPECT_EQ(number(figure(key, "electricity")), as_number(command.at("energy").at("electricity_J"), measure::electricity));
-  EXPECT_EQ(number(figure(key, "middle burn")), as_number(command.at("burner").at("burn_s").at("median"), measure::minutes));
+  EXPECT_EQ(number(figure(key, "median burn")), as_number(command.at("burner").at("burn_s").at("median"), measure::minutes));
   ASSERT_EQ(run.at("zones").size(), command.at("zones").size());
   for (auto const& zone : run.at("zones")) {
     auto const& room = command.at("zones").at(zone.at("name").get<std::string>()).at("room_degC");
-    EXPECT_EQ(number(figure(zone.at("figures"), "mean")), as_number(room.at("mean").get<double>() + 273.15, measure::fine_temperature));
+    EXPECT_EQ(number(figure(zone.at("figures"), "average")), as_number(room.at("mean").get<double>() + 273.15, measure::fine_temperature));
   }
   std::vector<std::string> ids, command_ids;
   for (auto const& f : run.at("findings")) ids.push_back(f.at("id"));
@@ -127,7 +127,7 @@ TEST(Answers, AQuickLookIsNearTheRun) {
   EXPECT_NEAR(number(figure(quick.at("key"), "burner starts")), starts, std::ceil(0.02 * starts));  // as its words promise
   double const fuel = number(figure(full.at("key"), "fuel"));
   EXPECT_NEAR(number(figure(quick.at("key"), "fuel")), fuel, 0.01 * fuel);
-  EXPECT_NEAR(number(figure(quick.at("key"), "coldest room, mean")), number(figure(full.at("key"), "coldest room, mean")), 0.1);
+  EXPECT_NEAR(number(figure(quick.at("key"), "coldest room, average")), number(figure(full.at("key"), "coldest room, average")), 0.1);
 }
 
 TEST(Answers, TellPartsThatGrow) {
@@ -188,7 +188,7 @@ TEST(Comparisons, TellDifferencesToTheFirst) {
   ASSERT_THAT(c.at("over_time"), SizeIs(3));
   EXPECT_EQ(c.at("over_time")[0], c.at("over_time")[2]);
   for (auto const& t : c.at("over_time")) EXPECT_EQ(t.at("step"), c.at("over_time")[0].at("step"));
-  EXPECT_THAT(c.at("words"), Contains("again: no figure differs from as it is"));
+  EXPECT_THAT(c.at("words"), Contains("again: no difference from as it is"));
   EXPECT_THAT(c.at("words").dump(), HasSubstr("fewest starts: low fire"));
 }
 
@@ -204,7 +204,7 @@ TEST(Comparisons, StandOnOneTimeAxis) {
 TEST(Comparisons, SayWhereNothingDiffers) {
   auto const text = read_file(file_of("oversized_burner"));
   auto const c = comparison({{"one", text}, {"two", text}});
-  EXPECT_THAT(c.at("words").dump(), HasSubstr("no figure differs"));
+  EXPECT_THAT(c.at("words").dump(), HasSubstr("no difference from"));
   EXPECT_THAT(c.at("changes"), IsEmpty());
 }
 

@@ -62,7 +62,7 @@ Json faults(Json const& asked, Listener const&) {
   Diagnostics faults;
   auto const document = read_document(asked.at("file").get<std::string>(), asked.at("text").get<std::string>(), catalog(), faults);
   auto const project = make_project(document, catalog(), faults);
-  std::string all = project.weather_faults;
+  std::string all = project.file_faults.rendered;
   for (auto const& f : faults.list()) all += f.code + ' ' + f.message + '\n';
   return all;
 }
@@ -229,11 +229,11 @@ TEST_F(Served, TheEngineReadsInTheFolderAlone) {
   fs::create_symlink("/etc/passwd", place / "link.csv");
   for (std::string const out : {"../../../../../../etc/passwd", "/etc/passwd", "/nothing/there", "link.csv", "/proc/self/environ"}) {
     auto const said = with(out, "year.toml");
-    EXPECT_THAT(said, HasSubstr("E301 site, weather: outside of the opened folder lies")) << out;
+    EXPECT_THAT(said, HasSubstr("E301 site, weather: outside the opened folder")) << out;
     EXPECT_THAT(said, Not(HasSubstr("root"))) << out;
   }
   EXPECT_THAT(with("../../etc/passwd", "shipped:/cold_coast_year.toml"), HasSubstr("E301"));
-  EXPECT_THAT(with(own, "../../../../etc/x.toml"), HasSubstr("outside of the opened folder"));
+  EXPECT_THAT(with(own, "../../../../etc/x.toml"), HasSubstr("outside the opened folder"));
 }
 
 TEST_F(Served, IdleConnectionsBlockNobody) {
@@ -302,7 +302,7 @@ class ServedBriefly : public Served {
 };
 
 TEST_F(ServedBriefly, ALongRunEndsWithWords) {
-  EXPECT_THAT(answer("endless"), testing::AllOf(HasSubstr("event: failed\n"), HasSubstr("stopped, as it took longer than 0.1 s")));
+  EXPECT_THAT(answer("endless"), testing::AllOf(HasSubstr("event: failed\n"), HasSubstr("stopped: it took longer than 0.1 s")));
   EXPECT_EQ(at_work, 0);
 }
 

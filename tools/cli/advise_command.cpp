@@ -2,6 +2,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -35,7 +36,7 @@ std::string fuel_of(Judged const& j, UnitSystem units) { return "fuel " + show(j
 std::string notes_of(Advice const& a, Tried const& t, UnitSystem units) {
   std::string text;
   for (auto const i : t.remedies)
-    if (!a.remedies[i].note.empty()) text += "      " + a.remedies[i].note + "\n";
+    if (!a.remedies[i].note.empty()) text += "      note: " + a.remedies[i].note + "\n";
   return text + (t.but.empty() ? "" : "      but " + t.but.in(units) + "\n");
 }
 
@@ -51,74 +52,89 @@ struct Choice {
   std::vector<Finding> brought{}, left{};  ///< serious ones that are new; those of the burner that stood there before
 };
 
+/// "Short cycling: 138 starts → 54 starts …": what a change does to one subject.
+std::string before_and_after(Advice const& a, Tried const& t, Subject s, UnitSystem units) {
+  return fmt::format("{} → {}", in_short(a.before, s, a.before, units), in_short(t.after, s, a.before, units));
+}
+
 /// What is to be done, with all that it changes.
 std::string choice_words(Advice const& a, Choice const& choice, UnitSystem units) {
   auto const& t = *choice.tried;
-  auto text = fmt::format("\nDo this ({}), {}:\n  {}\n", hardness_of(a, t),
-                          t.mends_all() && choice.brought.empty() && choice.left.empty() ? "and nothing of it is left"
-                          : choice.brought.empty()                ? "and something is left"
-                                                                  : "and mend what it brings",
-                          names_of(a, t));
+  auto text = fmt::format("\nRecommended ({}):\n  {}\n      {}\n", hardness_of(a, t), names_of(a, t),
+                          !choice.brought.empty()                          ? "It causes a new finding; fix that too."
+                          : t.mends_all() && choice.left.empty() ? "It fixes everything."
+                                                                           : "Something is left; see below.");
   for (int s = 0; s < subjects; ++s)
     if (a.before.total(Subject(s)) > 0)
-      text += fmt::format("      {}  ->  {}\n", in_short(a.before, Subject(s), a.before, units),
-                          in_short(t.after, Subject(s), a.before, units));
-  text += fmt::format("      {}  ->  {}\n", fuel_of(a.before, units), fuel_of(t.after, units));
-  text += fmt::format("      {}  ->  {}\n", electricity_of(a.before, units), electricity_of(t.after, units)) + notes_of(a, t, units);
-  for (auto const& left : t.after.troubles) text += "      left: " + left.words.in(units) + "\n";
-  for (auto const& f : choice.brought) text += fmt::format("      it brings, by the review: {}: {}\n", f.place, f.words.in(units));
-  for (auto const& f : choice.left) text += fmt::format("      left, by the review: {}: {}\n", f.place, f.words.in(units));
+      text += "      " + before_and_after(a, t, Subject(s), units) + "\n";
+  text += fmt::format("      {} → {}\n", fuel_of(a.before, units), fuel_of(t.after, units));
+  text += fmt::format("      {} → {}\n", electricity_of(a.before, units), electricity_of(t.after, units)) + notes_of(a, t, units);
+  for (auto const& left : t.after.troubles) text += "      still open: " + left.words.in(units) + "\n";
+  for (auto const& f : choice.brought) text += fmt::format("      new finding: {}: {}\n", f.place, f.words.in(units));
+  for (auto const& f : choice.left) text += fmt::format("      still open: {}: {}\n", f.place, f.words.in(units));
   return text;
 }
 
 /// Changes made alone in one subject, of each sort the best.
 std::string subject_words(Advice const& a, Subject s, UnitSystem units) {
-  auto text = fmt::format("\n{}, each change by itself\n  as it is: {}; {}\n", words_of(s), in_short(a.before, s, a.before, units),
+  auto text = fmt::format("\n{}: each change alone; now: {}; {}\n", words_of(s), in_short(a.before, s, a.before, units),
                           fuel_of(a.before, units));
   std::set<std::string> sorts;
   for (auto const* t : a.helping(s))
     if (sorts.insert(a.remedies[t->remedies[0]].what).second) text += entry(a, *t, s, units);
-  return sorts.empty() ? text + "  none of the changes tried helps\n" : text;
+  return sorts.empty() ? text + "  No change tried helps.\n" : text;
+}
+
+/// Whether a change neither takes from a trouble nor adds to one: then its name is enough.
+bool changes_nothing(Tried const& t) {
+  double constexpr unseen = 0.05;  // of trouble: half of what counts as one
+  return t.but.empty() && std::all_of(t.effect.begin(), t.effect.end(), [](double e) { return std::abs(e) < unseen; });
 }
 
 std::string advice_words(Advice const& a, Choice const& choice, UnitSystem units) {
-  if (a.before.troubles.empty()) return "Nothing to mend among what can be simulated: rooms, flows and burner are within their limits.\n";
+  if (a.before.troubles.empty()) return "Nothing to fix: rooms, flows and burner are within their limits. (Only what can be simulated.)\n";
   std::string text = "What is wrong:\n";
   for (auto const& t : a.before.troubles) text += "  " + t.words.in(units) + "\n";
   if (choice.tried) text += choice_words(a, choice, units);
-  else text += "\nNone of the changes tried helps without harm elsewhere.\n";
+  else text += "\nNo change tried helps without making something else worse.\n";
   for (int s = 0; s < subjects; ++s)
     if (a.before.total(Subject(s)) > 0) text += subject_words(a, Subject(s), units);
   std::vector<Tried const*> told;
   for (int s = 0; s < subjects; ++s)
     for (auto const* t : a.helping(Subject(s))) told.push_back(t);
-  std::string together, nothing, not_possible;
+  std::string together, little, not_possible;
+  std::vector<std::string> unchanged;
   int shown = 0;
   for (auto const& t : a.together)
     if (&t != choice.tried && t.after.fault.empty() && t.but.empty() && t.mends_all() && shown++ < 3)
       together += fmt::format("  {}  ({})\n", names_of(a, t), hardness_of(a, t));
-  if (!together.empty()) text += "\nThese together mend all of it too:\n" + together;
+  if (!together.empty()) text += "\nThese combinations also fix everything:\n" + together;
   for (auto const& t : a.alone) {
     if (!t.after.fault.empty()) {
       not_possible += fmt::format("  {}: {}\n", names_of(a, t), t.after.fault.substr(0, t.after.fault.find('\n')));
       continue;
     }
     if (std::any_of(told.begin(), told.end(), [&](auto const* one) { return one == &t; })) continue;
-    nothing += fmt::format("  {}\n", names_of(a, t));
+    if (changes_nothing(t)) {
+      unchanged.push_back(names_of(a, t));
+      continue;
+    }
+    little += fmt::format("  {}\n", names_of(a, t));
     for (int s = 0; s < subjects; ++s)
-      if (a.before.total(Subject(s)) > 0) nothing += "      " + in_short(t.after, Subject(s), a.before, units) + "\n";
-    if (!t.but.empty()) nothing += "      but " + t.but.in(units) + "\n";
+      if (a.before.total(Subject(s)) > 0) little += "      " + before_and_after(a, t, Subject(s), units) + "\n";
+    if (!t.but.empty()) little += "      but " + t.but.in(units) + "\n";
   }
-  if (!nothing.empty()) text += "\nTried, and of little use:\n" + nothing;
-  if (!not_possible.empty()) text += "\nNot possible as the scenario stands:\n" + not_possible;
-  if (a.before.total(Subject::overheating) > 0) text += "\n`steadyfire tune` searches the whole range of a reset curve.\n";
+  if (!unchanged.empty()) little += fmt::format("  No effect: {}.\n", fmt::join(unchanged, "; "));
+  if (!little.empty()) text += "\nTried, little effect:\n" + little;
+  if (!not_possible.empty()) text += "\nNot possible in this scenario:\n" + not_possible;
+  if (a.before.total(Subject::overheating) > 0) text += "\nTo search the whole range of a reset curve, run: steadyfire tune\n";
   return text;
 }
 
 nlohmann::json to_json(Advice const& a, Tried const& t, UnitSystem units) {
   nlohmann::json changes = nlohmann::json::array(), left = nlohmann::json::array();
   for (auto const i : t.remedies)
-    changes.push_back({{"words", a.remedies[i].words}, {"hardness", words_of(a.remedies[i].hardness)}, {"note", a.remedies[i].note}});
+    changes.push_back({{"words", a.remedies[i].words}, {"hardness", key_of(a.remedies[i].hardness)}, {"note", a.remedies[i].note}});
   for (auto const& x : t.after.troubles) left.push_back({{"place", x.place}, {"amount", x.amount}, {"words", x.words.in(units)}});
   return {{"changes", changes},
           {"left", left},
@@ -132,7 +148,8 @@ nlohmann::json to_json(Advice const& a, Tried const& t, UnitSystem units) {
 
 nlohmann::json to_json(std::vector<Finding> const& findings, UnitSystem units) {
   nlohmann::json list = nlohmann::json::array();
-  for (auto const& f : findings) list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix.in(units)}});
+  for (auto const& f : findings)
+    list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix.in(units)}});
   return list;
 }
 
@@ -222,15 +239,18 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
   if (was_interrupted()) return interrupted;
   auto const* first = choice.tried;
   if (!write.empty() && first) write_file(write, changed_text(house, advice, *first));
-  if (!common.json.empty()) write_file(common.json, to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n");
+  if (!common.json.empty())
+    write_file(common.json, to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << project.installation.title << "\n\n" << advice_words(advice, choice, common.system());
     if (!not_simulated.empty()) {
-      std::cout << "\nFound by the review, and not simulated here:\n";
+      std::cout << "\nFound by `check`, not simulated here:\n";
       for (auto const& f : not_simulated)
-        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words.in(common.system()), f.fix.empty() ? "" : "\n    Fix: " + f.fix.in(common.system()));
+        std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words.in(common.system()),
+                                 f.fix.empty() ? "" : "\n    Fix: " + f.fix.in(common.system()));
     }
-    if (!write.empty()) std::cout << (first ? "\nthe scenario with it: " + write : "\nnothing was written") << '\n';
+    if (!write.empty())
+      std::cout << (first ? "\nscenario with this change: " + write : "\nno change recommended: " + write + " is not written") << '\n';
     std::cout << '\n' << caution << '\n';
   }
   return done;

@@ -23,7 +23,7 @@ Project load(std::string const& scenario, Document& document) {
   Diagnostics faults;
   document = read_document(scenario, text, catalog(), faults);
   auto project = make_project(document, catalog(), faults);
-  if (!faults.empty() || !project.weather_faults.empty()) throw BadInput(faults.render(scenario, text) + project.weather_faults);
+  if (!faults.empty() || !project.file_faults.empty()) throw BadInput(faults.render(scenario, text) + project.file_faults.rendered);
   return project;
 }
 
@@ -65,7 +65,8 @@ void write_file(std::string const& path, std::string const& content) {
 
 void refuse_existing(std::string const& path) {
   if (!path.empty() && path != "-" && std::filesystem::exists(path))
-    throw BadInput(fmt::format("{}: error[{}]: the file exists\n  expected  a new name\n  hint      nothing was written\n", path, "E242"));
+    throw BadInput(fmt::format("{}: error[{}]: the file already exists\n  expected  a new file name\n  hint      nothing was written\n",
+                               path, "E242"));
 }
 
 std::string to_words(std::vector<Finding> findings, UnitSystem system) {

@@ -27,7 +27,7 @@ std::string prompt_of(Field const& f) {
   std::string key = f.key;
   std::replace(key.begin(), key.end(), '_', ' ');
   std::string text = "  " + key;
-  if (f.sort == Field::Sort::quantity) text += fmt::format(" [{}]", f.unit.symbol);
+  if (f.sort == Field::Sort::quantity) text += fmt::format(" [{}]", printed_unit(f.unit));
   text += ", " + f.help;
   for (std::size_t i = 0; i < f.choices.size(); ++i) text += fmt::format("{} {} {}", i == 0 ? ":" : ",", i + 1, f.choices[i]);
   return text + "? ";
@@ -50,7 +50,7 @@ class Interview {
  public:
   /// The answers as the text of a file. Errors: BadInput where they end before the one that is needed.
   std::string hold() {
-    std::cout << "Six questions. An empty answer is \"unknown\"; a bare number takes the unit shown.\n";
+    std::cout << "Six questions. Press Enter for \"unknown\". A number without a unit gets the unit shown.\n";
     int number = 0;
     for (auto const& q : questions) {
       std::cout << fmt::format("\n{}. {}\n", ++number, q.words);
@@ -69,7 +69,7 @@ class Interview {
       for (auto const& f : kind.fields) one(f);
       return;
     }
-    while (auto const name = heard("  name of a zone, or nothing when all are told? ")) {
+    while (auto const name = heard("  zone name (Enter when done)? ")) {
       if (name->empty()) break;
       std::string const line = "\n[[" + key + "]]\nname = " + toml_text(*name) + "\n";
       if (!accepted(line)) continue;
@@ -81,7 +81,7 @@ class Interview {
     while (auto const answer = heard(prompt_of(f))) {
       if (answer->empty() || *answer == "unknown") {
         if (!f.is_required()) return;
-        std::cout << "  this one is needed\n";
+        std::cout << "  an answer is required here\n";
         continue;
       }
       std::string const line = f.key + " = " + value_of(f, *answer) + "\n";
@@ -90,7 +90,7 @@ class Interview {
       return;
     }
     if (f.is_required())
-      throw BadInput(fmt::format("error[{}]: the answers end before '{}' is told\n  expected  {}\n  hint      nothing was written\n",
+      throw BadInput(fmt::format("error[{}]: the answers end before '{}'\n  expected  {}\n  hint      nothing was written\n",
                                  "E297", f.key, f.help));
   }
   /// Whether the text so far with this line reads without a fault of its own; what is still to come may lack.
@@ -117,13 +117,14 @@ Document read_answers(std::string const& file, std::string const& text) {
   return document;
 }
 
-/// One page: the answer of each part, what is to be mended, and what nobody knew.
+/// One page: the answer of each part, what is to be fixed, and what nobody knew.
 std::string answer_words(ReviewRecord const& review, std::vector<std::string> const& unknown, UnitSystem units) {
   std::string text = review.title + "\n";
   for (auto const& part : review.parts) {
     std::vector<std::string> lines;
     for (auto const& f : part.findings)
-      if (f.severity == Severity::serious) lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix.in(units)));
+      if (f.severity == Severity::serious)
+        lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix.in(units)));
     auto const answers = told(part.sentences, units);
     lines.insert(lines.begin(), answers.begin(), answers.end());
     for (auto const& j : part.in_order)
@@ -133,7 +134,7 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
     text += "\n" + part.title + "\n";
     for (auto const& l : lines) text += "  " + l + "\n";
   }
-  if (!unknown.empty()) text += "\nNot known, and taken as usual\n";
+  if (!unknown.empty()) text += "\nUnknown; usual values assumed\n";
   for (auto const& u : unknown) text += "  " + u + "\n";
   return text;
 }
@@ -148,14 +149,14 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   Diagnostics faults;
   auto const document = read_document(out, text, catalog(), faults);
   auto const project = make_project(document, catalog(), faults);
-  if (!faults.empty()) throw InternalError("the scenario made from the answers is not right: " + faults.render(out, text));
+  if (!faults.empty()) throw InternalError("the scenario made from the answers has errors: " + faults.render(out, text));
   write_file(out, text);
   listen_for_interrupt();
   auto const review = JobAtHand{document, project, units, watch_of_terminal()}.review();
   if (!review) return interrupted;
   std::cout << '\n'
-            << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out << "; mend it and ask again: steadyfire check "
-            << out << "\n\n"
+            << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out
+            << ". Fill in what you know, then run: steadyfire check " << out << "\n\n"
             << caution << '\n';
   return done;
 }

@@ -19,7 +19,8 @@ using nlohmann::json;
 double time_of(std::string const& words, std::string const& option) {
   UnitFault fault{};
   auto const q = parse_quantity(words, Time::dimension, fault);
-  if (!q || q->si < 0) throw BadInput(fmt::format("error: {} is \"{}\"\n  expected  a time, as \"2 h\" or \"30 min\"\n", option, words));
+  if (!q || q->si < 0)
+    throw BadInput(fmt::format("error: {} is \"{}\"\n  expected  a time, for example \"2 h\" or \"30 min\"\n", option, words));
   return q->si;
 }
 
@@ -84,32 +85,33 @@ json to_json(FitResult const& r, HouseFit const& fit, std::string const& scenari
 }
 
 std::string words(FitResult const& r, UnitSystem units) {
-  std::string text = fmt::format("  {:<30} {:>14} {:>14} {:>12}\n", "unknown", "before", "found", "95 %");
+  std::string text = fmt::format("  {:<30} {:>14} {:>14} {:>12}\n", "value", "before", "found", "95% range");
   for (auto const& u : r.unknowns) {
     bool const is_told = !std::isnan(u.low);
     auto const shown = [&](double x) {
       if (u.parameter.as == Parameter::As::factor) return fmt::format("× {:.4g}", x);
       auto const all = u.parameter.shown(x, units);
-      auto const blank = all.find(' ');
-      return fmt::format("{:.4g}{}", std::stod(all.substr(0, blank)), blank == all.npos ? "" : all.substr(blank));
+      std::size_t end = 0;
+      double const number = std::stod(all, &end);
+      return fmt::format("{:.4g}{}", number, all.substr(end));
     };
     text += fmt::format("  {:<30} {:>14} {:>14} {:>12}  {}\n", u.parameter.name, shown(u.begun), is_told ? shown(u.value) : "-",
-                        is_told ? fmt::format("±{:.1f} %", 100 * (u.high - u.low) / 2 / u.value) : "-", u.words);
+                        is_told ? fmt::format("±{:.1f}%", 100 * (u.high - u.low) / 2 / u.value) : "-", u.words);
   }
-  text += fmt::format("\n  {:<30} {:>14} {:>14} {:>14}\n", "means over " + show(r.window, measure::minutes, units), "rms before", "rms now",
-                      "worst now");
+  text += fmt::format("\n  {:<30} {:>14} {:>14} {:>14}\n", "averages over " + show(r.window, measure::minutes, units), "error before",
+                      "error now", "largest now");
   for (auto const& c : r.columns) {
     auto const m = c.column->is_temperature() ? measure::fine_temperature_change : c.column->measure();
-    text += fmt::format("  {:<30} {:>14} {:>14} {:>14}  {} after the log's start\n", c.column->words(), show(c.before, m, units),
+    text += fmt::format("  {:<30} {:>14} {:>14} {:>14}  {} after the start of the log\n", c.column->words(), show(c.before, m, units),
                         show(c.after, m, units), show(c.worst, m, units), show(c.worst_at, measure::hours, units));
   }
   text += "\n";
   for (auto const& w : r.words) text += "  " + w + "\n";
   text += fmt::format(
-      "  {} runs; {}; the windows are worth {:.0f} independent ones\n", r.runs,
-      r.starts == 1 ? "begun at the scenario's values" : "begun twice, at the scenario's values and at the best of others around them",
+      "  Errors are averages (rms). {} runs, {}. The log gives {:.0f} independent comparisons.\n", r.runs,
+      r.starts == 1 ? "started at the scenario's values" : "started at the scenario's values and at the best of others around them",
       r.effective);
-  for (auto const& a : r.advice) text += "  would help: " + a + "\n";
+  for (auto const& a : r.advice) text += "  To learn more: " + a + "\n";
   return text;
 }
 
@@ -119,7 +121,7 @@ std::string lines_to_paste(FitResult const& r) {
     if (!std::isnan(u.low) && u.parameter.as == Parameter::As::value)
       text += fmt::format("  {} = {}\n", u.parameter.turn.address,
                           u.parameter.turn.field->sort == Field::Sort::quantity ? toml_text(u.stated()) : u.stated());
-  return text.empty() ? text : "\nto state, each in its table:\n" + text;
+  return text.empty() ? text : "\nPut these in the scenario, each in its table:\n" + text;
 }
 
 }  // namespace
@@ -148,7 +150,7 @@ int fit(Common const& common, FitAsked const& asked) {
   if (!common.silent()) {
     Case const own{common.scenario, text, {}, common.system()};
     std::cout << own.project().installation.title << "\n\n" << words(*result, common.system()) << lines_to_paste(*result);
-    if (!asked.write.empty()) std::cout << "\nscenario with what was found: " << asked.write << '\n';
+    if (!asked.write.empty()) std::cout << "\nscenario with the values found: " << asked.write << '\n';
     if (!asked.report.empty()) std::cout << "report: " << asked.report << '\n';
     std::cout << '\n' << caution << '\n';
   }

@@ -11,8 +11,8 @@
 namespace steadyfire::cli {
 namespace {
 
-char const* const starter_text = R"(# A house for Steadyfire. Units are written with each value, US trade or SI as you like.
-# `steadyfire reference` lists every table and key; "unknown" takes a usual value and says so.
+char const* const starter_text = R"(# A house for Steadyfire. Write each value with its unit, US or SI.
+# `steadyfire reference` lists every table and key; "unknown" assumes a usual value and lists it.
 #   steadyfire flows house.toml
 #   steadyfire run house.toml --report report.html
 format = 1
@@ -24,8 +24,8 @@ outdoor_design = "5 degF"
 weather = { kind = "daily wave", mean = "30 degF", swing = "15 degF" }
 
 [boiler]
-heating_input = "80 kBtu/h"     # the rated heating size
-minimum_input = "16 kBtu/h"     # the lowest steady fire, from its data sheet
+heating_input = "80 kBtu/h"     # full fire when heating: the rating
+minimum_input = "16 kBtu/h"     # minimum fire, from the data sheet
 
 [near_boiler]
 arrangement = "closely spaced tees"   # or "direct", "hydraulic separator", "buffer tank"
@@ -41,7 +41,7 @@ supply_temperature = "170 degF"
 
 [[zone]]
 name = "upstairs"
-design_load = "unknown"         # from the floor area
+design_load = "unknown"         # estimated from the floor area
 floor_area = "600 ft2"
 emitter = { kind = "panel radiator", output = "18 kBtu/h", cv = 2.5 }
 circulator = { duty = "small" }
@@ -64,8 +64,8 @@ int describe_format(bool as_schema, Format of) {
   if (of == Format::study) std::cout << study_reference_page();
   else if (of == Format::readings)
     std::cout << reference_page(readings_catalog(),
-                                "# Files of readings\n\nFor `steadyfire check SCENARIO --readings FILE`: what gauges showed. "
-                                "Quantities are texts with their units.\n");
+                                "# Files of readings\n\nFor `steadyfire check SCENARIO --readings FILE`: gauge readings. "
+                                "Write each value with its unit, in quotes.\n");
   else std::cout << (as_schema ? editor_schema(catalog()) : reference_page(catalog()));
   std::cout << std::flush;
   return done;

@@ -20,7 +20,7 @@ Progress::~Progress() {
 void Progress::operator()(double share) {
   double const spent = std::chrono::duration<double>(std::chrono::steady_clock::now() - began_).count();
   if (!shown_ || spent < 1 || share <= 0) return;
-  fmt::print(stderr, "\r{:3.0f} %, {:.0f} s left ", 100 * share, spent / share - spent);
+  fmt::print(stderr, "\r{:3.0f}%, {:.0f} s left ", 100 * share, spent / share - spent);
   std::fflush(stderr);
   wrote_ = true;
 }

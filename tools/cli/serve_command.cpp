@@ -21,9 +21,9 @@ int serve(std::string const& what, ServeOptions const& options) {
   o.address = options.address, o.port = options.port, o.runs = options.jobs;
   web::Server server{folder, o};
   if (!server.is_loopback())
-    std::cerr << fmt::format("warning: anyone who reaches {} can read and write the scenarios in {}, without a password\n",
+    std::cerr << fmt::format("warning: anyone who can reach {} can read and change the scenarios in {}; there is no password\n",
                              server.address(), folder.root().string());
-  std::cout << fmt::format("{} is open at {}  Ctrl-C ends it.", folder.opened().empty() ? folder.root().string() : what, server.address())
+  std::cout << fmt::format("{} is open at {}  Ctrl-C stops it.", folder.opened().empty() ? folder.root().string() : what, server.address())
             << std::endl;
 
   std::thread until_asked{[&] {

@@ -45,7 +45,8 @@ auto agreed(Ranks const* ranks, F const& make, std::function<std::string(decltyp
 int sweep(SweepOptions const& options) {
   std::signal(SIGXFSZ, SIG_IGN);  // a limit on file sizes is then told as a full disk is
   auto const units = options.units == "si" ? UnitSystem::si : UnitSystem::us;
-  if (options.csv == "-" && options.json == "-") throw BadInput("error: only one of --csv and --json can be standard output\n");
+  if (options.csv == "-" && options.json == "-")
+    throw BadInput("error: --csv and --json both go to standard output\n  expected  - for one of them\n");
   std::optional<Ranks> ranks;
   if (Ranks::was_started_by_mpi()) ranks.emplace(options.patience);
   auto const* all = ranks ? &*ranks : nullptr;
@@ -61,7 +62,7 @@ int sweep(SweepOptions const& options) {
     return done;
   }
   auto& store = *kept;
-  if (!store.put_aside().empty()) std::cerr << "what stood in " << file.string() << " is now in " << store.put_aside() << '\n';
+  if (!store.put_aside().empty()) std::cerr << "the old store " << file.string() << " is now " << store.put_aside() << '\n';
 
   listen_for_interrupt();
   {
@@ -73,7 +74,8 @@ int sweep(SweepOptions const& options) {
   bool const is_silent = options.quiet || options.csv == "-" || options.json == "-";
   if (was_interrupted()) {
     if (!is_silent)
-      std::cout << fmt::format("{} of {} points are in {}; the same call goes on there\n", store.count(), points.size(), file.string());
+      std::cout << fmt::format("{} of {} points done, kept in {}. Run the same command to continue.\n", store.count(), points.size(),
+                               file.string());
     return interrupted;
   }
   if (!options.csv.empty()) {

@@ -30,7 +30,7 @@ int tune(Common const& common, TuneAsked const& asked) {
   for (std::size_t i = 0; i < dials.size(); ++i)
     for (std::size_t k = 0; k < i; ++k)
       if (dials[i].parameter.turn.address == dials[k].parameter.turn.address)
-        throw BadInput(fmt::format("error: --turn: {} stands twice\n  expected  each address once\n", dials[i].parameter.turn.address));
+        throw BadInput(fmt::format("error: --turn: {} appears twice\n  expected  each address once\n", dials[i].parameter.turn.address));
   TuneOptions options;
   options.aims = asked.aims, options.runs = asked.runs, options.seed = asked.seed, options.jobs = asked.jobs,
   options.flat = asked.flat / 100;
@@ -46,7 +46,7 @@ int tune(Common const& common, TuneAsked const& asked) {
     options.progress = std::ref(progress);
     options.foretell = [&](double seconds) {
       if (seconds > 5 && !common.silent())
-        std::cerr << fmt::format("about {} for {} runs; --runs says how many\n", long_words(seconds), options.runs);
+        std::cerr << fmt::format("about {} for {} runs; set the number with --runs\n", long_words(seconds), options.runs);
     };
     found = tune(spells, dials, options);
   } catch (BadAddress const& e) { throw as_usage(e, "--for"); } catch (SearchStopped const&) {
@@ -62,7 +62,7 @@ int tune(Common const& common, TuneAsked const& asked) {
     std::cout << title << "\n\n" << tuning_words(found, changed_lines(own.text(), tuned), common.system());
     if (!asked.write.empty())
       std::cout << (found.is_better() ? "\nscenario with these settings: " + asked.write
-                                      : "\nnothing better: " + asked.write + " is not written")
+                                      : "\nno better settings: " + asked.write + " is not written")
                 << '\n';
     if (!asked.report.empty()) std::cout << "\nreport: " << asked.report << '\n';
     std::cout << '\n' << caution << '\n';

@@ -20,9 +20,9 @@ public:
   Teller(Tuned const& t, UnitSystem units) : t_{t}, units_{units} {}
 
   std::string all(std::string const& to_paste) const {
-    std::string text = turned();
+    std::string text = varied();
     text += verdict() + "\n" + before_and_after() + "\n" + counted() + "\n";
-    if (t_.is_better()) text += "to paste, the lines that change:\n" + to_paste;
+    if (t_.is_better()) text += "Lines to change in the scenario:\n" + to_paste;
     return text + "\n" + front() + "\n" + flatness();
   }
 
@@ -35,7 +35,7 @@ public:
   std::string settings_at(std::size_t trial) const {
     std::vector<std::string> parts;
     for (std::size_t i = 0; i < t_.settings.size(); ++i)
-      parts.push_back(t_.settings[i].parameter.name + " " + t_.settings[i].words(at(trial)[i]));
+      parts.push_back(t_.settings[i].parameter.name + " " + t_.settings[i].shown(at(trial)[i]));
     return fmt::format("{}", fmt::join(parts, ", "));
   }
 
@@ -52,29 +52,32 @@ private:
     return std::abs(change) > 2 * t_.scatter[f] && std::abs(change) > (is_point ? 0.05 : 2e-3 * std::abs(of));
   }
 
-  std::string turned() const {
-    std::string text = fmt::format("turned, over {}:\n", fmt::join(t_.spells, "; "));
+  std::string varied() const {
+    std::string text = fmt::format("Settings varied, over {}:\n", fmt::join(t_.spells, "; "));
     std::size_t wide = 10;
     for (auto const& d : t_.settings) wide = std::max(wide, d.parameter.name.size());
     for (auto const& d : t_.settings) {
-      auto const between = d.parameter.words.empty() ? fmt::format("{} to {}", d.words(d.least), d.words(d.most))
+      auto const between = d.parameter.words.empty() ? fmt::format("{} to {}", d.shown(d.least), d.shown(d.most))
                                                      : fmt::format("{}", fmt::join(d.parameter.words, ", "));
-      text += fmt::format("  {:<{}}  now {:<12} tried {}{}\n", d.parameter.name, wide, d.words(d.present), between,
-                          d.is_usual ? " (around the present value; state others with --turn)" : "");
+      text += fmt::format("  {:<{}}  now {:<12} tried {}{}\n", d.parameter.name, wide, d.shown(d.present), between,
+                          d.is_usual ? " (usual range; set another with --turn)" : "");
     }
-    text += fmt::format("{} points were tried", t_.trials.size());
-    if (t_.refused) text += fmt::format("; {} of them cannot be: {}", t_.refused, t_.refused_why);
+    text += fmt::format("{} points tried", t_.trials.size());
+    if (t_.refused) text += fmt::format("; {} of them rejected: {}", t_.refused, t_.refused_why);
     return text + "\n\n";
   }
 
-  /// "fuel 25.01 therm to 24.80 therm" for what gains, or loses.
+  std::string change_of(std::size_t f, std::size_t from, std::size_t to) const {
+    return fmt::format("{} {} → {}", t_.figures[f].name, told(figure(from, f), f), told(figure(to, f), f));
+  }
+  /// "fuel 25.01 therm → 24.80 therm" for what gains, or loses.
   std::vector<std::string> changes(std::vector<std::size_t> const& figures, bool gains) const {
     std::vector<std::string> parts;
     for (auto const f : figures) {
       double const now = figure(t_.present, f), then = figure(t_.chosen, f);
       bool const is_gain = (then < now) == (t_.figures[f].better == Better::lower);
       if (then == now || is_gain != gains || !is_more_than_chance(then - now, f, now)) continue;
-      parts.push_back(fmt::format("{} {} for {}", t_.figures[f].name, told(then, f), told(now, f)));
+      parts.push_back(change_of(f, t_.present, t_.chosen));
     }
     return parts;
   }
@@ -84,13 +87,11 @@ private:
       std::vector<std::string> names;
       for (auto const f : t_.guarded) names.push_back(t_.figures[f].name);
       return fmt::format(
-          "Nothing better was found within these bounds: no point tried is less in one of {} by more than chance gives "
-          "without being more in another. The present settings may stay.",
+          "No better settings within these bounds: nothing improves one of {} without making another worse. Keep the present settings.",
           fmt::join(names, ", "));
     }
-    return fmt::format("Better settings: {}. They bring {}; {} is worse.", settings_at(t_.chosen),
-                       fmt::join(changes(t_.guarded, true), ", "),
-                       t_.guarded.size() == 2 ? "neither of the two" : "none of what is weighed");
+    return fmt::format("Better settings: {}. Result: {}; nothing weighed gets worse.", settings_at(t_.chosen),
+                       fmt::join(changes(t_.guarded, true), ", "));
   }
 
   /// What the chosen settings cost beyond what was weighed; or what a trade would give where nothing is better.
@@ -102,14 +103,13 @@ private:
             std::find(t_.aims.begin(), t_.aims.end(), f) == t_.aims.end())
           rest.push_back(f);
       auto const worse = changes(rest, false);
-      return worse.empty() ? "" : fmt::format("It was not asked for, and gets worse: {}.", fmt::join(worse, ", "));
+      return worse.empty() ? "" : fmt::format("Gets worse, but was not weighed: {}.", fmt::join(worse, ", "));
     }
     auto const trade = t_.evenest;
     if (trade == t_.present) return "";
     std::vector<std::string> parts;
-    for (auto const f : t_.guarded)
-      parts.push_back(fmt::format("{} {} for {}", t_.figures[f].name, told(figure(trade, f), f), told(figure(t_.present, f), f)));
-    return fmt::format("The evenest trade on the front is {}: {}.", settings_at(trade), fmt::join(parts, ", "));
+    for (auto const f : t_.guarded) parts.push_back(change_of(f, t_.present, trade));
+    return fmt::format("Middle trade-off: {}: {}.", settings_at(trade), fmt::join(parts, ", "));
   }
   std::string verdict() const {
     auto const cost = price();
@@ -126,7 +126,7 @@ private:
       if (t_.is_better()) text += fmt::format("{:>14}   {}", told(then, f), change_words(now, then, f));
       text += "\n";
     }
-    return text + "  * weighed against each other\n";
+    return text + "  * weighed\n";
   }
   std::string change_words(double now, double then, std::size_t f) const {
     if (std::isnan(now) || std::isnan(then)) return "";
@@ -137,27 +137,26 @@ private:
                                                                                   : ", worse";
     bool const is_point = m.us.dimension == Temperature::dimension;
     if (is_point)
-      return fmt::format("{:+.1f} {}{}", (then - now) * (units_ == UnitSystem::us ? 1.8 : 1), units_ == UnitSystem::us ? "degF" : "K",
-                         better);
-    return now != 0 ? fmt::format("{:+.1f} %{}", 100 * (then - now) / std::abs(now), better) : std::string(better).erase(0, 2);
+      return (then > now ? "+" : "") + show(then - now, measure::fine_temperature_change, units_) + better;
+    return now != 0 ? fmt::format("{:+.1f}%{}", 100 * (then - now) / std::abs(now), better) : std::string(better).erase(0, 2);
   }
 
   std::string counted() const {
     auto text = fmt::format(
-        "fuel is what was burnt less what stayed in water, metal, floors and rooms, at the boiler's {:.0f} %: a run that ends "
-        "with colder floors\nhas saved nothing. ",
+        "Fuel counts what was burned less the heat still stored at the end, at the boiler's {:.0f}%: ending with a colder floor saves "
+        "nothing.\n",
         100 * t_.boiler_efficiency);
     if (t_.figures[t_.aims.back()].key == "energy" || number_of("cost") == t_.figures.size())
       text +=
-          fmt::format("Electricity counts {:.1f} times, as primary energy (EU default), for want of prices in [run]. ", electricity_counts);
+          fmt::format("Electricity counts {:.1f} times, as primary energy (EU default), because [run] has no prices. ", electricity_counts);
     else text += "Electricity counts by its price. ";
-    return text + "The warm-up\nat the start counts like all else.\n";
+    return text + "The warm-up counts too.\n";
   }
 
   std::string row(std::string const& mark, std::size_t trial) const {
     auto text = fmt::format("  {:<9}", mark);
     for (auto const f : shown_of_front()) text += fmt::format("{:>16}", told(figure(trial, f), f));
-    for (std::size_t i = 0; i < t_.settings.size(); ++i) text += fmt::format("{:>{}}", t_.settings[i].words(at(trial)[i]), width(i));
+    for (std::size_t i = 0; i < t_.settings.size(); ++i) text += fmt::format("{:>{}}", t_.settings[i].shown(at(trial)[i]), width(i));
     return text + "\n";
   }
   std::size_t width(std::size_t setting) const { return std::clamp<std::size_t>(t_.settings[setting].parameter.name.size() + 2, 14, 40); }
@@ -168,13 +167,11 @@ private:
     return all;
   }
   std::string front() const {
-    auto text = fmt::format("the front: nothing tried is better in one of {} and no worse in the other\n  {:<9}",
+    auto text = fmt::format("Best trade-offs: no setting tried is better in one of {} without being worse in the other.\n  {:<9}",
                             fmt::join(names_of(t_.aims), ", "), "");
     for (auto const f : shown_of_front()) {
-      auto const& name = t_.figures[f].name;
-      text += fmt::format("{:>16}", name == "too warm and too cold"  ? "warm and cold"
-                                    : name == "fuel and electricity" ? "fuel and el."
-                                                                     : name.substr(0, 15));
+      auto const& one = t_.figures[f];
+      text += fmt::format("{:>16}", one.key == "comfort" ? "warm and cold" : one.key == "energy" ? "fuel and el." : one.name.substr(0, 15));
     }
     for (std::size_t i = 0; i < t_.settings.size(); ++i)
       text += fmt::format("{:>{}}", t_.settings[i].parameter.name.substr(0, width(i) - 2), width(i));
@@ -203,24 +200,24 @@ private:
       auto const& l = t_.leeway[i];
       auto const& d = t_.settings[i];
       if (!d.parameter.words.empty()) continue;
-      auto const least = d.words(l.least), most = d.words(l.most);
-      auto line = least == most ? fmt::format("{} must stay at {}", d.parameter.name, least)
-                                : fmt::format("{} may be anywhere from {} to {}", d.parameter.name, least, most);
+      auto const least = d.shown(l.least), most = d.shown(l.most);
+      auto line = least == most ? fmt::format("{}: keep {}", d.parameter.name, least)
+                                : fmt::format("{}: {} to {} is as good", d.parameter.name, least, most);
       std::vector<std::string> ends;
-      if (l.to_least_end && l.to_most_end) ends.push_back("all that was tried");
+      if (l.to_least_end && l.to_most_end) ends.push_back("all of the range tried");
       else {
-        if (!l.least_why.empty()) ends.push_back("below it: " + l.least_why);
-        if (!l.most_why.empty()) ends.push_back("above it: " + l.most_why);
+        if (!l.least_why.empty()) ends.push_back("limited below by " + l.least_why);
+        if (!l.most_why.empty()) ends.push_back("limited above by " + l.most_why);
       }
-      lines.push_back(line + fmt::format(" ({})", fmt::join(ends, "; ")));
+      lines.push_back(line + (ends.empty() ? "" : fmt::format(" ({})", fmt::join(ends, ", "))));
     }
     return lines;
   }
   std::string flatness() const {
     auto const lines = leeway_lines();
     if (lines.empty()) return "";
-    auto text = fmt::format("how flat it is: alone, with the others as {}, until {} is {} worse\n", t_.is_better() ? "chosen" : "now",
-                            fmt::join(names_of(t_.aims), " or "), fmt::format("{:.3g} %", 100 * t_.flat));
+    auto text = fmt::format("How far each setting can move (the others as {}) before {} is {:.3g}% worse:\n",
+                            t_.is_better() ? "chosen" : "now", fmt::join(names_of(t_.aims), " or "), 100 * t_.flat);
     for (auto const& line : lines) text += "  " + line + "\n";
     return text;
   }
@@ -304,14 +301,13 @@ FrontRecord front_record(Tuned const& t, std::string const& scenario, std::strin
     r.marks.push_back({name, f[x], f[y], teller.settings_at(i)});
   };
   if (t.is_better()) mark("chosen", t.chosen);
-  mark("as it is now", t.present);
-  if (!t.is_better() && t.evenest != t.present) mark("evenest trade", t.evenest);
+  mark("now", t.present);
+  if (!t.is_better() && t.evenest != t.present) mark("middle trade-off", t.evenest);
   r.words = teller.sentences();
   if (auto const left = long(t.trials.size() - t.within.size()) - t.refused; left > 0)
     r.words.push_back(
-        fmt::format("{} of the {} points tried are not drawn: they are more than twice as bad as now, or rooms are half a degree "
-                    "Fahrenheit off all the time.",
-                    left, t.trials.size()));
+        fmt::format("{} of the {} points tried are not drawn: more than twice as bad as now, or rooms {} off all the time.", left,
+                    t.trials.size(), show(unit::degF_change.to_si(0.5), measure::fine_temperature_change, units)));
   r.cautions = {caution};
   return r;
 }

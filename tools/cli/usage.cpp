@@ -29,8 +29,8 @@ std::string explain_extra(CLI::App const& command, std::vector<std::string> cons
       return told(command.get_name() + " has no option " + name, fmt::format("one of: {}", fmt::join(known, ", ")),
                   did_you_mean(name, known));
   }
-  return told("'" + words.back() + "' is one file or word too many", command.get_name() + " with one file",
-              "options that take a value stand before it");
+  return told("unexpected word '" + words.back() + "'", command.get_name() + " with one file",
+              "put options that take a value before the file");
 }
 
 }  // namespace
@@ -42,21 +42,22 @@ std::string explain_usage(CLI::App const& app, CLI::ParseError const& error, std
   auto const word = std::find_if_not(arguments.begin(), arguments.end(), is_option);
   if (word == arguments.end()) {
     if (arguments.empty())
-      return told("which command?", choose,
-                  "'steadyfire --help' tells what each does; 'steadyfire new house.toml' writes a house to begin with");
-    return told("the program has no option " + arguments[0], "--help, --version or a command: " + choose,
+      return told("no command given", choose,
+                  "'steadyfire --help' lists the commands; 'steadyfire new house.toml' writes a sample house");
+    return told("steadyfire has no option " + arguments[0], "--help, --version or a command, " + choose,
                 did_you_mean(arguments[0], {"--help", "--version"}));
   }
   if (std::find(commands.begin(), commands.end(), *word) == commands.end())
-    return told("there is no command '" + *word + "'", choose,
-                word->ends_with(".toml") ? "the command stands before the file: steadyfire flows " + *word : did_you_mean(*word, commands));
+    return told("unknown command '" + *word + "'", choose,
+                word->ends_with(".toml") ? "put a command before the file: steadyfire flows " + *word : did_you_mean(*word, commands));
   auto const& command = *app.get_subcommand(*word);
   if (dynamic_cast<CLI::ExtrasError const*>(&error)) return explain_extra(command, {word + 1, arguments.end()});
   for (auto const* o : command.get_options())
     if (dynamic_cast<CLI::RequiredError const*>(&error) && o->get_positional() && o->count() == 0)
-      return told(*word + " needs the name of a " + o->get_name(), fmt::format("steadyfire {} {}", *word, o->get_type_name()),
-                  *word == "new" ? "" : "'steadyfire new house.toml' writes one to begin with");
-  return told(*word + ": " + error.what(), "a call as 'steadyfire " + *word + " --help' shows");
+      return told(*word + " needs a " + o->get_name() + (o->get_name() == "file" ? "" : " file"),
+                  fmt::format("steadyfire {} {}", *word, o->get_type_name()),
+                  *word == "new" ? "" : "'steadyfire new house.toml' writes a sample house");
+  return told(*word + ": " + error.what(), "a command as 'steadyfire " + *word + " --help' shows");
 }
 
 }  // namespace steadyfire::cli

@@ -19,6 +19,7 @@ struct FigureOf {
   Better better;
   double (*of)(Of const&);
   std::string_view help;
+  std::string_view heading{};  ///< of CSV columns, where their first format had other words than `name` has now
 };
 /// Of a whole run.
 using RunFigure = FigureOf<Record>;
@@ -30,7 +31,8 @@ std::span<ZoneFigure const> zone_figures();
 
 /// A figure that somebody asked for, of the run or of one zone.
 struct AskedFigure {
-  std::string key, name;  ///< "most_in_one_hour", "most starts in one hour"; "bath.mean_room", "bath: mean room"
+  std::string heading{};  ///< of its CSV column
+  std::string key, name;  ///< "most_in_one_hour", "starts in the worst hour"; "bath.mean_room", "bath: average room"
   Measure measure = measure::plain;
   Better better = Better::neither;
   /// NaN where the run has nothing to tell, as a burn when none ended. Errors: InternalError for a run without the zone.
@@ -45,9 +47,9 @@ struct AskedFigure {
 /// Those of the run, then those of each zone.
 std::vector<AskedFigure> all_figures(std::span<std::string const> zones);
 
-/// A figure with its value, as cards and tables show it.
+/// A figure with its value, as cards and tables show it; two runs are compared by `key`.
 struct KeyFigure {
-  std::string name;
+  std::string key, name;
   double value;
   Measure measure;
 };

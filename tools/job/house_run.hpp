@@ -17,7 +17,7 @@ FlowsOptions flows_options_of(Project const&);
 /// The same run taken roughly, for a picture at once, in about 60 % of the time: temperatures to 0.05 K a step, what guards read
 /// to 0.02 K, flows found anew after 12 K.
 ///
-/// Errors  on twelve shipped days starts 1.4 % off, fuel 0.7 %, rooms' means 0.04 K; where a burner short-cycles the middle burn 9 %
+/// Errors  on twelve shipped days starts 1.4 % off, fuel 0.7 %, rooms' means 0.04 K; where a burner short-cycles the median burn 9 %
 ///         and the most starts in one hour 2.
 RunOptions roughly(RunOptions);
 

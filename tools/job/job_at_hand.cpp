@@ -8,8 +8,8 @@ namespace {
 Project assembled(Document const& changed) {
   Diagnostics faults;
   auto project = make_project(changed, catalog(), faults);
-  if (!faults.empty() || !project.weather_faults.empty())
-    throw BadInput(faults.render(changed.file, changed.text) + project.weather_faults);
+  if (!faults.empty() || !project.file_faults.empty())
+    throw BadInput(faults.render(changed.file, changed.text) + project.file_faults.rendered);
   return project;
 }
 

@@ -43,12 +43,12 @@ Case::Case(std::string file, std::string text, std::vector<Edit> const& edits, U
   if (!edits.empty()) text = edited(std::move(text), edits, catalog());
   document_ = read_document(std::move(file), std::move(text), catalog(), faults);
   if (document_.root.kind) project_ = make_project(document_, catalog(), faults);
-  if (!faults.empty()) throw BadInput(faults.render(document_.file, document_.text) + project_.weather_faults);
-  if (!project_.weather_faults.empty()) throw BadInput(project_.weather_faults);
+  if (!faults.empty()) throw BadInput(faults.render(document_.file, document_.text) + project_.file_faults.rendered);
+  if (!project_.file_faults.empty()) throw BadInput(project_.file_faults.rendered);
   if (!project_.is_house)
     throw BadInput(
-        fmt::format("{}: error[E241]: a bare network has no boiler and no zones to run through time\n"
-                    "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
+        fmt::format("{}: error[E241]: a piping network without boiler and zones cannot run\n"
+                    "  expected  [boiler] and [[zone]]\n  hint      use 'steadyfire flows'\n",
                     document_.file));
   std::vector<std::string> zones;
   for (auto const& z : project_.installation.zones) zones.push_back(z.name);
@@ -62,7 +62,7 @@ AskedFigure const& Case::figure(std::string const& key) const {
     keys.push_back(f.key);
   }
   auto const near = did_you_mean(key, keys);
-  throw BadAddress{in_quotes(key) + " is no figure of a run", "a figure, as \"starts\", \"fuel\" or \"ZONE.mean_room\"",
+  throw BadAddress{"unknown figure " + in_quotes(key), "a figure, for example \"starts\", \"fuel\" or \"ZONE.mean_room\"",
                    near.empty() ? "'steadyfire reference --study' lists all figures" : near};
 }
 
@@ -88,7 +88,7 @@ struct Made {
   Document document;
   Project project;
   Diagnostics faults;
-  bool is_good() const { return faults.empty() && project.weather_faults.empty(); }
+  bool is_good() const { return faults.empty() && project.file_faults.empty(); }
 };
 Made make(std::string const& file, std::string text) {
   Made m;
@@ -104,7 +104,7 @@ Outcome Case::run(std::vector<Parameter> const& parameters, Point const& point, 
   try {
     auto const made = make(document_.file, text_at(parameters, point));
     if (!made.is_good()) {
-      outcome.fault = made.faults.empty() ? made.project.weather_faults : in_a_line(made.faults);
+      outcome.fault = made.faults.empty() ? made.project.file_faults.rendered : in_a_line(made.faults);
       return outcome;
     }
     auto options = options_of(made.project);
@@ -124,7 +124,8 @@ Outcome Case::run(std::vector<Parameter> const& parameters, Point const& point, 
 Record Case::record(std::vector<Parameter> const& parameters, Point const& point, Precision precision,
                     std::function<bool()> const& interrupted) const {
   auto const made = make(document_.file, text_at(parameters, point));
-  if (!made.is_good()) throw BadInput(made.faults.render(made.document.file, made.document.text) + made.project.weather_faults);
+  if (!made.faults.empty()) throw BadInput(made.faults, made.document.file, made.document.text);
+  if (!made.project.file_faults.empty()) throw BadInput(made.project.file_faults.rendered);
   auto options = options_of(made.project);
   if (precision == Precision::rough) options = roughly(options);
   auto result = run_house(made.project, options, {.interrupted = interrupted});

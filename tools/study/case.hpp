@@ -1,5 +1,5 @@
 #pragma once
-/// One scenario, and what a study turns of it: each point is a scenario of its own, read, checked and run like a file.
+/// One scenario, and what a study varies in it: each point is a scenario of its own, read, checked and run like a file.
 
 #include <functional>
 
@@ -16,7 +16,7 @@ struct Parameter {
   Turn turn;
   As as = As::value;               ///< a value in SI; a factor on each own value; the number of one of `words`
   std::vector<std::string> words{};
-  /// "8.0 kBtu/h", "× 0.85", "buffer tank": a number of it as readers see it.
+  /// "8 kBtu/h", "× 0.85", "buffer tank": a number of it as readers see it.
   std::string shown(double x, UnitSystem) const;
 };
 

@@ -60,14 +60,14 @@ double made_value(Case const& c, Turn const& turn, std::size_t place) {
 }
 
 std::string name_of(Case const& c, Turn const& turn) {
-  static std::pair<char const*, char const*> const known[]{{"cold_supply", "water at the cold point"},
-                                                           {"mild_supply", "water at the mild point"},
-                                                           {"cold_outdoors", "outdoors of the cold point"},
-                                                           {"mild_outdoors", "outdoors of the mild point"},
-                                                           {"averaging_time", "averaging of the outdoors"},
-                                                           {"supply_temperature", "water temperature"},
-                                                           {"off_differential", "burner stops above its target by"},
-                                                           {"on_differential", "burner starts below its target by"}};
+  static std::pair<char const*, char const*> const known[]{{"cold_supply", "supply at the cold point"},
+                                                           {"mild_supply", "supply at the mild point"},
+                                                           {"cold_outdoors", "outdoor temperature of the cold point"},
+                                                           {"mild_outdoors", "outdoor temperature of the mild point"},
+                                                           {"averaging_time", "outdoor averaging time"},
+                                                           {"supply_temperature", "supply temperature"},
+                                                           {"off_differential", "off differential (above target)"},
+                                                           {"on_differential", "on differential (below target)"}};
   auto const& at = turn.places.at(0);
   std::string words = at.path.back();
   std::replace(words.begin(), words.end(), '_', ' ');
@@ -86,7 +86,7 @@ std::string name_of(Case const& c, Turn const& turn) {
 void take_usual_bounds(Dial& s) {
   auto const& f = s.field();
   if (std::isnan(s.present))
-    throw BadAddress{s.parameter.turn.address + " has no single value at present to set bounds around",
+    throw BadAddress{s.parameter.turn.address + " has no single value now to set bounds around",
                      s.parameter.turn.address + "=LOW..HIGH"};
   double const lowest = s.unit.from_si(f.unit.to_si(f.least)), highest = s.unit.from_si(f.unit.to_si(f.most));
   double below = s.present - s.present / 2, above = s.present;
@@ -107,8 +107,9 @@ void take_usual_bounds(Dial& s) {
 void read_bounds(Dial& s, std::string const& address, std::string const& bounds) {
   auto const dots = bounds.find("..");
   if (dots == std::string::npos)
-    throw BadAddress{in_quotes(bounds) + " are no bounds of " + address,
-                     "LOW..HIGH, as " + in_quotes(address + "=" + s.words(s.present) + "..…"), "the whole stands in quotes for the shell"};
+    throw BadAddress{address + " has bounds " + in_quotes(bounds),
+                     "LOW..HIGH, for example " + in_quotes(address + "=" + s.shown(s.present) + "..…"),
+                     "put all of it in quotes for the shell"};
   auto const number = [&](std::string const& words) {
     auto const si = read_stated(s.field(), trimmed(words));
     return s.field().sort == FieldSort::clock ? si / 3600 : s.unit.from_si(si);
@@ -117,7 +118,7 @@ void read_bounds(Dial& s, std::string const& address, std::string const& bounds)
   auto const round = [](double x) { return std::stod(fmt::format("{:.10g}", x)); };
   s.least = round(s.least), s.most = round(s.most);
   if (s.least >= s.most)
-    throw BadAddress{fmt::format("the bounds of {}, {}, are {}", address, bounds, s.least > s.most ? "exchanged" : "equal"),
+    throw BadAddress{fmt::format("the bounds of {}, {}, are {}", address, bounds, s.least > s.most ? "swapped" : "equal"),
                      "LOW..HIGH with LOW below HIGH"};
 }
 
@@ -125,11 +126,18 @@ void read_bounds(Dial& s, std::string const& address, std::string const& bounds)
 
 std::string Dial::words(double x) const {
   if (!parameter.words.empty()) return parameter.words.at(std::size_t(std::lround(x)));
-  if (std::isnan(x)) return "what it is";
+  if (std::isnan(x)) return "as in the file";
   auto const& f = field();
   if (f.sort != FieldSort::quantity && f.sort != FieldSort::number) return stated(f, f.sort == FieldSort::clock ? x * 3600 : x);
   auto const number = fmt::format("{:.8g}", x);
   return unit.symbol.empty() ? number : number + " " + std::string(unit.symbol);
+}
+
+std::string Dial::shown(double x) const {
+  bool const has_unit = parameter.words.empty() && !std::isnan(x) && field().sort == FieldSort::quantity && !unit.symbol.empty();
+  if (!has_unit) return words(x);
+  auto const printed = printed_unit(unit);
+  return fmt::format("{:.8g}{}{}", x, printed == "%" ? "" : " ", printed);
 }
 
 double Dial::in_parameter(double x) const { return parameter.words.empty() ? read_stated(field(), words(x)) : double(std::lround(x)); }
@@ -148,7 +156,7 @@ Dial read_dial(Case const& c, std::string const& words) {
   s.present = std::all_of(own.begin(), own.end(), [&](double x) { return x == own[0]; }) ? own.at(0) : std::nan("");
   auto const bounds = equals == std::string::npos ? "" : trimmed(words.substr(equals + 1));
   if (f.sort == FieldSort::text || f.sort == FieldSort::reference)
-    throw BadAddress{address + " is a name: there is nothing to tune", "a number, a time of day or one of some words"};
+    throw BadAddress{address + " is a name; it cannot be tuned", "the address of a number, a time of day or a choice"};
   if (f.sort == FieldSort::choice || f.sort == FieldSort::flag) {
     auto const all = f.sort == FieldSort::flag ? std::vector<std::string>{"false", "true"} : f.choices;
     auto const present = std::isnan(s.present) ? "" : all.at(std::size_t(s.present));
@@ -163,7 +171,7 @@ Dial read_dial(Case const& c, std::string const& words) {
     s.present = at == s.parameter.words.end() ? std::nan("") : double(at - s.parameter.words.begin());
     s.parameter.as = Parameter::As::word;
     s.most = double(s.parameter.words.size()) - 1, s.step = 1;
-    if (s.most < 1) throw BadAddress{address + ": there is nothing to choose between", fmt::format("some of: {}", fmt::join(all, ", "))};
+    if (s.most < 1) throw BadAddress{address + " has only one choice", fmt::format("two or more of: {}", fmt::join(all, ", "))};
     return s;
   }
   s.present = std::isnan(s.present)

@@ -16,6 +16,8 @@ struct Dial {
   Field const& field() const { return *parameter.turn.field; }
   /// As a scenario states it, without quotes: "97 degF".
   std::string words(double x) const;
+  /// As it is printed: "97 °F".
+  std::string shown(double x) const;
   /// SI, or the place among the words: just what a reader of `words` finds.
   double in_parameter(double x) const;
 };

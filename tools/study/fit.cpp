@@ -103,8 +103,8 @@ void HouseFit::choose_unknowns(std::vector<std::string> const& asked) {
       if (c.what == What::room) addresses.push_back(address_of("zone", c.zone) + ".design_load");
     if (log_.find(What::burner) || log_.find(What::fire)) addresses.push_back("boiler.minimum_input");
     if (addresses.empty())
-      refuse(log_.file, "E394", "neither a room nor the burner is logged: nothing can be looked for by itself", "--find ADDRESS",
-             "as --find zone.bath.circulator.speed");
+      refuse(log_.file, "E394", "the log has neither a room nor the burner, so there is no usual value to find", "--find ADDRESS",
+             "for example --find zone.bath.circulator.speed");
   }
   for (auto const& address : addresses) {
     auto turn = case_.turn(address);
@@ -112,9 +112,9 @@ void HouseFit::choose_unknowns(std::vector<std::string> const& asked) {
     auto const& f = *p.turn.field;
     auto const is = [&](Field::Sort s) { return f.sort == s; };
     if ((!is(Field::Sort::quantity) && !is(Field::Sort::number)) || f.unit.dimension.point)
-      refuse(case_.document().file, "E394", fmt::format("{} cannot be found by a fit", address),
-             "an amount that may be a share more or less, as a load, a mass, a flow or a fire",
-             f.unit.dimension.point ? "a temperature that is set is read off the control" : "");
+      refuse(case_.document().file, "E394", fmt::format("{} cannot be found from a log", address),
+             "the address of an amount, for example a load, a mass, a flow or an input",
+             f.unit.dimension.point ? "read a set temperature off the control" : "");
     double begun = p.turn.places.size() == 1 ? p.turn.own[0] : 1;
     if (p.turn.places.size() > 1) {
       p.as = Parameter::As::factor;
@@ -124,8 +124,8 @@ void HouseFit::choose_unknowns(std::vector<std::string> const& asked) {
       if (std::isnan(begun) && !std::isnan(f.standard)) begun = f.unit.to_si(f.standard);
     }
     if (!(begun > 0))
-      refuse(case_.document().file, "E394", fmt::format("{}: the scenario does not say where to begin", address),
-             fmt::format("'{}' stated in the scenario, above 0", f.key), "a guess is enough");
+      refuse(case_.document().file, "E394", fmt::format("{} has no value in the scenario to start from", address),
+             fmt::format("'{}' in the scenario, above 0", f.key), "a guess is good enough");
     double const lowest = p.as == Parameter::As::factor ? 0 : f.unit.to_si(f.least),
                  highest = p.as == Parameter::As::factor ? 1e9 : f.unit.to_si(f.most);
     unknowns_.push_back(std::move(p));
@@ -138,15 +138,15 @@ void HouseFit::choose_unknowns(std::vector<std::string> const& asked) {
 void HouseFit::lay_windows() {
   window_ = options_.window > 0 ? options_.window : usual_window(log_);
   if (window_ < 2 * log_.spacing())
-    refuse(log_.file, "E391", fmt::format("means over {} of a log with a row each {}", show(window_, measure::minutes, units_),
+    refuse(log_.file, "E391", fmt::format("averages over {}, but the log has one row every {}", show(window_, measure::minutes, units_),
                                           show(log_.spacing(), measure::minutes, units_)),
-           "a window of two rows at least", "--window \"2 h\"");
+           "a window of two rows or more", "use --window \"2 h\"");
   double const skip = options_.skip;
   if (log_.length() - skip < 4 * window_)
     refuse(log_.file, "E391",
-           fmt::format("the log is {} long, and the first {} are left out", show(log_.length(), measure::hours, units_),
+           fmt::format("the log is {} long, and its first {} are left out", show(log_.length(), measure::hours, units_),
                        show(skip, measure::hours, units_)),
-           fmt::format("{} at least", show(skip + 4 * window_, measure::hours, units_)), "--skip \"0 h\" leaves out nothing");
+           fmt::format("at least {}", show(skip + 4 * window_, measure::hours, units_)), "use --skip \"0 h\" to leave out nothing");
   int const windows = int((log_.length() - skip) / window_ + 1e-9);
   double const enough = 0.5 * window_ / log_.spacing();
   for (auto const& c : log_.columns) {
@@ -167,8 +167,8 @@ Shown HouseFit::shown_at(Point const& point, std::function<bool()> const& interr
   auto const document = read_document(case_.document().file, case_.text_at(unknowns_, point), catalog(), faults);
   Project project;
   if (faults.empty()) project = make_project(document, catalog(), faults);
-  if (!faults.empty() || !project.weather_faults.empty())
-    throw BadInput{faults.render(document.file, document.text) + project.weather_faults};
+  if (!faults.empty() || !project.file_faults.empty())
+    throw BadInput{faults.render(document.file, document.text) + project.file_faults.rendered};
   return march_beside(log_, project, options_.lead, units_, interrupted);
 }
 

@@ -20,25 +20,26 @@ bool is_mass(FoundUnknown const& u) { return u.parameter.turn.address.find("capa
 std::string told_words(FoundUnknown const& u, FitResult const& r) {
   switch (u.told) {
     case Told::well:
-      return "well told";
+      return "well known";
     case Told::roughly:
-      return "roughly told";
+      return "roughly known";
     case Told::hardly:
-      return "hardly told";
+      return "poorly known";
     case Told::at_its_bound:
-      return "ran to the end of where it was looked for: something else is not as the scenario says";
+      return "at the end of the range searched; something else in the scenario does not match the house";
     case Told::not_apart:
-      return fmt::format("not told: the log does not tell it apart from the {} (correlation {:.2f})",
+      return fmt::format("unknown: the log cannot separate it from the {} (correlation {:.2f})",
                          r.unknowns[std::size_t(u.twin)].parameter.name, u.correlation);
     case Told::not_by_this_log:
       break;
   }
   if (is_fire(u)) {
     double const share = r.after.time_firing > 0 ? r.after.time_at_minimum / r.after.time_firing : 0;
-    return share < 0.005 ? "not told: the burner never burns at its minimum in this log"
-                         : fmt::format("not told: the burner burns at its minimum for only {:.0f} % of its time in this log", 100 * share);
+    return share < 0.005
+               ? "unknown: the burner is never at minimum fire in this log"
+               : fmt::format("unknown: the burner is at minimum fire for only {:.0f}% of its firing time in this log", 100 * share);
   }
-  return "not told: what was logged hardly hangs on it";
+  return "unknown: the log hardly depends on it";
 }
 
 }  // namespace
@@ -46,35 +47,34 @@ std::string told_words(FoundUnknown const& u, FitResult const& r) {
 void HouseFit::tell(FitResult& r) const {
   int told = 0;
   for (auto& u : r.unknowns) u.words = told_words(u, r), told += !std::isnan(u.low);
-  r.words.push_back(fmt::format("{} of {} unknowns {} told by this log, within the 95 % intervals shown", told, r.unknowns.size(),
-                                r.unknowns.size() == 1 ? "is" : "are"));
+  r.words.push_back(fmt::format("{} of {} values found from this log, with the 95% ranges shown", told, r.unknowns.size()));
   std::string reach;
   for (auto const& c : r.columns) {
     auto const& m = c.column->is_temperature() ? measure::fine_temperature_change : c.column->measure();
     reach +=
-        fmt::format("{}{} {} (was {})", reach.empty() ? "" : ", ", c.column->words(), show(c.after, m, units_), show(c.before, m, units_));
+        fmt::format("{}{} {} → {}", reach.empty() ? "" : ", ", c.column->words(), show(c.before, m, units_), show(c.after, m, units_));
   }
-  r.reach = fmt::format("means over {} differ from the log by, root mean square: {}", show(r.window, measure::minutes, units_), reach);
+  r.reach = fmt::format("Average error (rms) of averages over {}: {}", show(r.window, measure::minutes, units_), reach);
   r.words.push_back(
-      fmt::format("{} rows over {}, {} cells empty; the first {} are not compared; the house lived {} by the first day's weather before",
+      fmt::format("{} rows over {}, {} empty cells; the first {} are not compared; before that, {} of warm-up in the first day's weather",
                   r.rows, show(r.length, measure::hours, units_), r.gaps, show(options_.skip, measure::hours, units_),
                   show(options_.lead, measure::hours, units_)));
   if (!log_.find(What::outdoors))
-    r.words.push_back("the log has no outdoors: the scenario's weather was taken, of which nobody knows whether it was that");
+    r.words.push_back("No outdoor temperature in the log; the scenario's weather was used. It may not match.");
   auto const want = [&](bool wanted, std::string words) {
     if (wanted && std::find(r.advice.begin(), r.advice.end(), words) == r.advice.end()) r.advice.push_back(std::move(words));
   };
   for (auto const& u : r.unknowns) {
     bool const is_weak = std::isnan(u.low) || u.told == Told::hardly;
-    want(is_weak && is_fire(u), "log a mild day, or one small zone calling alone: then the burner burns at its minimum, or cycles on it");
-    want(is_weak && is_mass(u), "log a night of setback: how fast a room cools and comes back tells its mass");
+    want(is_weak && is_fire(u), "log a mild day, or one small zone calling alone, so that the burner runs at minimum fire or cycles");
+    want(is_weak && is_mass(u), "log a night with setback; how fast a room cools and recovers depends on its mass");
     if (!is_fire(u) && !is_mass(u) && u.told == Told::not_apart)
-      want(true, fmt::format("measure the {} or the {} by itself, and state it", u.parameter.name,
+      want(true, fmt::format("measure the {} or the {} separately and put it in the scenario", u.parameter.name,
                              r.unknowns[std::size_t(u.twin)].parameter.name));
   }
-  want(!log_.find(What::outdoors), "log the outdoors too");
-  want(!log_.find(What::burner) && !log_.find(What::fire), "log whether the burner burns, each minute or two");
-  want(log_.spacing() > 120 && log_.find(What::burner), "log the burner each minute or two: then its starts count too");
+  want(!log_.find(What::outdoors), "log the outdoor temperature too");
+  want(!log_.find(What::burner) && !log_.find(What::fire), "log the burner state every minute or two");
+  want(log_.spacing() > 120 && log_.find(What::burner), "log the burner every minute or two, so that its starts count too");
 }
 
 FitRecord HouseFit::record(FitResult const& r) const {
@@ -112,8 +112,8 @@ FitRecord HouseFit::record(FitResult const& r) const {
   }
   record.words = r.words;
   record.words.insert(record.words.begin() + 1, r.reach);
-  record.compared = fmt::format("Each place is a mean over {}, as the fit compares them.", show(r.window, measure::minutes, units_));
-  for (auto const& a : r.advice) record.words.push_back("would help: " + a);
+  record.compared = fmt::format("Each point is an average over {}, as compared in the fit.", show(r.window, measure::minutes, units_));
+  for (auto const& a : r.advice) record.words.push_back("To learn more: " + a + ".");
   record.cautions = {caution};
   return record;
 }

@@ -118,7 +118,7 @@ void FrontSearch::find_front(long runs, unsigned seed, Cloud const& starts, std:
     merits = good->verdict.merits.size();
     for (double m : good->verdict.merits) asked.scale.push_back(std::abs(m) > 0 ? std::abs(m) : 1);
   }
-  if (merits < 2) throw std::invalid_argument{"a front wants a good start and two merits"};
+  if (merits < 2) throw std::invalid_argument{"a front needs a good start and two merits"};
   pagmo::problem problem{asked};
   pagmo::bfe const together{pagmo::member_bfe{}};
   pagmo::population all{problem, 0, seed};

@@ -43,6 +43,12 @@ std::optional<std::int64_t> read_stamp(std::string text) {
   return {};
 }
 
+/// " °F" or "%", as it follows a number.
+std::string shown_unit(AnyUnit const& unit) {
+  auto const printed = printed_unit(unit);
+  return (printed.empty() || printed == "%" ? "" : " ") + printed;
+}
+
 class LogReader {
 public:
   LogReader(std::string_view text, std::string const& file, std::span<std::string const> zones)
@@ -60,11 +66,12 @@ public:
       else find_columns(row), headed = true;
       return rows_ > 0 || faults_.empty();
     });
-    if (broken) faults_.add({"E305", *broken, "quotes do not pair here", "a cell wholly within quotes, quotes inside it doubled", ""});
-    else if (!headed) faults_.add({"E303", {}, "the file is empty", "headings in row 1", "time, bath [degF], supply [degF], burner"});
+    if (broken) faults_.add({"E305", *broken, "a quote is not closed here", "the whole cell in quotes, quotes inside it doubled", ""});
+    else if (!headed)
+      faults_.add({"E303", {}, "the file is empty", "headings in row 1", "for example: time, bath [degF], supply [degF], burner"});
     faults_.refuse();
     if (rows_ < 2)
-      faults_.add({"E391", {}, fmt::format("{} below the headings", plural(rows_, "row", "rows")), "a log of hours at least", ""});
+      faults_.add({"E391", {}, fmt::format("only {} below the headings", plural(rows_, "row", "rows")), "a log of several hours", ""});
     faults_.refuse();
     return std::move(log_);
   }
@@ -92,7 +99,8 @@ private:
       auto const part = parted(headings[i].text);
       auto const &name = part.name, &unit = part.unit;
       for (auto const& [before, where] : met)
-        if (before == name) faults_.add({"E304", at, fmt::format("two columns are headed '{}'", name), "one", "rename one of them", where});
+        if (before == name)
+          faults_.add({"E304", at, fmt::format("two columns are named '{}'", name), "one of them", "rename one of them", where});
       met.emplace_back(name, at);
       if (name == "time") {
         take_time_heading(unit, i, at);
@@ -105,9 +113,9 @@ private:
       else if (std::find(zones_.begin(), zones_.end(), name) != zones_.end()) column.zone = name;
       else {
         auto const near = nearest(name, known);
-        faults_.add({"E385", at, fmt::format("nothing of the scenario is called '{}'", name),
+        faults_.add({"E385", at, fmt::format("unknown column '{}'", name),
                      fmt::format("one of: {}", fmt::join(known, ", ")),
-                     near.empty() ? "a room's column has the name of its zone" : fmt::format("is '{}' meant?", near)},
+                     near.empty() ? "name a room column after its zone" : fmt::format("did you mean '{}'?", near)},
                     name);
         continue;
       }
@@ -115,9 +123,9 @@ private:
       log_.columns.push_back(std::move(column));
     }
     if (time_ < 0)
-      faults_.add({"E303", headings[0].at, "no column is headed 'time'", "time (2026-01-24 06:10), or time [min] since the start", ""});
+      faults_.add({"E303", headings[0].at, "no column is named 'time'", "time (2026-01-24 06:10), or time [min] since the start", ""});
     if (faults_.empty() && std::all_of(log_.columns.begin(), log_.columns.end(), [](auto const& c) { return c.what == What::outdoors; }))
-      faults_.add({"E392", headings[0].at, "the log tells nothing that the house does", "a room, supply, return, burner or fire", ""});
+      faults_.add({"E392", headings[0].at, "the log has no column of the house", "a room, supply, return, burner or fire", ""});
   }
 
   void take_time_heading(std::string const& unit, std::size_t i, Position at) {
@@ -125,7 +133,8 @@ private:
     if (unit.empty()) return;
     count_unit_ = parse_unit(unit, Time::dimension);
     if (!count_unit_)
-      faults_.add({"E386", at, fmt::format("'{}' is no unit for column 'time'", unit), "time [min], or time alone for dates", ""}, "time");
+      faults_.add({"E386", at, fmt::format("'{}' is not a unit for column 'time'", unit), "time [min], or time alone for dates", ""},
+                  "time");
   }
 
   AnyUnit unit_of(LogColumn const& column, std::string const& written, Position at) {
@@ -133,8 +142,8 @@ private:
     bool const is_fire = column.what == What::fire;
     if (column.what == What::burner) {
       if (!written.empty())
-        faults_.add({"E386", at, "the burner's state has no unit", "burner, 1 while it burns and else 0",
-                     "a share of its input stands in a column 'fire [%]'"},
+        faults_.add({"E386", at, "column 'burner' has a unit", "burner, 1 while it fires, else 0",
+                     "put a firing rate in a column 'fire [%]'"},
                     name);
       return unit::one;
     }
@@ -143,7 +152,7 @@ private:
     if (unit) return *unit;
     faults_.add(
         {"E386", at,
-         written.empty() ? fmt::format("column '{}' has no unit", name) : fmt::format("'{}' is no unit for column '{}'", written, name),
+         written.empty() ? fmt::format("column '{}' has no unit", name) : fmt::format("'{}' is not a unit for column '{}'", written, name),
          is_fire ? "fire [%]" : fmt::format("{} [degF], or [degC]", name), ""},
         name);
     return unit::one;
@@ -154,8 +163,8 @@ private:
     std::size_t widest = std::size_t(time_);
     for (auto const& p : places_) widest = std::max(widest, p.cell);
     if (row.size() <= widest) {
-      faults_.add({"E305", row.front().at, fmt::format("the row ends after {}", plural(int(row.size()), "cell", "cells")),
-                   fmt::format("{} cells at least", widest + 1), "a gap is an empty cell"});
+      faults_.add({"E305", row.front().at, fmt::format("the row has {}", plural(int(row.size()), "cell", "cells")),
+                   fmt::format("at least {} cells", widest + 1), "leave a cell empty for a gap"});
       return;
     }
     take_time(row[std::size_t(time_)]);
@@ -167,18 +176,20 @@ private:
     if (count_unit_) {
       if (auto const number = read_number(cell.text)) time = count_unit_->to_si(*number);
       if (!time)
-        faults_.add({"E387", cell.at, fmt::format("'{}' is no number", cell.text), "the time since the start, as its heading says", ""});
+        faults_.add(
+            {"E387", cell.at, fmt::format("'{}' is not a number", cell.text), "the time since the start, in the unit of the heading", ""});
     } else {
       if (auto const stamp = read_stamp(cell.text)) time = double(*stamp);
       if (!time)
-        faults_.add({"E387", cell.at, fmt::format("'{}' is no time", cell.text), "a time as 2026-01-24 06:10 or 2026-01-24T06:10:30", ""});
+        faults_.add({"E387", cell.at, fmt::format("'{}' is not a time", cell.text),
+                     "a time, for example 2026-01-24 06:10 or 2026-01-24T06:10:30", ""});
     }
     if (!time) return;
     if (log_.times.empty()) begin(*time);
     double const since = *time - first_;
     if (!log_.times.empty() && since <= log_.times.back())
-      faults_.add({"E388", cell.at, since == log_.times.back() ? "this time is there twice" : "this row is before the one above it",
-                   "rows in order of time, each once", "did a clock go back here?", last_at_});
+      faults_.add({"E388", cell.at, since == log_.times.back() ? "this time appears twice" : "this time is before the one above it",
+                   "rows sorted by time, each time once", "was a clock set back here?", last_at_});
     log_.times.push_back(since), last_at_ = cell.at;
   }
 
@@ -186,7 +197,7 @@ private:
     first_ = 60 * std::floor(time / 60);  // a scenario's clock shows minutes
     if (count_unit_) {
       first_ = 0;
-      if (time < 0) faults_.add({"E387", {}, "the log begins before the scenario's start", "times from 0 on", ""});
+      if (time < 0) faults_.add({"E387", {}, "the log starts before the scenario", "times from 0 on", ""});
       return;
     }
     using namespace std::chrono;
@@ -201,7 +212,8 @@ private:
     auto const name = parted(column.heading).name;
     auto const number = read_number(cell.text);
     if (!number) {
-      faults_.add({"E389", cell.at, fmt::format("'{}' is no number in column '{}'", cell.text, name), "a number, or nothing in a gap", ""},
+      faults_.add({"E389", cell.at, fmt::format("'{}' in column '{}' is not a number", cell.text, name),
+                   "a number, or an empty cell for a gap", ""},
                   name);
       return std::nan("");
     }
@@ -214,9 +226,9 @@ private:
     if (si < least || si > most || !is_state)
       faults_.add(
           {"E390", cell.at,
-           fmt::format("{} {}is out of range in column '{}'", cell.text, unit.symbol.empty() ? "" : std::string(unit.symbol) + " ", name),
-           column.what == What::burner ? "1 while it burns, else 0"
-                                       : fmt::format("{:.0f} to {:.0f} {}", unit.from_si(least), unit.from_si(most), unit.symbol),
+           fmt::format("{}{} in column '{}' is out of range", cell.text, shown_unit(unit), name),
+           column.what == What::burner ? "1 while it fires, else 0"
+                                       : fmt::format("{:.0f} to {:.0f}{}", unit.from_si(least), unit.from_si(most), shown_unit(unit)),
            column.is_temperature() ? "is the column in another unit?" : ""},
           name);
     return si;
@@ -248,11 +260,11 @@ std::string LogColumn::words() const {
     case What::return_water:
       return "return";
     case What::outdoors:
-      return "outdoors";
+      return "outdoor temperature";
     case What::burner:
-      return "time burning";
+      return "firing time";
     case What::fire:
-      return "fire";
+      return "firing rate";
     case What::starts:
       return "burner starts";
   }

@@ -20,7 +20,7 @@ struct LogColumn {
 
   bool is_temperature() const { return what != What::burner && what != What::fire && what != What::starts; }
   Measure measure() const;
-  std::string words() const;  ///< "room of bath", "supply", "burner"
+  std::string words() const;  ///< "room of bath", "supply", "firing time"
 };
 
 struct HouseLog {

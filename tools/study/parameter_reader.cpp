@@ -39,7 +39,7 @@ public:
     if (value_under(entry_, "as").numbers == std::vector{1.0}) {
       if (!may_be_factor()) return read_;
       p.as = Parameter::As::factor;
-      factor_ = Field{S::quantity, field_->key, "a share of each own value", nullptr, unit::one};
+      factor_ = Field{S::quantity, field_->key, "a factor on each own value", nullptr, unit::one};
       factor_.least = read_.axis.least, factor_.most = read_.axis.most;
       field_ = &factor_;
     } else if (is_written_in_words(*field_)) {
@@ -63,19 +63,19 @@ private:
   bool may_be_factor() {
     auto const& t = read_.parameter.turn;
     auto const at = value_under(entry_, "as").at;
-    auto const refuse = [&](std::string const& words, char const* expected) {
+    auto const refuse = [&](std::string const& words, std::string const& expected) {
       fault("E359", at, words, expected, "");
       return false;
     };
     if (t.field->sort != S::quantity && t.field->sort != S::number && t.field->sort != S::list)
-      return refuse(fmt::format("{} cannot be multiplied: it wants {}", t.field->key, wanted(*t.field)), "as = \"value\"");
+      return refuse(t.field->key + " cannot be multiplied", "as = \"value\", with " + wanted(*t.field));
     if (t.field->unit.dimension.point)
-      return refuse(t.field->key + " is a temperature: a share of it hangs on its scale", "as = \"value\", with temperatures");
+      return refuse(t.field->key + " is a temperature; it cannot be multiplied", "as = \"value\", with temperatures");
     read_.axis.least = 0, read_.axis.most = 1e300;
     for (std::size_t i = 0; i < t.own.size(); ++i) {
       if (std::isnan(t.own[i]) || t.own[i] == 0)
-        return refuse(fmt::format("the scenario {} {}", std::isnan(t.own[i]) ? "does not state" : "states 0 for", whose(t, i)),
-                      "a value there that can be multiplied, or as = \"value\"");
+        return refuse(fmt::format("{} {} in the scenario", whose(t, i), std::isnan(t.own[i]) ? "is not stated" : "is 0"),
+                      "a value in the scenario that can be multiplied, or as = \"value\"");
       double const a = t.field->unit.to_si(t.field->least) / t.own[i], b = t.field->unit.to_si(t.field->most) / t.own[i];
       read_.axis.least = std::max(read_.axis.least, std::min(a, b)), read_.axis.most = std::min(read_.axis.most, std::max(a, b));
     }
@@ -106,17 +106,17 @@ private:
     auto const& spread = value_under(entry_, "spread");
     int const ways = int(given("values")) + int(given("from") || given("to")) + int(spread.given);
     if (ways != 1) {
-      fault("E353", entry_.at, ways == 0 ? "does not say its values" : "says its values in two ways",
+      fault("E353", entry_.at, ways == 0 ? "has no values" : "has its values in two ways",
             sort_ == PointSort::full_grid ? "values = […], or from and to with steps" : "values = […], or from and to, or spread = { … }");
     } else if (given("values")) list();
     else if (is_one_of_words(*read_.parameter.turn.field))
       fault("E353", (spread.given ? spread : value_under(entry_, given("from") ? "from" : "to")).at,
-            read_.parameter.turn.field->key + " has no values between two of its words", "values = [\"…\", \"…\"]");
+            read_.parameter.turn.field->key + " is a choice; it has no range", "values = [\"…\", \"…\"]");
     else if (spread.given) spread_over();
     else range();
     if (!given("from") && !given("to"))
       for (auto const* key : {"steps", "step"})
-        if (given(key)) fault("E353", value_under(entry_, key).at, fmt::format("'{}' is for a range", key), "from and to beside it");
+        if (given(key)) fault("E353", value_under(entry_, key).at, fmt::format("'{}' without a range", key), "from and to with it");
   }
 
   void list() {
@@ -135,7 +135,7 @@ private:
     }
     if (p.as == Parameter::As::word) try_words(v);
   }
-  void twice(std::string const& words, Position at) { fault("E353", at, in_quotes(words) + " stands twice among the values", "each once"); }
+  void twice(std::string const& words, Position at) { fault("E353", at, in_quotes(words) + " appears twice in values", "each value once"); }
 
   /// Words are understood by the scenario alone: each is tried in it.
   void try_words(Value const& v) {
@@ -153,20 +153,22 @@ private:
   void range() {
     for (auto const& [here, other] : {std::pair{"from", "to"}, std::pair{"to", "from"}})
       if (given(here) && !given(other))
-        return fault("E353", value_under(entry_, here).at, fmt::format("'{}' stands without '{}'", here, other),
-                     fmt::format("{} = \"…\" beside it", other));
+        return fault("E353", value_under(entry_, here).at, fmt::format("'{}' without '{}'", here, other),
+                     fmt::format("{} = \"…\" with it", other));
     auto& a = read_.axis;
     a.sort = Axis::Sort::uniform, a.from = number(entry_, "from"), a.to = number(entry_, "to");
     if (!in_order(value_under(entry_, "to").at, "'to' is not above 'from'", {a.from, a.to})) return;
     auto const &steps = value_under(entry_, "steps"), &step = value_under(entry_, "step");
     if (sort_ != PointSort::full_grid) {
       for (auto const* one : {&steps, &step})
-        if (one->given) fault("E353", one->at, "values between are drawn, not stepped", "from and to alone, or points = \"full grid\"");
+        if (one->given)
+          fault("E353", one->at, fmt::format("'{}' is for a full grid", one == &steps ? "steps" : "step"),
+                "from and to alone, or points = \"full grid\"");
       return;
     }
     if (steps.given == step.given)
       return fault("E353", (steps.given ? steps : value_under(entry_, "from")).at,
-                   steps.given ? "'steps' and 'step' both stand" : "a range on a full grid has neither 'steps' nor 'step'",
+                   steps.given ? "both 'steps' and 'step' are given" : "a range on a full grid needs 'steps' or 'step'",
                    "steps = 9, the number of values, or step = \"…\" from one to the next");
     a.sort = Axis::Sort::values;
     if (steps.given) by_number(std::size_t(steps.numbers.empty() ? 2 : steps.numbers[0]));
@@ -179,11 +181,11 @@ private:
       a.values.push_back(a.is_whole ? std::round(x) : x);
     }
     if (std::adjacent_find(a.values.begin(), a.values.end()) != a.values.end())
-      fault("E353", value_under(entry_, "steps").at, fmt::format("{} values between two whole numbers so near are not apart", count),
+      fault("E353", value_under(entry_, "steps").at, fmt::format("{} values do not fit between these whole numbers", count),
             "fewer steps");
   }
   void by_width(Value const& step) {
-    if (field_->sort == S::clock) return fault("E353", step.at, "times of day are stepped by their number", "steps = 9");
+    if (field_->sort == S::clock) return fault("E353", step.at, "'step' is not for times of day", "steps = 9, the number of values");
     Field width = *field_;
     width.key = "step", width.help = "from one value to the next", width.least = 0, width.most = field_->most - field_->least;
     width.unit.offset = 0, width.unit.dimension.point = false;
@@ -191,10 +193,10 @@ private:
     if (std::isnan(by)) return;
     auto& a = read_.axis;
     double const count = by > 0 ? (a.to - a.from) / by : 0;
-    if (!(by > 0) || count > most_points) return fault("E353", step.at, "step is too small for its range", "a larger step");
+    if (!(by > 0) || count > most_points) return fault("E353", step.at, "step is too small for the range", "a larger step");
     if (std::abs(count - std::round(count)) > 1e-6)
-      return fault("E353", step.at, fmt::format("step does not lead from 'from' to 'to': {:.4g} of them lie between", count),
-                   "a step that does, or steps = 9");
+      return fault("E353", step.at, fmt::format("step does not reach 'to': {:.4g} steps from 'from'", count),
+                   "a step that divides the range, or steps = 9");
     by_number(std::size_t(std::lround(count)) + 1);
   }
 
@@ -202,8 +204,8 @@ private:
     auto const& v = value_under(entry_, "spread");
     if (!v.entry) return;  // told already
     if (sort_ == PointSort::full_grid)
-      return fault("E354", v.at, "a full grid takes each value once: it has no use for how likely they are",
-                   "values, or from and to with steps", "points = \"Latin hypercube\" draws by the spread");
+      return fault("E354", v.at, "a full grid has no spread: it uses each value once",
+                   "values, or from and to with steps", "use points = \"Latin hypercube\" to draw from the spread");
     auto const& e = *v.entry;
     auto& a = read_.axis;
     if (e.kind->name == NormalSpread::kind) {
@@ -216,22 +218,22 @@ private:
       a.mean = number(e, "mean");
       auto const& deviation = value_under(e, "deviation");
       a.deviation = number(width, deviation.text, deviation.at);
-      if (a.deviation == 0) fault("E360", deviation.at, "the deviation is 0", "more than that, or a list of one value");
+      if (a.deviation == 0) fault("E360", deviation.at, "deviation is 0", "a deviation above 0, or values with one value");
       return;
     }
     bool const is_triangular = e.kind->name == TriangularSpread::kind;
     a.sort = is_triangular ? Axis::Sort::triangular : Axis::Sort::uniform;
     a.from = number(e, "from"), a.to = number(e, "to");
     if (is_triangular) a.likely = number(e, "likely");
-    if (!in_order(v.at, "the spread's 'to' is not above its 'from'", {a.from, a.to})) return;
+    if (!in_order(v.at, "'to' of the spread is not above its 'from'", {a.from, a.to})) return;
     if (is_triangular && (a.likely < a.from || a.likely > a.to))
-      fault("E360", value_under(e, "likely").at, "'likely' does not lie between 'from' and 'to'", "a value between them");
+      fault("E360", value_under(e, "likely").at, "'likely' is outside 'from' to 'to'", "a value between them");
   }
   bool in_order(Position at, std::string const& words, std::vector<double> const& rising) {
     for (double const x : rising)
       if (std::isnan(x)) return false;
     if (rising[0] < rising[1]) return true;
-    fault("E360", at, words, "a range that rises");
+    fault("E360", at, words, "'to' above 'from'");
     return false;
   }
 

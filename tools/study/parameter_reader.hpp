@@ -1,5 +1,5 @@
 #pragma once
-/// One [[parameter]] of a study file against the scenario that it turns.
+/// One [[parameter]] of a study file against the scenario that it varies.
 
 #include "tools/study/study_file.hpp"
 

@@ -130,8 +130,8 @@ void Ranks::agree(std::string const& what, std::string const& why_not) const {
     if (auto const why = told[1].get<std::string>(); !why.empty()) verdict = r == 0 ? why : fmt::format("on rank {}:\n{}", r, why);
     else if (told[0] != what)
       verdict = fmt::format(
-          "error: rank {} reads another study, or is another version of this program\n"
-          "  hint      every machine needs the same files and the same program\n",
+          "error: rank {} has another study, or another version of steadyfire\n"
+          "  expected  the same files and the same program on every machine\n",
           r);
   }
   int size = int(verdict.size());
@@ -166,7 +166,7 @@ void Ranks::run(std::span<std::size_t const> points, std::function<Outcome(std::
           if (out.came(0, one.number, one.seconds, MPI_Wtime())) ended.push_back(std::move(one));
         for (int const rank : out.give_up_silent(MPI_Wtime())) {
           if (rank > 0) lost.insert(rank);
-          std::cerr << fmt::format("nothing comes from rank {} any more; its points go to others\n", rank);
+          std::cerr << fmt::format("rank {} does not answer; its points go to others\n", rank);
         }
       }
       for (auto& one : ended) keep(std::move(one));
@@ -228,7 +228,7 @@ void Ranks::serve(std::function<Outcome(std::size_t)> const& work) {
         for (std::size_t const p : message->at("points")) mine.push_back(p);
     }
     if (mine.empty()) {
-      if (MPI_Wtime() - heard > longest_silence) throw std::runtime_error{"nothing comes from rank 0 any more"};
+      if (MPI_Wtime() - heard > longest_silence) throw std::runtime_error{"rank 0 does not answer"};
       std::this_thread::sleep_for(pause_between_looks);
       continue;
     }

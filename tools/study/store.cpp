@@ -32,7 +32,7 @@ constexpr double worth_a_commit = 0.05;  // [s] that a point took: a commit is t
                          std::string const& hint) {
   throw BadInput(fmt::format("{}: error[{}]: {}\n  expected  {}\n  hint      {}\n", file.string(), code, words, expected, hint));
 }
-char const* const other_store = "--store OTHER.store for another file, or --afresh, which keeps this one under another name";
+char const* const other_store = "use --store OTHER.store for another file, or --afresh to start over and keep this one under another name";
 
 /// Faults of the disk are the machine's, all others ours.
 template <class Work>
@@ -54,10 +54,10 @@ auto guarded(fs::path const& file, SQLite::Database const* db, Work const& work)
       case SQLITE_CANTOPEN:
         throw disk(EACCES);
       case SQLITE_BUSY:
-        refuse(file, "E365", "another program holds the store", "a store that nobody else writes to", "close what has it open");
+        refuse(file, "E365", "another program has the store open", "a store that no other program uses", "close the other program");
       case SQLITE_NOTADB:
       case SQLITE_CORRUPT:
-        refuse(file, "E364", fmt::format("this is no store of a study: {}", e.what()), "a file that `sweep` wrote", other_store);
+        refuse(file, "E364", fmt::format("not a store of a study: {}", e.what()), "a file written by `sweep`", other_store);
       default:
         throw InternalError(fmt::format("the store {}: {}", file.string(), e.what()));
     }
@@ -90,7 +90,7 @@ public:
     if (::flock(number_, LOCK_EX | LOCK_NB) == 0) return;
     ::close(number_);
     refuse(file, "E365", "another sweep is writing to this store", "one sweep at a time for each store",
-           "wait for it, or give --store OTHER.store");
+           "wait for it, or use --store OTHER.store");
   }
   ~Lock() { ::close(number_); }
   Lock(Lock const&) = delete;
@@ -165,19 +165,20 @@ public:
 
   void check(Study const& s, Points const& points) {
     if (db.execAndGet("PRAGMA application_id").getInt() != application_mark)
-      refuse(path, "E364", "this is no store of a study", "a file that `sweep` wrote", other_store);
+      refuse(path, "E364", "not a store of a study", "a file written by `sweep`", other_store);
     SQLite::Statement about{db, "SELECT store_format, program_version, fingerprint, title FROM study"};
-    if (!about.executeStep()) refuse(path, "E364", "the store does not say whose it is", "a file that `sweep` wrote", other_store);
+    if (!about.executeStep()) refuse(path, "E364", "the store has no study in it", "a file written by `sweep`", other_store);
     if (int const format = about.getColumn(0).getInt(); format != format_of_today)
-      refuse(path, "E364", fmt::format("the store is of format {}", format), fmt::format("format {}", format_of_today), other_store);
+      refuse(path, "E364", fmt::format("the store has format {}", format), fmt::format("format {}", format_of_today), other_store);
     if (std::string const version = about.getColumn(1).getString(); version != STEADYFIRE_VERSION)
-      refuse(path, "E364", fmt::format("its points were run by version {} of this program, which is {}", version, STEADYFIRE_VERSION),
-             "points of one version, so that they can be compared", other_store);
+      refuse(path, "E364",
+             fmt::format("the points in the store are from version {} of steadyfire, this is {}", version, STEADYFIRE_VERSION),
+             "points of one version; others cannot be compared", other_store);
     if (about.getColumn(2).getString() != fingerprint_of(s, points))
       refuse(path, "E363",
-             fmt::format("it holds points of another study{}: scenario, parameters, points, figures or precision differ",
+             fmt::format("the store has points of another study{}: scenario, parameters, points, figures or precision differ",
                          about.getColumn(3).getString() == s.title ? "" : ", \"" + about.getColumn(3).getString() + "\""),
-             "the study whose points they are", other_store);
+             "the store of this study", other_store);
   }
 };
 

@@ -49,7 +49,7 @@ StudyColumns columns_of(Study const& s) {
   for (std::size_t i = 0; i < s.parameters.size(); ++i) all.inputs.push_back(column_of(s.parameters[i], s.axes[i]));
   for (auto const& f : s.figures) {
     StudyColumn c;
-    c.key = f.key, c.name = f.name, c.measure = f.measure;
+    c.key = f.key, c.name = f.name, c.heading = f.heading, c.measure = f.measure;
     c.lower_is_better = f.better == Better::lower, c.higher_is_better = f.better == Better::higher;
     all.figures.push_back(std::move(c));
   }
@@ -57,9 +57,10 @@ StudyColumns columns_of(Study const& s) {
 }
 
 std::string heading_of(StudyColumn const& c, UnitSystem units) {
-  if (c.is_factor) return c.name + " [× own]";
+  auto const& heading = c.heading.empty() ? c.name : c.heading;
+  if (c.is_factor) return heading + " [× own]";
   auto const symbol = c.measure.unit(units).symbol;
-  return symbol.empty() || !c.words.empty() ? c.name : fmt::format("{} [{}]", c.name, symbol);
+  return symbol.empty() || !c.words.empty() ? heading : fmt::format("{} [{}]", heading, symbol);
 }
 
 std::string si_unit(Measure const& m) { return m.si.dimension.point ? "K" : json_unit(m); }

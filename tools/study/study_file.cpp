@@ -29,7 +29,7 @@ public:
     study_.title = value_under(document_.root, "title").text;
     section_ = document_.find(StudySection::kind);
     if (!section_) {
-      faults_.add({"E205", document_.root.at, "the study lacks [study]", "[study] with scenario = \"house.toml\"", ""});
+      faults_.add({"E205", document_.root.at, "missing [study]", "[study] with scenario = \"house.toml\"", ""});
       refuse();
     }
     open_scenario();
@@ -52,7 +52,7 @@ private:
     if (path.text.empty()) refuse();
     study_.scenario = (std::filesystem::path{study_.file}.parent_path() / path.text).lexically_normal().string();
     if (!std::filesystem::is_regular_file(study_.scenario)) {
-      faults_.add({"E350", path.at, fmt::format("study: there is no scenario {}", in_quotes(study_.scenario)),
+      faults_.add({"E350", path.at, fmt::format("study: no scenario file {}", in_quotes(study_.scenario)),
                    "a path from the folder of the study", ""});
       refuse();
     }
@@ -70,26 +70,28 @@ private:
     study_.precision = s.precision == 1 ? Precision::rough : Precision::full;
     auto const& count = said("count");
     bool const is_grid = study_.sort == PointSort::full_grid;
-    if (is_grid && count.given) faults_.add({"E361", count.at, "study: a full grid has as many points as its values make", "no count", ""});
+    if (is_grid && count.given)
+      faults_.add(
+          {"E361", count.at, "study: 'count' on a full grid", "no count", "a full grid has one point for each combination of values"});
     if (!is_grid && !count.given)
-      faults_.add({"E361", section_->at, fmt::format("study: {} points lack 'count'", word_for(study_.sort)), "count = 200", ""});
+      faults_.add({"E361", section_->at, fmt::format("study: missing 'count' for {} points", word_for(study_.sort)), "count = 200", ""});
     study_.count = count.numbers.empty() ? 0 : std::size_t(count.numbers[0]);
   }
 
   void parameters() {
     using Place = std::tuple<std::string, int, std::string, std::vector<std::string>>;
-    std::map<Place, Entry const*> turned;
+    std::map<Place, Entry const*> varied;
     for (auto const& t : document_.tables) {
       if (t.kind->name != ParameterSection::kind) continue;
       auto read = read_parameter(t, *study_.base, study_.sort, faults_);
       if (faults_.empty()) cut(t, read.axis);
       for (auto const& p : read.parameter.turn.places) {
-        auto const [known, is_new] = turned.try_emplace({p.table, p.index, p.name, p.path}, &t);
+        auto const [known, is_new] = varied.try_emplace({p.table, p.index, p.name, p.path}, &t);
         if (is_new || known->second == &t) continue;
         faults_.add({"E358",
                      value_under(t, "at").at,
-                     fmt::format("{} turns what {} turns", t.who, known->second->who),
-                     "each value turned by one parameter",
+                     fmt::format("{} varies the same value as {}", t.who, known->second->who),
+                     "one parameter for each value",
                      "",
                      value_under(*known->second, "at").at,
                      {}});
@@ -97,19 +99,19 @@ private:
       }
       study_.parameters.push_back(std::move(read.parameter)), study_.axes.push_back(std::move(read.axis));
     }
-    if (study_.parameters.empty()) faults_.add({"E205", section_->at, "the study turns nothing", "one [[parameter]] or more", ""});
+    if (study_.parameters.empty()) faults_.add({"E205", section_->at, "the study varies nothing", "one [[parameter]] or more", ""});
     bool const is_grid = study_.sort == PointSort::full_grid;
     if (double const size = grid_size(study_.axes); is_grid && faults_.empty() && size > most_points)
-      faults_.add({"E357", section_->at, fmt::format("study: the grid has {:.3g} points", size), fmt::format("{} at most", most_points),
-                   "fewer values, or points = \"Sobol\" with a count"});
+      faults_.add({"E357", section_->at, fmt::format("study: the grid has {:.3g} points", size), fmt::format("at most {}", most_points),
+                   "use fewer values, or points = \"Sobol\" with a count"});
   }
   void cut(Entry const& t, Axis const& axis) {
     double const off = axis.cut_off();
     if (off > 0.5) {
-      faults_.add({"E360", t.at, fmt::format("{}: {:.0f} % of the spread lies outside the key's own range", t.who, 100 * off),
-                   "a spread of which half or more is possible", ""});
+      faults_.add({"E360", t.at, fmt::format("{}: {:.0f}% of the spread is outside the range of its key", t.who, 100 * off),
+                   "a spread with at least half inside the range", ""});
     } else if (off > 1e-9) {
-      study_.cut_off.push_back(fmt::format("{}: {:.2g} % of its spread lies outside what is possible and is cut off", t.name, 100 * off));
+      study_.cut_off.push_back(fmt::format("{}: {:.2g}% of its spread is outside the range of its key and is cut off", t.name, 100 * off));
     }
   }
 
@@ -136,7 +138,7 @@ private:
       auto const &figure = value_under(t, "figure"), &most = value_under(t, "at_most"), &least = value_under(t, "at_least");
       if (most.given == least.given)
         faults_.add({"E362", most.given ? std::max(most.at, least.at) : t.at,
-                     most.given ? "claim: 'at_most' and 'at_least' both stand" : "claim: has no limit", "at_most = … or at_least = …", ""});
+                     most.given ? "claim: both 'at_most' and 'at_least' are given" : "claim: no limit", "at_most = … or at_least = …", ""});
       if (figure.text.empty()) continue;
       auto const at = kept(figure.text, figure.at, "claim");
       if (at == std::string::npos || most.given == least.given) continue;
@@ -159,14 +161,14 @@ private:
       if (inputs) known.push_back(p.name);
     }
     for (auto const& f : study_.figures) {
-      if (figures && (v.text == f.key || v.text == f.name)) return f.key;
+      if (figures && (v.text == f.key || v.text == f.name || v.text == f.heading)) return f.key;
       if (figures) known.push_back(f.key);
     }
     faults_.add({"E356", v.at,
                  fmt::format("picture: {} is {}, which is {}", key, in_quotes(v.text),
-                             !figures ? "no parameter of the study"
-                             : inputs ? "neither turned nor kept"
-                                      : "no figure kept"),
+                             !figures ? "not a parameter of the study"
+                             : inputs ? "neither a parameter nor a kept figure"
+                                      : "not a kept figure"),
                  fmt::format("one of: {}", fmt::join(known, ", ")), did_you_mean(v.text, known)});
     return "";
   }
@@ -182,7 +184,7 @@ private:
       auto const needs = [&](char const* key) {
         if (!value_under(t, key).given)
           faults_.add(
-              {"E205", t.at, fmt::format("picture: a {} lacks '{}'", section_words(kind), key), fmt::format("{} = \"…\"", key), ""});
+              {"E205", t.at, fmt::format("picture: missing '{}' for a {}", key, section_words(kind)), fmt::format("{} = \"…\"", key), ""});
       };
       if (sort != PictureSort::influence) needs("x");
       if (sort == PictureSort::heat_map || is_scatter) needs("y");

@@ -40,13 +40,13 @@ LineEnds ends_of(StudyColumn const& c) {
 }
 
 std::string claim_words(StudyRecord const& r, ClaimRecord const& c) {
-  if (c.of == 0) return fmt::format("{}: nothing to tell", c.words);
-  if (r.points == "full grid") return fmt::format("{} at {} of {} points of the grid", c.words, c.held, c.of);
-  return fmt::format("in {:.0f} of 100 likely houses: {} (95 % sure: {:.0f} to {:.0f}; {} of {} drawn)",
+  if (c.of == 0) return fmt::format("{}: no point has this figure", c.words);
+  if (r.points == "full grid") return fmt::format("{}: true at {} of {} points of the grid", c.words, c.held, c.of);
+  return fmt::format("In {:.0f} of 100 likely houses: {} (95% range {:.0f} to {:.0f}; {} of {} runs)",
                      100.0 * double(c.held) / double(c.of), c.words, 100 * c.least, 100 * c.most, c.held, c.of);
 }
 
-/// "starts hangs on loads (37 % of its spread, falls with it)", of the first few figures.
+/// "burner starts depends on loads (37% of its variation; more loads, fewer …)", of the first few figures.
 void add_influences(std::vector<std::string>& all, StudyRecord const& r) {
   constexpr std::size_t most_figures = 6, most_named = 3;
   constexpr double worth_naming = 0.05;
@@ -54,7 +54,8 @@ void add_influences(std::vector<std::string>& all, StudyRecord const& r) {
   auto const ordered = std::size_t(std::count_if(r.inputs.begin(), r.inputs.end(), is_ordered));
   if (r.inputs.size() < 2 || ordered == 0) return;
   if (points < points_for_each_rank * ordered) {
-    all.push_back(fmt::format("too few points to rank what hangs on what: that takes {} and more", points_for_each_rank * ordered));
+    all.push_back(
+        fmt::format("Too few points to rank what each figure depends on; that takes {} or more.", points_for_each_rank * ordered));
     return;
   }
   std::size_t told = 0;
@@ -65,7 +66,7 @@ void add_influences(std::vector<std::string>& all, StudyRecord const& r) {
       if (i.figure == f.key && i.share >= worth_naming) of.push_back(&i);
     if (of.empty()) continue;
     if (told++ == most_figures) {
-      all.emplace_back("what other figures hang on: --report and --json tell it");
+      all.emplace_back("For the other figures, see --report or --json.");
       return;
     }
     std::stable_sort(of.begin(), of.end(), [](auto const* a, auto const* b) { return a->share > b->share; });
@@ -74,9 +75,9 @@ void add_influences(std::vector<std::string>& all, StudyRecord const& r) {
     for (auto const* i : of) {
       auto const c = std::find_if(r.inputs.begin(), r.inputs.end(), [&](auto const& one) { return one.key == i->input; });
       parts.push_back(
-          fmt::format("{} ({:.0f} % of its spread, {} with it)", c->name, 100 * i->share, i->rank_correlation > 0 ? "rises" : "falls"));
+          fmt::format("{} ({:.0f}% of its variation, {} with it)", c->name, 100 * i->share, i->rank_correlation > 0 ? "rises" : "falls"));
     }
-    all.push_back(fmt::format("{} hangs on {}", f.name, fmt::join(parts, ", ")));
+    all.push_back(fmt::format("{} depends on {}", f.name, fmt::join(parts, ", ")));
   }
 }
 
@@ -89,15 +90,15 @@ std::vector<std::string> sentences_of(StudyRecord const& r, Study const& study) 
   auto const done = long(r.inputs.at(0).numbers.size());
   all.push_back(fmt::format("{} {} of {}{}", r.asked, r.asked == 1 ? "point" : "points",
                             r.points == "full grid" ? "a full grid" : "a " + r.points + (r.points == "Sobol" ? " sequence" : ""),
-                            done == r.asked ? ": all simulated" : fmt::format(": {} simulated, {} could not be", done, r.failed)) +
-                (done + r.failed < r.asked ? fmt::format(", {} still to run", r.asked - done - r.failed) : ""));
+                            done == r.asked ? ": all simulated" : fmt::format(": {} simulated, {} failed", done, r.failed)) +
+                (done + r.failed < r.asked ? fmt::format(", {} left to run", r.asked - done - r.failed) : ""));
   for (auto const& c : r.claims) all.push_back(claim_words(r, c));
   add_influences(all, r);
   for (auto const& c : r.inputs)
-    if (c.words.size() > 2) all.push_back(c.name + " has no order: how much it explains is not ranked");
+    if (c.words.size() > 2) all.push_back(c.name + " is a choice without order; its effect is not ranked");
   all.insert(all.end(), study.cut_off.begin(), study.cut_off.end());
   if (study.precision == Precision::rough)
-    all.push_back("runs were taken roughly: starts are 1 to 2 % off, where a burner short-cycles more");
+    all.push_back("Rough runs: starts are off by 1 to 2%, more if the burner short-cycles.");
   return all;
 }
 
@@ -105,10 +106,10 @@ std::string words_of(StudyRecord const& r, UnitSystem units) {
   std::string text = r.title + "\n\n";
   for (auto const& w : r.words) text += "  " + w + "\n";
   constexpr std::size_t most_faults = 5;
-  if (!r.faults.empty()) text += "\nCould not be simulated\n";
+  if (!r.faults.empty()) text += "\nFailed\n";
   for (std::size_t i = 0; i < std::min(most_faults, r.faults.size()); ++i)
     text += fmt::format("  {} times: {}\n", r.faults[i].second, r.faults[i].first);
-  if (r.faults.size() > most_faults) text += fmt::format("  and {} more reasons, which --csv tells\n", r.faults.size() - most_faults);
+  if (r.faults.size() > most_faults) text += fmt::format("  and {} more reasons; see --csv\n", r.faults.size() - most_faults);
   std::string of_merit, others;
   for (auto const& f : r.figures) {
     auto const e = ends_of(f);

@@ -61,7 +61,7 @@ std::vector<MadeFigure> made_figures(Case const& c) {
                  [](R r, C c) { return fuel_spent(r, c) + electricity_counts * r.energy.electricity; },
                  sum});
   all.push_back({{"fuel", "fuel", measure::fuel, Better::lower}, fuel_spent, sum});
-  all.push_back({{"burnt", "fuel as burnt", measure::fuel, Better::lower}, [](R r, C) { return r.energy.fuel; }, sum});
+  all.push_back({{"burnt", "fuel burned", measure::fuel, Better::lower}, [](R r, C) { return r.energy.fuel; }, sum});
   all.push_back(known("electricity"));
   if (!std::isnan(*c.project().run.fuel_price) && !std::isnan(*c.project().run.electricity_price))
     all.push_back({{"cost", "cost", money, Better::lower},
@@ -78,10 +78,10 @@ std::set<std::string> serious(Record const& r) {
   return all;
 }
 
-std::string first_line(std::string words) {
-  if (auto const end = words.find('\n'); end != std::string::npos) words.erase(end);
-  if (auto const code = words.find("]: "); code != std::string::npos && words.find("error[") != std::string::npos) words.erase(0, code + 3);
-  return words;
+/// Why a point cannot be, in a line.
+std::string reason_of(BadInput const& e) {
+  std::string words = e.faults.empty() ? e.what() : e.faults[0].message;
+  return words.substr(0, words.find('\n'));
 }
 
 class Tuner {
@@ -139,7 +139,8 @@ private:
       for (std::size_t i = 0; i < figures_.size(); ++i)
         if (figures_[i].told.key == key) return i;
       auto const f = spells_[0].scenario.figure(key);
-      if (f.better == Better::neither) throw BadAddress{in_quotes(key) + " has no better side", "a figure of which less or more is better"};
+      if (f.better == Better::neither)
+        throw BadAddress{in_quotes(key) + " cannot be improved", "a figure that is better when lower or higher"};
       figures_.push_back({{f.key, f.name, f.measure, f.better},
                           [f](Record const& r, Counting const&) { return f.of(r); },
                           join_of(f)});
@@ -148,10 +149,10 @@ private:
     for (auto const& key : aims) {
       auto const i = number_of(key);
       if (std::find(found_.aims.begin(), found_.aims.end(), i) != found_.aims.end())
-        throw BadAddress{in_quotes(key) + " stands twice among the aims", "figures that differ"};
+        throw BadAddress{in_quotes(key) + " appears twice", "each figure once"};
       found_.aims.push_back(i);
     }
-    if (found_.aims.size() < 2) throw BadAddress{"one aim is nothing to weigh", "two figures or more, as comfort,energy"};
+    if (found_.aims.size() < 2) throw BadAddress{"only one figure", "two figures or more, for example comfort,energy"};
     for (auto const i : found_.aims)
       if (figures_[i].told.key == "comfort")
         found_.guarded.push_back(number_of("too_warm")), found_.guarded.push_back(number_of("too_cold"));
@@ -218,7 +219,7 @@ private:
     Trial t{present_at(), {}};
     for (std::size_t i = 0; i < found_.settings.size(); ++i) t.at[i] = found_.settings[i].present;
     t.verdict = verdict(records);
-    if (!t.is_good()) throw BadAddress{t.verdict.fault, "figures that the scenario has"};
+    if (!t.is_good()) throw BadAddress{t.verdict.fault, "a figure that this scenario has"};
     double const seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
     if (options_.foretell) {
       double const at_once = options_.jobs ? options_.jobs : std::max(1U, std::thread::hardware_concurrency());
@@ -237,11 +238,11 @@ private:
         records.push_back(spells_[i].scenario.record(parameters_, point, Precision::full, options_.interrupted));
         if (!records.back().incomplete.empty()) return {{}, {}, records.back().incomplete};
         for (auto const& f : serious(records.back()))
-          if (!serious_[i].contains(f)) return {{}, {}, "it brings a finding: " + f};
+          if (!serious_[i].contains(f)) return {{}, {}, "new finding " + f};
       }
-    } catch (Stopped const& s) { return {{}, {}, first_line(s.what())}; } catch (BadInput const& e) {
-      return {{}, {}, first_line(e.what())};
-    } catch (BadEdit const& e) { return {{}, {}, first_line(e.what())}; }
+    } catch (Stopped const& s) { return {{}, {}, s.message}; } catch (BadInput const& e) {
+      return {{}, {}, reason_of(e)};
+    } catch (BadEdit const& e) { return {{}, {}, e.what()}; }
     return verdict(records);
   }
   Verdict verdict(std::vector<Record> const& records) const {
@@ -253,7 +254,7 @@ private:
     }
     for (auto const i : found_.guarded) {
       double const m = less_is_better(v.figures, i);
-      if (std::isnan(m)) return {{}, {}, "there is nothing to tell of its " + figures_[i].told.name};
+      if (std::isnan(m)) return {{}, {}, "no value for " + figures_[i].told.name};
       v.merits.push_back(m);
     }
     return v;
@@ -403,8 +404,8 @@ std::vector<Spell> spells_of(Case const& own, std::vector<int> const& days, doub
     return {{own, fmt::format("the scenario's own run, {:.3g} d from day {}", *run.duration / 86400, run.start_day)}};
   auto const& w = own.project().weather;
   if (double const covered = w.step * double(w.dry_bulb.size()); covered < 364 * 86400.0)
-    throw BadAddress{"the scenario's weather has no year of which days could be chosen",
-                     "weather of kind \"normals\", \"TMY3 file\" or \"hourly file\"", "without --day and --year its own run is taken"};
+    throw BadAddress{"the weather in the scenario does not cover a year", "weather of kind \"normals\", \"TMY3 file\" or \"hourly file\"",
+                     "leave out --day and --year to use the scenario's own run"};
   std::vector<Spell> all;
   auto const add = [&](int day, double long_) {
     std::vector<Edit> const edits{{Edit::Do::set, {"run", 0, {"start_day"}}, std::to_string(day)},

@@ -13,13 +13,13 @@
 namespace steadyfire {
 namespace {
 
-char const* const example = "an address as \"boiler.minimum_input\" or \"zone.bath.design_load\"";
+char const* const example = "an address, for example \"boiler.minimum_input\" or \"zone.bath.design_load\"";
 
 /// The keys of a dotted key, by TOML's own rules.
 std::vector<std::string> keys_of(std::string const& address) {
   try {
     if (address.find('\n') != address.npos || address.find('=') != address.npos)
-      throw BadAddress{in_quotes(address) + " is no address", example};
+      throw BadAddress{in_quotes(address) + " is not an address", example};
     auto const parsed = toml::parse(address + " = 0");
     std::vector<std::string> keys;
     toml::node const* node = &parsed;
@@ -29,8 +29,8 @@ std::vector<std::string> keys_of(std::string const& address) {
     }
     return keys;
   } catch (toml::parse_error const&) {
-    throw BadAddress{in_quotes(address) + " is no address", example,
-                     "a name with spaces stands in quotes: zone.\"guest bath\".design_load"};
+    throw BadAddress{in_quotes(address) + " is not an address", example,
+                     "put a name with spaces in quotes: zone.\"guest bath\".design_load"};
   }
 }
 
@@ -53,7 +53,8 @@ public:
     for (auto const& t : document_.tables)
       if (t.kind == kind) tables.emplace_back(&t, ValuePlace{keys_[0], index++, {}});
     if (kind->home == Home::repeated) {
-      if (keys_.size() < 2) throw BadAddress{in_quotes(address_) + " ends at a table", "a key of it", keys_hint(*kind)};
+      if (keys_.size() < 2)
+        throw BadAddress{in_quotes(address_) + " names a table without a key", "the table and one of its keys", keys_hint(*kind)};
       auto const named = std::find_if(tables.begin(), tables.end(), [&](auto const& t) { return t.first->name == keys_[1]; });
       if (named != tables.end()) {
         tables = {*named}, next = 2;
@@ -63,7 +64,7 @@ public:
         } else {
           std::vector<std::string> names;
           for (auto const& t : tables) names.push_back(t.first->name);
-          throw BadAddress{fmt::format("{} names no {} of the scenario", in_quotes(address_), kind->name),
+          throw BadAddress{fmt::format("{}: no {} '{}' in the scenario", in_quotes(address_), kind->name, keys_[1]),
                            names.empty() ? "a scenario with one" : fmt::format("one of: {}", fmt::join(names, ", ")),
                            did_you_mean(keys_[1], names)};
         }
@@ -102,7 +103,7 @@ private:
       known.push_back(table_key(k));
     }
     auto const near = did_you_mean(table, known);
-    throw BadAddress{fmt::format("{} begins with no table of a scenario", in_quotes(address_)), example,
+    throw BadAddress{fmt::format("{}: unknown table '{}'", in_quotes(address_), table), example,
                      near.empty() ? "'steadyfire reference' lists all tables and keys" : near};
   }
 
@@ -112,14 +113,14 @@ private:
       auto const& key = keys_[next];
       auto const f = std::find_if(kind->fields.begin(), kind->fields.end(), [&](auto const& one) { return one.key == key; });
       if (f == kind->fields.end())
-        throw BadAddress{fmt::format("{}: a {} has no key '{}'", in_quotes(address_), kind->name, key),
+        throw BadAddress{fmt::format("{}: unknown key '{}' in {}", in_quotes(address_), key, kind->name),
                          fmt::format("one of: {}", fmt::join(keys_in(*kind), ", ")), did_you_mean(key, keys_in(*kind))};
       Value const* value = entry ? &value_under(*entry, key) : nullptr;
       if (f->sort != Field::Sort::entry) {
         if (next + 1 < keys_.size())
-          throw BadAddress{fmt::format("{} goes on behind '{}', which is a value", in_quotes(address_), key), example};
+          throw BadAddress{fmt::format("{} continues after '{}', which is a value", in_quotes(address_), key), example};
         if (!is_turnable(*f))
-          throw BadAddress{fmt::format("{} is {}: it cannot be turned", in_quotes(address_), wanted(*f)), "a single value"};
+          throw BadAddress{fmt::format("{} cannot be varied; it is {}", in_quotes(address_), wanted(*f)), "the address of a single value"};
         return {&*f, value ? value->numbers : std::vector<double>{}};
       }
       entry = value && value->entry ? value->entry.get() : nullptr;
@@ -127,10 +128,10 @@ private:
       if (entry) kind = entry->kind;
       else if (kinds.size() == 1) kind = kinds[0];
       else
-        throw BadAddress{fmt::format("{}: the scenario states no {} there", in_quotes(address_), key), wanted(*f, catalog_),
-                         "state it in the scenario, then it can be turned"};
+        throw BadAddress{fmt::format("{}: no {} in the scenario", in_quotes(address_), key), wanted(*f, catalog_),
+                         "add it to the scenario first"};
     }
-    throw BadAddress{in_quotes(address_) + " ends at a table", "a key of it", keys_hint(*kind)};
+    throw BadAddress{in_quotes(address_) + " names a table without a key", "the table and one of its keys", keys_hint(*kind)};
   }
 
   Document const& document_;

@@ -1,5 +1,5 @@
 #pragma once
-/// A value of a scenario that a study turns, found by its address.
+/// A value of a scenario that a study varies, found by its address.
 
 #include <stdexcept>
 

@@ -23,8 +23,8 @@ Json answer(std::string_view name, Json const& request, Listener const& listener
   auto const all = asks();
   auto const found = std::find_if(all.begin(), all.end(), [&](Ask const& a) { return a.name == name; });
   if (found == all.end())
-    throw BadRequest("nobody answers '" + std::string(name) + "'", "the page and the program are of different versions");
-  if (!request.is_object()) throw BadRequest("the request is no object", "");
+    throw BadRequest("unknown request '" + std::string(name) + "'", "reload the page; it is from another version of steadyfire");
+  if (!request.is_object()) throw BadRequest("the request is not an object", "");
   return found->answer(request, listener);
 }
 

@@ -17,7 +17,7 @@ Edit edit_of(Json const& one) {
   at.index = count_under(one, "index");
   if (what == "remove") return {Edit::Do::remove, at, ""};
   if (what == "rename") return {Edit::Do::rename, at, text_under(one, "name")};
-  throw BadRequest("nobody can '" + what + "'", "an edit is one of set, add, remove, rename");
+  throw BadRequest("unknown edit '" + what + "'", "one of: set, add, remove, rename");
 }
 
 }  // namespace
@@ -29,7 +29,7 @@ std::string with_edits(Json const& request, std::string const& text) {
   try {
     return edited(text, edits, catalog());
   } catch (BadEdit const& e) {
-    throw BadRequest(e.what(), "the page may show an older text than it sends");
+    throw BadRequest(e.what(), "reload the page; it may show an older text");
   }
 }
 

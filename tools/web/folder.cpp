@@ -32,7 +32,7 @@ class Descriptor {
 
 [[noreturn]] void refuse_disk(std::string const& name) {
   throw Refused(507, fmt::format("'{}' cannot be written: {}", name, std::strerror(errno)),
-                "the file is as it was; save under another name");
+                "the file is unchanged; save under another name");
 }
 
 bool lies_in(fs::path const& root, fs::path const& path) {
@@ -41,16 +41,16 @@ bool lies_in(fs::path const& root, fs::path const& path) {
 
 void check_name(std::string const& name) {
   auto const refuse = [&](std::string const& why) {
-    throw Refused(400, "this is no name of a scenario here: " + why, "as in 'house.toml'");
+    throw Refused(400, "not a valid file name: " + why, "for example 'house.toml'");
   };
   if (name.size() > longest_name) refuse("it is too long");
   if (std::any_of(name.begin(), name.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f || c == '\\'; }))
-    refuse("a character in it");
+    refuse("it has a character that is not allowed in a name");
   if (!name.ends_with(".toml")) refuse("it does not end in .toml");
   for (std::size_t begin = 0; begin <= name.size();) {
     auto const end = std::min(name.find('/', begin), name.size());
     if (end == begin) refuse("it has an empty part");
-    if (name[begin] == '.') refuse("a part of it begins with a dot");
+    if (name[begin] == '.') refuse("a part of it starts with a dot");
     begin = end + 1;
   }
 }
@@ -61,7 +61,7 @@ std::string read_plain(fs::path const& path, std::string const& name, std::size_
   struct stat about{};
   if (file.number < 0 || ::fstat(file.number, &about) != 0)
     throw Refused(404, fmt::format("'{}' cannot be read: {}", name, std::strerror(errno)));
-  if (!S_ISREG(about.st_mode)) throw Refused(404, fmt::format("'{}' is no plain file", name));
+  if (!S_ISREG(about.st_mode)) throw Refused(404, fmt::format("'{}' is not a file", name));
   std::string text;
   char some[1 << 16];
   for (;;) {
@@ -125,24 +125,24 @@ Folder::Folder(fs::path const& what) {
   };
   std::error_code error;
   auto const whole = fs::canonical(what, error);
-  if (error) refuse("there is no such file or folder", "'steadyfire new house.toml' writes a house to begin with");
+  if (error) refuse("no such file or folder", "'steadyfire new house.toml' writes a sample house");
   bool const is_folder = fs::is_directory(whole, error);
-  if (!is_folder && !fs::is_regular_file(whole, error)) refuse("this is neither a file nor a folder", "");
+  if (!is_folder && !fs::is_regular_file(whole, error)) refuse("not a file or a folder", "");
   if (!is_folder && (what.extension() != ".toml" || whole.extension() != ".toml"))
-    refuse("this is no scenario file", "scenarios are TOML files and end in .toml");
+    refuse("not a scenario file", "scenario files end in .toml");
   // The folder in which the file was named, even where it is a link to one elsewhere in it.
   root_ = is_folder ? whole : fs::canonical(fs::absolute(what).parent_path());
   if (!is_folder) {
     opened_ = what.filename().string();
-    if (!lies_in(root_, whole)) refuse("this is a link to a file of another folder", "name the file itself");
+    if (!lies_in(root_, whole)) refuse("a link to a file in another folder", "open the file itself");
   }
-  if (::access(root_.c_str(), R_OK | X_OK) != 0) refuse("this folder may not be read", "");
+  if (::access(root_.c_str(), R_OK | X_OK) != 0) refuse("no permission to read this folder", "");
 }
 
 fs::path Folder::inside(fs::path const& relative, bool may_lack) const {
   auto const outside = [] {
-    return Refused(403, "this file lies outside of the opened folder",
-                   "only files of the folder that 'steadyfire serve' was given are read");
+    return Refused(403, "this file is outside the opened folder",
+                   "open its folder: steadyfire serve FOLDER");
   };
   auto const path = (root_ / relative).lexically_normal();
   if (!lies_in(root_, path)) throw outside();
@@ -157,7 +157,7 @@ fs::path Folder::inside(fs::path const& relative, bool may_lack) const {
   if (!error && !lies_in(root_, above)) throw outside();
   if (fs::is_symlink(fs::symlink_status(path, error))) throw outside();
   if (may_lack && fs::is_directory(above, error)) return above / path.filename();
-  throw Refused(404, may_lack ? "there is no such folder" : "there is no such file");
+  throw Refused(404, may_lack ? "no such folder" : "no such file");
 }
 
 std::vector<FileEntry> Folder::list() const {
@@ -192,7 +192,7 @@ bool Folder::has(std::string const& name) const {
 FileText Folder::read(std::string const& name) const {
   check_name(name);
   auto text = read_plain(inside(name, false), name, most_bytes);
-  if (!is_utf8(text)) throw Refused(415, fmt::format("'{}' is no UTF-8 text", name), "save it as UTF-8 in a text editor");
+  if (!is_utf8(text)) throw Refused(415, fmt::format("'{}' is not UTF-8 text", name), "save it as UTF-8 in a text editor");
   auto stamp = stamp_of(text);
   return {name, std::move(text), std::move(stamp)};
 }
@@ -200,7 +200,7 @@ FileText Folder::read(std::string const& name) const {
 Folder::Saved Folder::save(std::string const& name, std::string const& text, std::optional<std::string> const& stamp) {
   check_name(name);
   if (!opened_.empty() && name.find('/') != std::string::npos)
-    throw Refused(403, "only files beside the opened one are written", "open the folder instead: steadyfire serve FOLDER");
+    throw Refused(403, "only files next to the opened file can be written", "open the folder: steadyfire serve FOLDER");
   if (text.size() > most_bytes) throw Refused(413, "the text is larger than 5 MB");
   std::lock_guard const one_at_a_time{saving_};
   auto const path = inside(name, true);
@@ -228,7 +228,7 @@ bool Folder::add(fs::path const& file, std::string_view content) {
   std::error_code error;
   while (!fs::exists(fs::symlink_status(above, error)) && above != above.parent_path()) above = above.parent_path();
   (void)inside(above, false);  // so no link on the way leads out
-  if (!lies_in(root_, path)) throw Refused(403, "this file lies outside of the opened folder");
+  if (!lies_in(root_, path)) throw Refused(403, "this file is outside the opened folder");
   std::lock_guard const one_at_a_time{saving_};
   fs::create_directories(path.parent_path(), error);
   return !fs::exists(fs::symlink_status(path, error)) && write_whole(path, content, file.string(), nullptr);

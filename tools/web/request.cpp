@@ -3,10 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <sstream>
-
 #include "models/catalog.hpp"
-#include "plots/page_parts.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/toml.hpp"
@@ -15,11 +12,11 @@ namespace steadyfire::web {
 namespace {
 
 [[noreturn]] void refuse(std::string const& words) {
-  throw BadRequest(words, "tools/web/page/src/interface.ts says what an ask is made of");
+  throw BadRequest(words, "see tools/web/page/src/interface.ts for the requests");
 }
 
 Json const& needed(Json const& request, char const* key) {
-  if (!request.is_object() || !request.contains(key)) refuse(fmt::format("the request lacks '{}'", key));
+  if (!request.is_object() || !request.contains(key)) refuse(fmt::format("missing '{}' in the request", key));
   return request.at(key);
 }
 
@@ -40,15 +37,6 @@ bool leads_to(toml::table const& table, Position p, std::vector<std::string>& pa
   return false;
 }
 
-/// The key that a fault misses in the table at a place, where a field has it.
-void add_lacking_key(Place& place, Diagnostic const& d) {
-  static constexpr std::string_view words = ": lacks '";
-  auto const from = d.message.find(words);
-  if (d.code != "E205" || from == d.message.npos) return;
-  auto const begin = from + words.size();
-  place.path.push_back(d.message.substr(begin, d.message.find('\'', begin) - begin));
-}
-
 /// Goes through the values of an entry, and of those inside, until `found` says true of one.
 template <class F>
 bool walk(Entry const& e, std::vector<std::string>& path, F const& found) {
@@ -63,25 +51,11 @@ bool walk(Entry const& e, std::vector<std::string>& path, F const& found) {
   return false;
 }
 
-/// The faults of other files come rendered: their code, and the rest as it stands.
-Json rendered_fault(std::string const& words) {
-  auto const from = words.find("error["), to = words.find("]: ", from);
-  bool const has_code = from != words.npos && to != words.npos;
-  auto const colon = words.find(':');
-  return {{"code", has_code ? words.substr(from + 6, to - from - 6) : ""},
-          {"message", has_code ? words.substr(to + 3) : words},
-          {"expected", ""},
-          {"hint", ""},
-          {"line", 0},
-          {"column", 0},
-          {"file", colon == words.npos ? "" : words.substr(0, colon)}};
-}
-
 }  // namespace
 
 std::string text_under(Json const& request, char const* key) {
   auto const& value = needed(request, key);
-  if (!value.is_string()) refuse(fmt::format("'{}' is no text", key));
+  if (!value.is_string()) refuse(fmt::format("'{}' is not a text", key));
   return value.get<std::string>();
 }
 std::string text_under(Json const& request, char const* key, std::string otherwise) {
@@ -89,37 +63,37 @@ std::string text_under(Json const& request, char const* key, std::string otherwi
 }
 bool flag_under(Json const& request, char const* key) {
   if (!request.is_object() || !request.contains(key)) return false;
-  if (!request.at(key).is_boolean()) refuse(fmt::format("'{}' is neither true nor false", key));
+  if (!request.at(key).is_boolean()) refuse(fmt::format("'{}' is not true or false", key));
   return request.at(key).get<bool>();
 }
 int count_under(Json const& request, char const* key) {
   auto const& value = needed(request, key);
   int constexpr most = 1'000'000;
-  if (!value.is_number_integer() || value < 0 || value > most) refuse(fmt::format("'{}' is no count", key));
+  if (!value.is_number_integer() || value < 0 || value > most) refuse(fmt::format("'{}' is not a whole number from 0 on", key));
   return value.get<int>();
 }
 std::vector<std::string> texts_under(Json const& request, char const* key) {
   std::vector<std::string> texts;
   for (auto const& item : list_under(request, key)) {
-    if (!item.is_string()) refuse(fmt::format("'{}' holds something that is no text", key));
+    if (!item.is_string()) refuse(fmt::format("an item of '{}' is not a text", key));
     texts.push_back(item.get<std::string>());
   }
   return texts;
 }
 Json const& list_under(Json const& request, char const* key) {
   auto const& value = needed(request, key);
-  if (!value.is_array()) refuse(fmt::format("'{}' is no list", key));
+  if (!value.is_array()) refuse(fmt::format("'{}' is not a list", key));
   return value;
 }
 Json const& object_under(Json const& request, char const* key) {
   auto const& value = needed(request, key);
-  if (!value.is_object()) refuse(fmt::format("'{}' is no object", key));
+  if (!value.is_object()) refuse(fmt::format("'{}' is not an object", key));
   return value;
 }
 
 UnitSystem units_of(Json const& request) {
   auto const units = text_under(request, "units");
-  if (units != "us" && units != "si") refuse("'units' is neither us nor si");
+  if (units != "us" && units != "si") refuse("'units' is not us or si");
   return units == "si" ? UnitSystem::si : UnitSystem::us;
 }
 
@@ -135,27 +109,30 @@ ReadScenario read(Scenario const& scenario) {
 Json ReadScenario::faults_json() const {
   Json list = Json::array();
   for (auto const& d : faults.list()) {
-    Json one{{"code", d.code}, {"message", d.message}, {"expected", d.expected}, {"hint", d.hint},
-             {"line", d.at.line}, {"column", d.at.column}, {"file", d.file}};
+    auto one = to_json(d);
     if (d.file.empty())
       if (auto place = place_at(document, d.at)) {
-        add_lacking_key(*place, d);
+        if (!d.key.empty()) place->path.push_back(d.key);
         one["at"] = to_json(*place);
       }
     list.push_back(std::move(one));
   }
-  if (!project.weather_faults.empty()) list.push_back(rendered_fault(project.weather_faults));
+  for (auto const& d : project.file_faults.list) list.push_back(to_json(d));
   return list;
 }
 
+Json to_json(Diagnostic const& d) {
+  return {{"code", d.code}, {"message", d.message}, {"expected", d.expected}, {"hint", d.hint},
+          {"line", d.at.line}, {"column", d.at.column}, {"file", d.file}};
+}
+
 Json fault_of(Stopped const& stopped) {
-  std::istringstream lines{stopped.what()};
-  std::string message, advice;
-  std::getline(lines, message);
-  if (auto const code = message.find("]: "); code != message.npos) message.erase(0, code + 3);
-  for (std::string name, words; lines >> name && std::getline(lines >> std::ws, words);)
-    advice += (advice.empty() ? "" : "; ") + (name == "hint" ? words : name + ": " + words);
-  return {{"code", stopped.code}, {"message", message}, {"expected", ""}, {"hint", advice}, {"line", 0}, {"column", 0}, {"file", ""}};
+  std::vector<std::string> advice;
+  auto const add = [&](char const* label, std::string const& words) {
+    if (!words.empty()) advice.push_back(label + words);
+  };
+  add("where: ", stopped.advice.where), add("likely: ", stopped.advice.likely), add("", stopped.advice.hint);
+  return to_json(Diagnostic{stopped.code, {}, stopped.message, "", fmt::format("{}", fmt::join(advice, "; "))});
 }
 
 Json to_json(Place const& p) {
@@ -216,12 +193,12 @@ Json to_json(std::vector<Finding> const& findings, UnitSystem system) {
     list.push_back({{"id", f.id},
                     {"place", f.place},
                     {"weight", word_for(f.severity)},
-                    {"words", with_printed_units(f.words.in(system))},
-                    {"remedy", with_printed_units(f.fix.in(system))},
-                    {"whose", with_printed_units(f.whose.in(system))}});
+                    {"words", f.words.in(system)},
+                    {"remedy", f.fix.in(system)},
+                    {"whose", f.whose.in(system)}});
   return list;
 }
 
-Json shown(std::string name, std::string words) { return {{"name", std::move(name)}, {"words", with_printed_units(std::move(words))}}; }
+Json shown(std::string name, std::string words) { return {{"name", std::move(name)}, {"words", std::move(words)}}; }
 
 }  // namespace steadyfire::web

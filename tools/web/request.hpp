@@ -31,12 +31,14 @@ struct ReadScenario {
   Document document;
   Project project;
   Diagnostics faults;
-  bool is_good() const { return faults.empty() && project.weather_faults.empty(); }
+  bool is_good() const { return faults.empty() && project.file_faults.empty(); }
   Json faults_json() const;
 };
 /// Errors  none: what is wrong is among the faults.
 ReadScenario read(Scenario const&);
 
+/// A fault as the page meets it, but for the value that it is about.
+Json to_json(Diagnostic const&);
 /// Why no answer could be found, as a fault without a place.
 Json fault_of(Stopped const&);
 

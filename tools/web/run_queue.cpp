@@ -23,14 +23,14 @@ Json explain_failure() {
   } catch (Refused const& e) {
     return told(e.status, e.what(), e.hint);
   } catch (Json::exception const& e) {
-    return told(400, fmt::format("the request has a value of the wrong sort: {}", e.what()),
-                "the page and the program are of different versions");
+    return told(400, fmt::format("the request has a value of the wrong type: {}", e.what()),
+                "reload the page; it is from another version of steadyfire");
   } catch (std::bad_alloc const&) {
-    return told(500, "not enough memory", "a shorter run, or fewer variants at once");
+    return told(500, "not enough memory", "try a shorter run or fewer variants");
   } catch (std::exception const& e) {
-    return told(500, fmt::format("a fault of this program, not of your scenario: {}", e.what()), "");
+    return told(500, fmt::format("program fault, not your scenario: {}", e.what()), "");
   } catch (...) {
-    return told(500, "a fault of this program, not of your scenario", "");
+    return told(500, "program fault, not your scenario", "");
   }
 }
 
@@ -101,10 +101,10 @@ void RunQueue::make(LongAnswer& answer) const {
     answer.tell({"answer", to_text(work(listener))});
   } catch (Halted const&) {
     if (closing_)
-      fail({{"error", "the program was ended"}, {"hint", ""}, {"status", 503}});
+      fail({{"error", "steadyfire was stopped"}, {"hint", ""}, {"status", 503}});
     else if (!answer.is_stopped())
-      fail({{"error", fmt::format("stopped, as it took longer than {} s", double(limit_.count()) / 1000)},
-            {"hint", "a shorter time in [run]; on the command line 'steadyfire run' has no such limit"},
+      fail({{"error", fmt::format("stopped: it took longer than {} s", double(limit_.count()) / 1000)},
+            {"hint", "set a shorter run in [run], or use 'steadyfire run', which has no time limit"},
             {"status", 503}});
   } catch (...) {
     fail(explain_failure());

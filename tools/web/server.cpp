@@ -132,7 +132,7 @@ embedded::File const* shipped_file(std::string_view name) {
 
 FileText shipped(std::string const& name) {
   if (auto const* f = shipped_file(name); f && name.ends_with(".toml")) return {name, std::string(f->bytes), stamp_of(f->bytes)};
-  throw Refused(404, "no scenario of this name comes with the program");
+  throw Refused(404, "no sample scenario has this name");
 }
 
 Json parse(std::string const& body) {
@@ -142,7 +142,7 @@ Json parse(std::string const& body) {
       return true;
     });
   } catch (Json::parse_error const& e) {
-    throw BadRequest(fmt::format("the request is no JSON, at byte {}", e.byte), "");
+    throw BadRequest(fmt::format("the request is not valid JSON (byte {})", e.byte), "");
   }
 }
 
@@ -155,10 +155,10 @@ std::string read_body(Request const& request, httplib::ContentReader const& read
     return type == "application/json";
   };
   if (request.get_header_value_count("Content-Type") != 1 || !is_json())
-    throw Refused(415, "the request is of another type than application/json", "so that no form of a strange page can send one");
+    throw Refused(415, "the request is not application/json", "this keeps forms of other web pages out");
   if (!request.has_header("Content-Length") && !request.has_header("Transfer-Encoding"))
-    throw Refused(411, "the request does not tell its length");
-  if (request.has_header("Content-Encoding")) throw Refused(415, "the request is packed", "send it as it is");
+    throw Refused(411, "the request has no length");
+  if (request.has_header("Content-Encoding")) throw Refused(415, "the request is compressed", "send it uncompressed");
   std::string body;
   bool too_large = request.get_header_value<std::uint64_t>("Content-Length") > most_body;  // then httplib skips it
   bool const whole = reader([&](char const* some, std::size_t size) {
@@ -167,14 +167,14 @@ std::string read_body(Request const& request, httplib::ContentReader const& read
     return !too_large;
   });
   if (too_large)
-    throw Refused(413, fmt::format("the request is larger than {} MB", most_body / 1'000'000), "a scenario has some kilobytes");
-  if (!whole) throw Refused(400, "the request ends before its length, or came too slowly");
+    throw Refused(413, fmt::format("the request is larger than {} MB", most_body / 1'000'000), "a scenario takes a few kilobytes");
+  if (!whole) throw Refused(400, "the request is incomplete or too slow");
   return body;
 }
 
 /// An entity tag without its quotes.
 std::string unquoted(std::string const& tag) {
-  if (tag.size() < 2 || tag.front() != '"' || tag.back() != '"') throw Refused(400, "If-Match is no stamp in quotes");
+  if (tag.size() < 2 || tag.front() != '"' || tag.back() != '"') throw Refused(400, "If-Match is not a stamp in quotes");
   return tag.substr(1, tag.size() - 2);
 }
 
@@ -216,13 +216,13 @@ std::string read_for_engine(Folder const& folder, std::filesystem::path const& f
   auto const path = file.lexically_normal().generic_string();
   if (path.starts_with(shipped_prefix)) {
     auto const* f = shipped_file(std::string_view(path).substr(shipped_prefix.size()));
-    if (!f) throw NoFile("with the program comes no file");
+    if (!f) throw NoFile("no such file among the samples:");
     return std::string(f->bytes);
   }
   try {
     return folder.read_beside(file);
   } catch (Refused const& e) {
-    throw NoFile(e.status == 404 ? "there is no file" : e.status == 403 ? "outside of the opened folder lies" : "too large is the file");
+    throw NoFile(e.status == 404 ? "there is no file" : e.status == 403 ? "outside the opened folder:" : "too large:");
   }
 }
 
@@ -288,8 +288,8 @@ struct Server::Inside {
       if (response.content_provider_) return Answer::Unhandled;
       auto const words = response.status == 414   ? "the address is too long"
                          : response.status == 413 ? "the request is larger than 6 MB"
-                         : response.status >= 500 ? "a fault of this program"
-                                                  : "the request cannot be understood";
+                         : response.status >= 500 ? "program fault"
+                                                  : "the request is not valid";
       response.body.clear();
       give_failure(response, {{"error", words}, {"hint", ""}, {"status", response.status}});
       return Answer::Handled;
@@ -304,9 +304,9 @@ struct Server::Inside {
     bool const is_address = options.address == "localhost" || ::inet_pton(AF_INET, options.address.c_str(), &some) == 1 ||
                             ::inet_pton(AF_INET6, options.address.c_str(), &some) == 1;
     if (!is_address)
-      refuse_start("E121", "--address " + options.address, "this is no IP address",
-                   "127.0.0.1 for this machine alone, or an address of this machine",
-                   "0.0.0.0 is all of its addresses: then anyone in reach can read and write the folder");
+      refuse_start("E121", "--address " + options.address, "not an IP address",
+                   "127.0.0.1 for this computer only, or an address of this computer",
+                   "0.0.0.0 means all its addresses: anyone who can reach it can then read and change the folder");
     int const wanted = options.port.value_or(usual_port);
     errno = 0;
     port = wanted == 0 ? http.bind_to_any_port(options.address) : http.bind_to_port(options.address, wanted) ? wanted : -1;
@@ -315,10 +315,10 @@ struct Server::Inside {
     if (port > 0) return http.widen();
     if (why == EADDRINUSE || why == EACCES)
       refuse_start("E122", fmt::format("--port {}", wanted),
-                   why == EACCES ? "this port is not for everyone" : "another program has this port",
-                   "a port from 1024 to 65535 that is free", "without --port a free one is taken");
-    refuse_start("E121", "--address " + options.address, fmt::format("nothing can be served there: {}", std::strerror(why)),
-                 "127.0.0.1 for this machine alone, or an address of this machine", "");
+                   why == EACCES ? "this port needs administrator rights" : "another program uses this port",
+                   "a free port from 1024 to 65535", "leave out --port to use a free one");
+    refuse_start("E121", "--address " + options.address, fmt::format("cannot listen on this address: {}", std::strerror(why)),
+                 "127.0.0.1 for this computer only, or an address of this computer", "");
   }
 
   std::string host() const {
@@ -330,7 +330,7 @@ struct Server::Inside {
   void check(Request const& request) const {
     if (request.path.size() > longest_path) throw Refused(414, "the address is too long");
     if (std::any_of(request.path.begin(), request.path.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f; }))
-      throw Refused(400, "the address has a character that is none");
+      throw Refused(400, "the address has a control character");
     auto const& here = request.local_addr;
     auto const told = request.get_header_value("Host");
     auto const is_ours = [&](std::string const& name) {
@@ -339,17 +339,17 @@ struct Server::Inside {
     };
     if (request.get_header_value_count("Host") != 1 ||
         !(is_ours("localhost") || is_ours("127.0.0.1") || is_ours("::1") || is_ours(options.address) || is_ours(here)))
-      throw Refused(403, "the request names another host", "open the address that the program printed");
+      throw Refused(403, "the request names another host", "open the address that steadyfire printed");
     if (request.has_header("Origin") &&
         (request.get_header_value_count("Origin") != 1 || request.get_header_value("Origin") != "http://" + told))
-      throw Refused(403, "the request comes from a page of another origin", "open the address that the program printed");
+      throw Refused(403, "the request comes from another web page", "open the address that steadyfire printed");
   }
 
   [[noreturn]] static void refuse_method(Response& response, char const* allowed) {
     response.set_header("Allow", allowed);
-    throw Refused(405, "the method is not known there", fmt::format("one of: {}", allowed));
+    throw Refused(405, "this method is not allowed here", fmt::format("one of: {}", allowed));
   }
-  [[noreturn]] static void refuse_path(std::string const& path) { throw Refused(404, fmt::format("nothing is at '{}'", path)); }
+  [[noreturn]] static void refuse_path(std::string const& path) { throw Refused(404, fmt::format("nothing at '{}'", path)); }
 
   void get(Request const& request, Response& response) {
     auto const& path = request.path;
@@ -382,7 +382,7 @@ struct Server::Inside {
     if (request.has_header("If-Match"))
       stamp = unquoted(request.get_header_value("If-Match"));
     else if (request.get_header_value("If-None-Match") != "*")
-      throw Refused(428, "the request does not tell which state of the file it knows",
+      throw Refused(428, "the request does not say which version of the file it changes",
                     "If-Match: \"stamp\", or If-None-Match: * for a new file");
     auto const name = request.path.substr(7);
     auto const text = asked["text"].get<std::string>();
@@ -410,15 +410,15 @@ struct Server::Inside {
     }
     auto const name = request.path.substr(5);
     auto const asked = parse(read_body(request, reader));
-    if (!asked.is_object()) throw BadRequest("the request is no object", "");
+    if (!asked.is_object()) throw BadRequest("the request is not an object", "");
     auto const ask = std::find_if(options.asks.begin(), options.asks.end(), [&](Ask const& a) { return a.name == name; });
     if (ask == options.asks.end())
-      throw Refused(404, fmt::format("nobody answers '{}'", name), "the page and the program are of different versions");
+      throw Refused(404, fmt::format("unknown request '{}'", name), "reload the page; it is from another version of steadyfire");
     if (!ask->is_long) return give_json(request, response, 200, ask->answer(asked, {}));
     auto const run = runs.start([asked, answer = ask->answer](Listener const& listener) { return answer(asked, listener); });
     if (!run) {
       response.set_header("Retry-After", "2");
-      throw Refused(503, fmt::format("{} runs wait already", options.waiting), "wait until one has ended");
+      throw Refused(503, fmt::format("{} runs are waiting", options.waiting), "wait until one has finished");
     }
     stream(response, run);
   }

@@ -21,7 +21,8 @@ bool Shares::wants(double share) {
   return true;
 }
 
-Record watched_run(Project const& project, RunOptions options, UnitSystem units, Listener const& listener, Shares& shares, bool with_flows) {
+Record watched_run(Project const& project, RunOptions options, UnitSystem units, Listener const& listener, Shares& shares,
+                   bool with_flows) {
   RunWatch watch;
   watch.interrupted = listener.stop;
   options.picture = [&](double share, std::function<Track()> const& so_far) {
@@ -43,9 +44,9 @@ Record watched_run(Project const& project, RunOptions options, UnitSystem units,
 
 Json not_a_house() {
   return {{"code", "E241"},
-          {"message", "a bare network has no boiler and no zones to run through time"},
+          {"message", "a piping network without boiler and zones cannot run"},
           {"expected", "[boiler] and [[zone]]"},
-          {"hint", "its flows are shown where it is laid out"},
+          {"hint", "see its flows in Lay out"},
           {"line", 0},
           {"column", 0},
           {"file", ""}};

@@ -27,7 +27,7 @@ double less_cycling(Judged const& before, Judged const& after) {
   return fall > 0 && left < negligible ? was - left : was * fall;
 }
 
-void weigh(Tried& t, Judged const& before, std::vector<Remedy> const& remedies, UnitSystem units) {
+void weigh(Tried& t, Judged const& before, std::vector<Remedy> const& remedies) {
   t.hardness = 0;
   for (auto const i : t.remedies) t.hardness += 1 + int(remedies[i].hardness);
   if (!t.after.fault.empty()) return;
@@ -150,7 +150,7 @@ Advice advise(Case const& house, Judged before, unsigned jobs, std::function<voi
           } catch (BadInput const& e) { t.after.fault = e.what(); } catch (BadEdit const& e) {
             t.after.fault = e.what();
           }
-          weigh(t, a.before, a.remedies, house.units());
+          weigh(t, a.before, a.remedies);
           std::scoped_lock const lock{one_at_a_time};
           if (progress) progress(std::min(1.0, double(++done) / expected));
         },

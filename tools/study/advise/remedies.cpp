@@ -32,7 +32,7 @@ public:
     bool const cycles = now_.has(Sort::many_starts) || now_.has(Sort::short_burns);
     bool const warm = now_.has(Sort::too_warm) || now_.has(Sort::other);
     if (cold || warm) curves(cold, warm);
-    if (cold) movers(), pipes(), emitters();
+    if (cold) circulators(), pipes(), emitters();
     if (now_.has(Sort::short_of_flow)) throttles();
     if (cycles) differentials(), off_time(), thermostats(), joined(), buffers();
     if (cycles) boilers();
@@ -53,7 +53,11 @@ private:
     auto const& numbers = numbers_of(in_.pieces[p], key);
     return numbers.empty() ? std::nan("") : numbers[0];
   }
-  std::string shown(Field const& f, double si) const { return words_of(unit_for(f, house_.units()), si); }
+  /// In the house's units, with no more digits than somebody would set.
+  std::string shown(Field const& f, double si) const {
+    auto const unit = unit_for(f, house_.units());
+    return words_of(unit, unit.to_si(std::stod(fmt::format("{:.4g}", unit.from_si(si)))));
+  }
   std::vector<Edit> set(std::string const& address, std::string const& to) const {
     std::vector<Edit> edits;
     for (auto const& place : house_.turn(address).places) edits.push_back({Edit::Do::set, place, to});
@@ -119,13 +123,13 @@ private:
       double const averaging = value(house_.turn(curve + ".averaging_time"), name + "/reset", "averaging_time");
       if (std::isnan(averaging) || averaging > 3600)
         list_.push_back({Hardness::setting, "averaging",
-                         fmt::format("average the outdoor temperature over half an hour only, for {}", whose),
-                         set(curve + ".averaging_time", "0.5 h"), "the sensor has to hang out of sun and wind"});
+                         fmt::format("shorten the outdoor averaging of {} to 0.5 h", whose),
+                         set(curve + ".averaging_time", "0.5 h"), "mount the outdoor sensor out of sun and wind"});
       auto const shut_down = house_.turn(curve + ".warm_weather_shut_down");
       double const now = value(shut_down, name + "/reset", "warm_weather_shut_down"), sixty = degF.to_si(60);
       if (std::isnan(now) || now > degF.to_si(61))
-        list_.push_back({Hardness::setting, "shut-down",
-                         fmt::format("stop heating above {} outdoors, by {}", shown(*shut_down.field, sixty), whose),
+        list_.push_back({Hardness::setting, "shutdown",
+                         fmt::format("set warm-weather shutdown to {} on {}", shown(*shut_down.field, sixty), whose),
                          set(shut_down.address, stated(*shut_down.field, sixty))});
     }
   }
@@ -135,8 +139,8 @@ private:
     double const fixed = std::isnan(now) ? supply_at_design(name) : now;
     for (double const by : {10.0, 20.0}) {
       double const change = degF_change.to_si(by);
-      if (cold) offer_number(Hardness::setting, "curve", "raise the water of " + name, address, fixed, fixed + change);
-      if (warm) offer_number(Hardness::setting, "curve", "lower the water of " + name, address, fixed, fixed - change);
+      if (cold) offer_number(Hardness::setting, "curve", "raise the supply temperature of " + name, address, fixed, fixed + change);
+      if (warm) offer_number(Hardness::setting, "curve", "lower the supply temperature of " + name, address, fixed, fixed - change);
     }
     if (!warm || std::isnan(fixed) || !states(table(name), "supply_temperature")) return;
     for (double const mild : {75.0, 85.0}) {
@@ -145,10 +149,10 @@ private:
       auto edits = set(zone(name, "reset.cold_supply"), stated(f, fixed));
       for (auto const& more : set(zone(name, "reset.mild_supply"), stated(f, degF.to_si(mild)))) edits.push_back(more);
       for (auto const& gone : set(address, "")) edits.push_back(gone);
-      list_.push_back(
-          {Hardness::setting, "curve",
-           fmt::format("give {} a reset curve from {} to {} at the mild point", name, shown(f, fixed), shown(f, degF.to_si(mild))), edits,
-           "the boiler's control needs an outdoor sensor"});
+      list_.push_back({Hardness::setting, "curve",
+                       fmt::format("add an outdoor reset to {}: {} at the cold point, {} at the mild point", name, shown(f, fixed),
+                                   shown(f, degF.to_si(mild))),
+                       edits, "the control needs an outdoor sensor"});
     }
   }
   double supply_at_design(std::string const& name) const {
@@ -159,13 +163,13 @@ private:
   }
 
   /// Circulators: faster, then a size larger.
-  void movers() {
+  void circulators() {
     for (auto const& name : in_trouble({Sort::cold_room, Sort::short_of_flow})) {
       auto const* z = table(name);
       if (states(z, "zone_valve")) circulator("near_boiler.system_circulator", "the circulator of all zones", "system/circulator");
       else circulator(zone(name, "circulator"), "the circulator of " + name, name + "/circulator");
     }
-    circulator("near_boiler.circulator", "the boiler's circulator", "boiler/circulator");
+    circulator("near_boiler.circulator", "the boiler circulator", "boiler/circulator");
   }
   void circulator(std::string const& table, std::string const& whose, std::string const& piece) {
     int const p = in_.find(piece);
@@ -177,18 +181,19 @@ private:
       return numbers.empty() ? otherwise : numbers[0];
     };
     double const speed = number("speed", 1), regulation = number("regulation", 0), duty = number("duty", -1);
-    if (speed < 0.99) offer_number(Hardness::valve_or_speed, "speed of " + piece, "set " + whose, table + ".speed", speed, 1);
+    if (speed < 0.99)
+      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the speed of " + whose, table + ".speed", speed, 1);
     if (double const head = number("setting_head", std::nan("")); regulation == 1 || regulation == 2)
-      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the head that " + whose + " holds", table + ".setting_head", head,
+      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the head setting of " + whose, table + ".setting_head", head,
                    1.3 * head);
     if (value_under(*made.kind, std::span<Value const>{made.values}, "curve").given || duty < 0) return;
     auto const& duties = house_.turn(table + ".duty").field->choices;
     for (auto d = std::size_t(duty) + 1; d < duties.size(); ++d)
-      list_.push_back({Hardness::new_circulator, "size of " + piece, fmt::format("exchange {} for one of duty \"{}\"", whose, duties[d]),
-                       set(table + ".duty", duties[d]), "generic curves of our own: compare with the maker's"});
+      list_.push_back({Hardness::new_circulator, "size of " + piece, fmt::format("replace {} with a {} circulator", whose, duties[d]),
+                       set(table + ".duty", duties[d]), "generic curve, compare it with the maker's curve"});
   }
 
-  /// Valves in the zones that take more than they want.
+  /// Valves in the zones that have more flow than they need.
   void throttles() {
     if (now_.flows.states.empty()) return;
     std::vector<std::string> rich;
@@ -202,7 +207,8 @@ private:
         for (auto const& e : set(zone(name, "balancing_cv"), fmt::format("{}", cv))) edits.push_back(e);
         names += (names.empty() ? "" : ", ") + name;
       }
-      list_.push_back({Hardness::valve_or_speed, "throttle", fmt::format("throttle {} by balancing valves to Cv {}", names, cv), edits});
+      list_.push_back({Hardness::valve_or_speed, "throttle",
+                       fmt::format("set the balancing valve{} of {} to Cv {}", rich.size() > 1 ? "s" : "", names, cv), edits});
     }
   }
 
@@ -216,7 +222,7 @@ private:
       if (at == nominal_sizes.end() || std::next(at) == nominal_sizes.end()) continue;
       auto const next = std::string(*std::next(at)) + size.substr(gap);
       if (find_pipe_size(next))
-        list_.push_back({Hardness::pipe, "pipe of " + name, fmt::format("pipe {} in {} instead of {}", name, next, size),
+        list_.push_back({Hardness::pipe, "pipe of " + name, fmt::format("pipe {} in {} (now {})", name, next, size),
                          set(zone(name, "size"), next)});
     }
   }
@@ -228,7 +234,7 @@ private:
         if (std::none_of(e->kind->fields.begin(), e->kind->fields.end(), [&](auto const& f) { return f.key == key; })) continue;
         auto const& v = value_under(*e, key);
         if (!v.given || v.numbers.empty()) continue;
-        offer_number(Hardness::emitter, "emitter of " + name, fmt::format("more {} in {}, its {}", e->kind->name, name, key),
+        offer_number(Hardness::emitter, "emitter of " + name, fmt::format("add {} in {}: {}", e->kind->name, name, key),
                      zone(name, std::string("emitter.") + key), v.numbers[0], 1.25 * v.numbers[0]);
         break;
       }
@@ -245,14 +251,18 @@ private:
       auto edits = set(boiler("off_differential"), stated(f, to_off));
       for (auto const& e : set(boiler("on_differential"), stated(f, to_on))) edits.push_back(e);
       list_.push_back({Hardness::setting, "differentials",
-                       fmt::format("widen both differentials of the boiler from {} to {}", shown(f, now_off), shown(f, to_off)), edits,
-                       "the water swings as much more"});
+                       widened(f, now_off, to_off, now_on, to_on), edits, "the water swings as much more"});
     }
+  }
+  std::string widened(Field const& f, double off, double to_off, double on, double to_on) const {
+    if (off == on) return fmt::format("widen the on and off differentials from {} to {} each", shown(f, off), shown(f, to_off));
+    return fmt::format("widen the off differential from {} to {} and the on differential from {} to {}", shown(f, off), shown(f, to_off),
+                       shown(f, on), shown(f, to_on));
   }
   void off_time() {
     double const now = value(house_.turn(boiler("minimum_off")), "boiler", "minimum_off");
     for (double const to : {300.0, 600.0})
-      if (to > 1.3 * now) offer_number(Hardness::setting, "rest", "lengthen the burner's least rest", boiler("minimum_off"), now, to);
+      if (to > 1.3 * now) offer_number(Hardness::setting, "rest", "raise the minimum off time", boiler("minimum_off"), now, to);
   }
   void thermostats() {
     for (double const per_hour : {2.0, 1.0}) {
@@ -266,8 +276,8 @@ private:
       }
       if (!edits.empty())
         list_.push_back({Hardness::setting, "thermostats",
-                         fmt::format("set all thermostats to {:.0f} cycle{} an hour", per_hour, per_hour > 1 ? "s" : ""), edits,
-                         "rooms swing a little more"});
+                         fmt::format("set all thermostats to {:.0f} cycle{} per hour", per_hour, per_hour > 1 ? "s" : ""), edits,
+                         "room temperatures swing a little more"});
     }
   }
 
@@ -306,8 +316,8 @@ private:
       edits.push_back({Edit::Do::remove, house_.turn(zone(small->name, "design_load")).places[0], ""});
       edits.back().at.path.clear();
       list_.push_back(
-          {Hardness::joined_zones, "joined", fmt::format("join {} to {}: one thermostat", small->name, other->name), edits,
-           fmt::format("taken as one room with both emitters; {} then follows the thermostat of {}", small->name, other->name)});
+          {Hardness::joined_zones, "joined", fmt::format("join {} to {}: one zone, one thermostat", small->name, other->name), edits,
+           fmt::format("simulated as one room with both emitters; {} then follows the thermostat of {}", small->name, other->name)});
     }
   }
 
@@ -324,7 +334,7 @@ private:
         double const own = value(volume, "tank", "volume");
         if (!(to > 1.2 * own)) continue;
         list_.push_back({Hardness::buffer_tank, "buffer",
-                         fmt::format("a buffer tank of {} instead of {}", shown(*volume.field, to), shown(*volume.field, own)), edits});
+                         fmt::format("enlarge the buffer tank from {} to {}", shown(*volume.field, own), shown(*volume.field, to)), edits});
         continue;
       }
       edits.insert(edits.begin(), set("near_boiler.arrangement", "buffer tank").front());
@@ -332,7 +342,9 @@ private:
         if (states(document_.find("near boiler"), of_tees))
           for (auto const& gone : set(std::string("near_boiler.") + of_tees, "")) edits.push_back(gone);
       list_.push_back({Hardness::buffer_tank, "buffer",
-                       fmt::format("a buffer tank of {} in place of \"{}\"", shown(*volume.field, to), now), edits, "four pipes"});
+                       now == "direct" ? fmt::format("add a {} buffer tank between boiler and zones", shown(*volume.field, to))
+                                       : fmt::format("replace the {} with a {} buffer tank", now, shown(*volume.field, to)),
+                       edits, "four pipes"});
     }
   }
 
@@ -341,16 +353,16 @@ private:
     double const low = least.own[0], high = most.own[0];
     if (std::isnan(low) || std::isnan(high)) return;
     for (double const part : {2.0, 4.0})
-      offer_number(Hardness::boiler, "boiler", "a boiler of the same rating whose minimum fire goes down", boiler("minimum_input"), low,
+      offer_number(Hardness::boiler, "boiler", "replace the boiler: same rating, minimum fire", boiler("minimum_input"), low,
                    low / part);
     double design = 0;
     for (auto const& z : in_.zones) design += z.design_load;
     double const fit = 1.2 * design;
     if (fit > 1.2 * low && fit < 0.9 * high)
-      offer_number(Hardness::boiler, "rating", "a smaller rating with the same minimum fire:", boiler("heating_input"), high, fit);
+      offer_number(Hardness::boiler, "rating", "replace the boiler: same minimum fire, rating", boiler("heating_input"), high, fit);
   }
 
-  /// What keeps warm water from rising into a zone that rests.
+  /// What keeps warm water from rising into a zone that does not call.
   void checks() {
     for (auto const& name : in_trouble({Sort::too_warm})) {
       auto const check = zone(name, "circulator.check_valve");
@@ -358,7 +370,7 @@ private:
       if (p < 0 || states(table(name), "flow_check")) continue;
       auto const& v = numbers_of(in_.pieces[p], "check_valve");
       if (!v.empty() && v[0] == 0)
-        list_.push_back({Hardness::valve_or_speed, "check of " + name, fmt::format("put a flow check into the circulator of {}", name),
+        list_.push_back({Hardness::valve_or_speed, "check of " + name, fmt::format("use a circulator with a flow check for {}", name),
                          set(check, "true")});
     }
   }
@@ -374,7 +386,7 @@ private:
       place.path = {"mixing", "kind"};
       list_.push_back({Hardness::pipe,
                        "mixing of " + z.name,
-                       fmt::format("mix the water of {} by a motorised valve", z.name),
+                       fmt::format("add a motorized mixing valve to {}", z.name),
                        {{Edit::Do::set, place, "motorised mixing valve"}}});
     }
   }
@@ -389,7 +401,7 @@ private:
           states(hot_water, of_sharing))
         for (auto const& gone : set(std::string("hot_water.") + of_sharing, "")) edits.push_back(gone);
     list_.push_back(
-        {Hardness::setting, "priority", "give hot water priority instead of sharing", edits, "heating waits while hot water is drawn"});
+        {Hardness::setting, "priority", "give hot water priority (now shared)", edits, "heating waits during a draw"});
   }
 
   Case const& house_;
@@ -403,9 +415,15 @@ private:
 }  // namespace
 
 std::string_view words_of(Hardness h) {
-  constexpr std::array words{"a setting",  "a valve or a speed", "another circulator", "zones joined",
-                             "other pipe", "more emitter",       "a buffer tank",      "another boiler"};
+  constexpr std::array words{"a setting",   "a valve or speed", "a new circulator", "joined zones",
+                             "larger pipe", "more emitter",     "a buffer tank",    "a new boiler"};
   return words.at(std::size_t(h));
+}
+
+std::string_view key_of(Hardness h) {
+  constexpr std::array keys{"a setting",  "a valve or a speed", "another circulator", "zones joined",
+                            "other pipe", "more emitter",       "a buffer tank",      "another boiler"};
+  return keys.at(std::size_t(h));
 }
 
 std::vector<Remedy> remedies_for(Case const& house, Judged const& now) { return Catalogue{house, now}.all(); }

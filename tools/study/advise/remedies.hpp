@@ -1,5 +1,5 @@
 #pragma once
-/// Changes that a fitter could make.
+/// Changes that a contractor could make.
 
 #include "tools/study/advise/trouble.hpp"
 
@@ -8,11 +8,13 @@ namespace steadyfire {
 /// How hard a change is, the easiest first.
 enum class Hardness { setting, valve_or_speed, new_circulator, joined_zones, pipe, emitter, buffer_tank, boiler };
 std::string_view words_of(Hardness);
+/// As JSON has it since its first format: "zones joined".
+std::string_view key_of(Hardness);
 
 struct Remedy {
   Hardness hardness;
   std::string what;          ///< sort of change, of which only one is made at once: "curve", "differentials"
-  std::string words;         ///< "raise the reset curve's cold point from 160 to 170 degF"
+  std::string words;         ///< "raise the cold point of the shared reset curve from 160 °F to 170 °F"
   std::vector<Edit> edits;
   std::string note{};        ///< what it approximates or costs, or ""
 };

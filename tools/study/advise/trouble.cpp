@@ -16,12 +16,15 @@ namespace {
 using Sort = Trouble::Sort;
 double constexpr day = 86400, kelvin_hour = 3600;
 
+/// "1 start", "138 starts".
+std::string counted(long n, std::string_view what) { return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s"); }
+
 ZoneRecord const* zone_of(Record const& r, std::string const& name) {
   auto const z = std::find_if(r.zones.begin(), r.zones.end(), [&](auto const& one) { return one.name == name; });
   return z == r.zones.end() ? nullptr : &*z;
 }
 
-void judge_flows(Judged& j, UnitSystem units) {
+void judge_flows(Judged& j) {
   if (j.flows.states.empty()) return;
   for (auto const& z : j.flows.states.front().zones) {
     auto const* ran = zone_of(j.run, z.name);
@@ -30,12 +33,12 @@ void judge_flows(Judged& j, UnitSystem units) {
       if (double const lack = ran->setting - z.room - allowed; lack > 0)
         j.troubles.push_back(
             {Sort::cold_room, z.name, lack,
-             fmt::format("{} sinks to {} on a design day, set to {}", z.name, show(z.room, measure::fine_temperature, units),
-                         show(ran->setting, measure::fine_temperature, units))});
+             say("{}: {} on the design day, setpoint {}", z.name, Amount{z.room, measure::fine_temperature},
+                 Amount{ran->setting, measure::fine_temperature})});
     if (double const lack = least_flow - z.got / z.wanted; lack > 0)
       j.troubles.push_back(
           {Sort::short_of_flow, z.name, lack / 0.1 / 2,
-           fmt::format("{} gets {} of {} wanted", z.name, show(z.got, measure::flow, units), show(z.wanted, measure::flow, units))});
+           say("{}: flow {}, needs {}", z.name, Amount{z.got, measure::flow}, Amount{z.wanted, measure::flow})});
   }
 }
 
@@ -63,27 +66,27 @@ double lack_of(Record const& r, ZoneRecord const& zone, Installation const& in) 
   return sum;
 }
 
-void judge_run(Judged& j, Installation const& in, RunOptions const& options, UnitSystem units) {
+void judge_run(Judged& j, Installation const& in, RunOptions const& options) {
   auto const& r = j.run;
   if (r.burner.starts_per_hour_worst > options.starts_limit)
     j.troubles.push_back({Sort::many_starts, "", 2 * (double(r.burner.starts_per_hour_worst) / options.starts_limit - 1),
-                          fmt::format("the burner starts {} times in its worst hour, {} are the limit ({} starts in all)",
-                                      r.burner.starts_per_hour_worst, options.starts_limit, r.burner.starts)});
+                          say("burner: {} in the worst hour, limit {} ({} in all)", counted(r.burner.starts_per_hour_worst, "start"),
+                              options.starts_limit, counted(r.burner.starts, "start"))});
   if (double constexpr scatter = 0.02; !r.burner.burns.empty() && r.burner.burn_median < (1 - scatter) * options.short_burn)
     j.troubles.push_back({Sort::short_burns, "", 2 * (1 - r.burner.burn_median / options.short_burn),
-                          fmt::format("the middle burn lasts {}, less than {}", show(r.burner.burn_median, measure::minutes, units),
-                                      show(options.short_burn, measure::minutes, units))});
+                          say("burner: median burn {}, minimum {}", Amount{r.burner.burn_median, measure::minutes},
+                              Amount{options.short_burn, measure::minutes})});
   double constexpr allowed = kelvin_hour;  // [K·s] a day
   double const days = r.duration / day, warm_days = std::max(1.0, (r.duration - warm_up(r)) / day);
   for (auto const& z : r.zones) {
     if (double const much = z.overshoot / std::max(1.0, days) - allowed; much > 0)
       j.troubles.push_back({Sort::too_warm, z.name, much / kelvin_hour / 2,
-                            fmt::format("{} is too warm by {}, up to {}", z.name, show(z.overshoot, measure::degree_hours, units),
-                                        show(z.room_max, measure::fine_temperature, units))});
+                            say("{}: {} too warm, up to {}", z.name, Amount{z.overshoot, measure::degree_hours},
+                                Amount{z.room_max, measure::fine_temperature})});
     double const lack = j.lack[z.name] = lack_of(r, z, in);
     if (double const much = lack / warm_days - allowed; much > 0)
       j.troubles.push_back({Sort::too_cold, z.name, much / kelvin_hour / 2,
-                            fmt::format("{} is too cold by {} once it was warm", z.name, show(lack, measure::degree_hours, units))});
+                            say("{}: {} too cold after warm-up", z.name, Amount{lack, measure::degree_hours})});
   }
 }
 
@@ -125,7 +128,7 @@ Judged judge(Case const& house, std::function<bool()> const& interrupted) {
     auto const options = options_of(project);
     j.run = run_house(project, options, {.interrupted = interrupted}).record;
     j.fault = j.run.incomplete;
-    judge_flows(j, house.units()), judge_run(j, project.installation, options, house.units()), judge_findings(j);
+    judge_flows(j), judge_run(j, project.installation, options), judge_findings(j);
   } catch (Stopped const& s) { j.fault = s.what(); }
   if (auto const end = j.fault.find('\n'); end != std::string::npos) j.fault.erase(end);
   std::stable_sort(j.troubles.begin(), j.troubles.end(), [](auto const& a, auto const& b) { return a.amount > b.amount; });
@@ -150,14 +153,14 @@ Subject subject_of(Sort sort) {
 }
 
 std::string_view words_of(Subject s) {
-  constexpr std::array words{"Rooms and flows", "Short-cycling", "Rooms too warm", "Other findings"};
+  constexpr std::array words{"Rooms and flows", "Short cycling", "Rooms too warm", "Other findings"};
   return words.at(std::size_t(s));
 }
 
 std::string in_short(Judged const& j, Subject subject, Judged const& of, UnitSystem units) {
   auto const& b = j.run.burner;
   if (subject == Subject::cycling)
-    return fmt::format("{} start{}, {} in the worst hour, middle burn {}", b.starts, b.starts == 1 ? "" : "s", b.starts_per_hour_worst,
+    return fmt::format("{}, {} in the worst hour, median burn {}", counted(b.starts, "start"), b.starts_per_hour_worst,
                        b.burns.empty() ? "-" : show(b.burn_median, measure::minutes, units));
   if (subject == Subject::other) {
     auto const left = std::count_if(j.troubles.begin(), j.troubles.end(), [](auto const& t) { return t.sort == Sort::other; });
@@ -177,7 +180,7 @@ std::string in_short(Judged const& j, Subject subject, Judged const& of, UnitSys
         if (z.name != name) continue;
         if (among(Sort::short_of_flow)) figures.push_back(show(z.got, measure::flow, units));
         if (among(Sort::cold_room) || among(Sort::short_of_flow))
-          figures.push_back(show(z.room, measure::fine_temperature, units) + " at design");
+          figures.push_back(show(z.room, measure::fine_temperature, units) + " on the design day");
       }
     if (among(Sort::too_cold)) {
       auto const lack = j.lack.find(name);
@@ -188,7 +191,7 @@ std::string in_short(Judged const& j, Subject subject, Judged const& of, UnitSys
         figures.push_back(fmt::format("{} too warm, up to {}", show(z->overshoot, measure::degree_hours, units),
                                       show(z->room_max, measure::fine_temperature, units)));
     }
-    parts.push_back(figures.empty() ? name + " no longer by itself" : fmt::format("{} {}", name, fmt::join(figures, ", ")));
+    parts.push_back(figures.empty() ? name + " joined to another zone" : fmt::format("{} {}", name, fmt::join(figures, ", ")));
   }
   return fmt::format("{}", fmt::join(parts, "; "));
 }

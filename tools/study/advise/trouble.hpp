@@ -14,7 +14,7 @@ namespace steadyfire {
 ///           cold_room      K below its setting with all zones calling at design, beyond 0.5 K
 ///           short_of_flow  half of each tenth of the wanted flow below nine tenths of it
 ///           many_starts    twice the share by which the most starts in one hour exceed [run] starts_per_hour_limit
-///           short_burns    twice the share by which the middle burn lacks [run] short_burn, if by more than 2 %
+///           short_burns    twice the share by which the median burn lacks [run] short_burn, if by more than 2 %
 ///           too_warm       half of each kelvin-hour a day above its band, beyond 1 K·h a day
 ///           too_cold       the same below it, once warm: the first quarter of the run, at most a day, does not count
 ///           other          1 for each other serious finding of `flows` and `run`, by its id
@@ -30,7 +30,7 @@ struct Trouble {
 enum class Subject { rooms, cycling, overheating, other };
 constexpr int subjects = 4;
 Subject subject_of(Trouble::Sort);
-/// "Rooms and flows", "Short-cycling" …
+/// "Rooms and flows", "Short cycling" …
 std::string_view words_of(Subject);
 
 /// A house solved at design with all zones calling, run through its own days, and judged.
@@ -47,7 +47,7 @@ struct Judged {
 /// Errors  none: they are told by `fault`; interrupted runs too.
 Judged judge(Case const&, std::function<bool()> const& interrupted);
 
-/// The figures in which the troubles of a subject show: "138 starts, 10 in the worst hour, middle burn 5.0 min"; `of` says which zones.
+/// The figures in which the troubles of a subject show: "138 starts, 10 in the worst hour, median burn 5.0 min"; `of` says which zones.
 std::string in_short(Judged const&, Subject, Judged const& of, UnitSystem);
 
 }  // namespace steadyfire

@@ -27,8 +27,8 @@ struct Variant {
   std::vector<KeyFigure> figures;
 };
 
-KeyFigure const* find(std::vector<KeyFigure> const& all, std::string const& name) {
-  auto const at = std::find_if(all.begin(), all.end(), [&](auto const& f) { return f.name == name; });
+KeyFigure const* find(std::vector<KeyFigure> const& all, std::string_view key) {
+  auto const at = std::find_if(all.begin(), all.end(), [&](auto const& f) { return f.key == key; });
   return at == all.end() ? nullptr : &*at;
 }
 
@@ -43,33 +43,31 @@ std::string difference(KeyFigure const& from, KeyFigure const& to, UnitSystem un
   return words == printed(0, difference_measure(from.measure), units) ? "same" : (d > 0 ? "+" : "−") + words;
 }
 
-/// What one figure does against the first variant's, or "" where it is the same.
-std::string sentence(Variant const& first, Variant const& other, std::string const& name, char const* more, char const* less,
-                     UnitSystem units) {
-  auto const *a = find(first.figures, name), *b = find(other.figures, name);
+/// One figure before and after: "low fire: fuel 25.0 → 24.6 therm (−0.4 therm)", or "" where it is the same.
+std::string sentence(Variant const& first, Variant const& other, std::string_view key, UnitSystem units) {
+  auto const *a = find(first.figures, key), *b = find(other.figures, key);
   if (!a || !b) return "";
   auto const by = difference(*a, *b, units);
   if (by.empty() || by == "same") return "";
-  bool const is_more = b->value > a->value;
-  return fmt::format("{}: {} {} instead of {} ({})", other.name, is_more ? more : less, printed(b->value, b->measure, units),
-                     printed(a->value, a->measure, units), by);
+  return fmt::format("{}: {} {} → {} ({})", other.name, b->name, printed(a->value, a->measure, units), printed(b->value, b->measure, units),
+                     by);
 }
 
 bool is_scatter(double a, double b) { return std::abs(a - b) <= scatter * std::max(a, b); }
 
 /// Which variant is best in one figure: "fewest starts: low fire (18)"; "" where none stands out of what can be told apart.
-std::string best_in(std::vector<Variant> const& all, std::string const& name, char const* words, bool most, UnitSystem units) {
+std::string best_in(std::vector<Variant> const& all, std::string_view key, char const* words, bool most, UnitSystem units) {
   Variant const* best = nullptr;
   double of_best = 0, next = std::nan("");
   for (auto const& v : all) {
-    auto const* f = find(v.figures, name);
+    auto const* f = find(v.figures, key);
     if (!f || std::isnan(f->value)) return "";
     double const value = most ? -f->value : f->value;
     if (!best || value < of_best) next = best ? of_best : next, of_best = value, best = &v;
     else if (std::isnan(next) || value < next) next = value;
   }
-  auto const& f = *find(best->figures, name);
-  bool const is_of_cycling = name == "burner starts" || name == "middle burn";
+  auto const& f = *find(best->figures, key);
+  bool const is_of_cycling = key == "starts" || key == "middle_burn";
   auto const told = [&](double v) { return printed(std::abs(v), f.measure, units); };
   if (std::isnan(next) || told(next) == told(of_best) || (is_of_cycling && is_scatter(std::abs(of_best), std::abs(next)))) return "";
   return fmt::format("{}: {} ({})", words, best->name, told(of_best));
@@ -83,30 +81,24 @@ std::vector<std::string> words_for(std::vector<Variant> const& all, UnitSystem u
     auto const say = [&](std::string s) {
       if (!s.empty()) words.push_back(std::move(s));
     };
-    auto const *a = find(first.figures, "burner starts"), *b = find(all[i].figures, "burner starts");
+    auto const *a = find(first.figures, "starts"), *b = find(all[i].figures, "starts");
     if (a && b && a->value != b->value && is_scatter(a->value, b->value))
-      say(fmt::format("{}: {:.0f} starts and {:.0f} are the same: days of short cycling move by 2 % of their starts for any reason",
-                      all[i].name, b->value, a->value));
-    else say(sentence(first, all[i], "burner starts", "it starts more often,", "it starts less often,", units));
-    auto const *c = find(first.figures, "middle burn"), *d = find(all[i].figures, "middle burn");
-    if (c && d && !is_scatter(c->value, d->value))
-      say(sentence(first, all[i], "middle burn", "the middle burn is longer,", "the middle burn is shorter,", units));
-    say(sentence(first, all[i], "coldest room, mean", "the coldest room is warmer, on average", "the coldest room is colder, on average",
-                 units));
-    say(sentence(first, all[i], "too warm", "rooms are too warm for", "rooms are too warm for only", units));
-    say(sentence(first, all[i], "firing time condensing", "it condenses more of the time,", "it condenses less of the time,", units));
-    say(sentence(first, all[i], "fuel", "it burns more,", "it burns less,", units));
-    if (words.size() == before) words.push_back(fmt::format("{}: no figure differs from {}", all[i].name, first.name));
+      say(fmt::format("{}: {:.0f} and {:.0f} starts: no real difference (within 2%)", all[i].name, b->value, a->value));
+    else say(sentence(first, all[i], "starts", units));
+    auto const *c = find(first.figures, "middle_burn"), *d = find(all[i].figures, "middle_burn");
+    if (c && d && !is_scatter(c->value, d->value)) say(sentence(first, all[i], "middle_burn", units));
+    for (auto const* key : {"coldest_room", "too_warm", "condensing", "fuel"}) say(sentence(first, all[i], key, units));
+    if (words.size() == before) words.push_back(fmt::format("{}: no difference from {}", all[i].name, first.name));
   }
   if (all.size() < 3) return words;  // of two, the sentences above say it
   struct Contest {
-    char const *figure, *words;
+    char const *key, *words;
     bool most;
   };
-  for (auto const& c : {Contest{"burner starts", "fewest starts", false}, {"middle burn", "longest middle burn", true},
-                        {"too cold", "rooms least too cold", false}, {"too warm", "rooms least too warm", false},
-                        {"firing time condensing", "condenses most", true}, {"fuel", "least fuel", false}})
-    if (auto s = best_in(all, c.figure, c.words, c.most, units); !s.empty()) words.push_back(std::move(s));
+  for (auto const& c : {Contest{"starts", "fewest starts", false}, {"middle_burn", "longest median burn", true},
+                        {"too_cold", "least too cold", false}, {"too_warm", "least too warm", false},
+                        {"condensing", "most condensing", true}, {"fuel", "least fuel", false}})
+    if (auto s = best_in(all, c.key, c.words, c.most, units); !s.empty()) words.push_back(std::move(s));
   return words;
 }
 
@@ -154,7 +146,7 @@ std::vector<Variant> variants_of(Json const& request) {
   auto const units = units_of(request);
   for (auto const& v : list_under(request, "variants"))
     all.push_back({text_under(v, "name"), {text_under(v, "text"), text_under(v, "file", ""), units}, {}});
-  if (all.empty() || all.size() > most_variants) throw BadRequest(fmt::format("{} variants", all.size()), "1 to 24 can be compared");
+  if (all.empty() || all.size() > most_variants) throw BadRequest(fmt::format("{} variants", all.size()), "compare 1 to 24");
   return all;
 }
 
@@ -192,7 +184,7 @@ Json compare(Json const& request, Listener const& listener) {
   for (auto const& f : all[0].figures) {
     std::vector<std::string> values, differences;
     for (auto const& v : all) {
-      auto const* mine = find(v.figures, f.name);
+      auto const* mine = find(v.figures, f.key);
       values.push_back(mine ? printed(mine->value, mine->measure, units) : "-");
       differences.push_back(&v == &all[0] || !mine ? "" : difference(f, *mine, units));
     }

@@ -35,19 +35,20 @@ Json described(Field const& f) {
   bool const has_range = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock && f.sort != Field::Sort::clocks;
   Value standard;
   if (!std::isnan(f.standard)) standard.numbers = {f.unit.to_si(f.standard)};
-  Json one{{"key", f.key},
-           {"sort", word_for(f.sort)},
-           {"help", f.help},
-           {"unit", f.unit.symbol},
-           {"units", units_for(f)},
-           {"range", has_range ? range_text(f, f.unit) : ""},
-           {"standard", words_of(f, standard, UnitSystem::us)},
-           {"absent", f.absent},
-           {"usual", f.has_typical() ? fmt::format("{:.6g} to {:.6g} {} ({})", f.low, f.high, f.unit.symbol, f.typical_source) : ""},
-           {"may_be_unknown", f.may_be_unknown()},
-           {"required", f.is_required()},
-           {"choices", f.choices},
-           {"family", f.refers_to}};
+  Json one{
+      {"key", f.key},
+      {"sort", word_for(f.sort)},
+      {"help", f.help},
+      {"unit", f.unit.symbol},
+      {"units", units_for(f)},
+      {"range", has_range ? range_text(f, f.unit) : ""},
+      {"standard", words_of(f, standard, UnitSystem::us)},
+      {"absent", f.absent},
+      {"usual", f.has_typical() ? fmt::format("{:.6g} to {} ({})", f.low, words_of(f.unit, f.unit.to_si(f.high)), f.typical_source) : ""},
+      {"may_be_unknown", f.may_be_unknown()},
+      {"required", f.is_required()},
+      {"choices", f.choices},
+      {"family", f.refers_to}};
   if (has_range) one["least"] = f.least, one["most"] = f.most;
   return one;
 }

@@ -41,7 +41,8 @@ Json document(Json const& request, Listener const& listener) {
   };
   if (what == "scenario") return give(".toml", "application/toml", scenario.text);
   bool const of_run = what == "report" || what == "review" || what == "materials";
-  if (!of_run && what != "schematic") throw BadRequest("nobody makes a '" + what + "'", "report, review, materials, schematic or scenario");
+  if (!of_run && what != "schematic")
+    throw BadRequest("unknown document '" + what + "'", "one of: report, review, materials, schematic, scenario");
   if (of_run && r.is_good() && !r.project.is_house) answer["faults"].push_back(not_a_house());
   if (!answer["faults"].empty()) return answer;
   auto const units = scenario.units;

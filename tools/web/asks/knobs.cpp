@@ -12,7 +12,7 @@
 namespace steadyfire::web {
 namespace {
 
-/// A value that a slider can turn, SI. The range is cut to what its field allows.
+/// A value that a slider can change, SI. The range is cut to what its field allows.
 struct Turn {
   std::string id, label;
   Place at;
@@ -99,7 +99,7 @@ class Panel {
     auto const& boiler = in_.pieces[in_.boiler];
     double const most = number_of(boiler, "heating_input"), least = number_of(boiler, "minimum_input");
     auto const at = [](char const* key) { return Place{"boiler", 0, {key}}; };
-    add({"burner", "burner size, its heating input", at("heating_input"), &field_under(*boiler.kind, "heating_input"), most,
+    add({"burner", "burner size (maximum heating input)", at("heating_input"), &field_under(*boiler.kind, "heating_input"), most,
          std::max(least, most / 4), 2 * most});
     add({"minimum_fire", "minimum fire", at("minimum_input"), &field_under(*boiler.kind, "minimum_input"), least, least / 4, most});
   }
@@ -118,7 +118,7 @@ class Panel {
   void differential() {
     auto const& boiler = in_.pieces[in_.boiler];
     for (auto const& [key, label] :
-         {std::pair{"off_differential", "burner stops above its target by"}, {"on_differential", "burner starts below its target by"}}) {
+         {std::pair{"off_differential", "off differential (above target)"}, {"on_differential", "on differential (below target)"}}) {
       double const value = number_of(boiler, key);
       add({key,
            label,
@@ -137,9 +137,9 @@ class Panel {
     auto const* near = document_.find("near boiler");
     auto const& arrangement = value_under(*near, "arrangement");
     auto const& words = field_under(*near->kind, "arrangement").choices.at(std::size_t(arrangement.numbers.at(0)));
-    if (piece < 0) return bar("tank", "buffer tank", at, f, "boiler and zones are joined by '" + words + "': there is no tank");
+    if (piece < 0) return bar("tank", "buffer tank", at, f, "no tank: boiler and zones are connected by '" + words + "'");
     double const volume = number_of(in_.pieces[piece], "volume");
-    add({"tank", words == "buffer tank" ? words : "water in the " + words, at, &f, volume, volume / 5, 5 * volume});
+    add({"tank", words == "buffer tank" ? words : "volume of the " + words, at, &f, volume, volume / 5, 5 * volume});
   }
 
   /// Whose curve is shown: that of [controls] where a zone follows it, else the hottest of the zones' own.
@@ -165,10 +165,10 @@ class Panel {
   void reset(Piece const* curve) {
     auto const whose = common_ ? std::string() : ", " + zone_of_own_;
     for (auto const& [key, label] :
-         {std::pair{"cold_supply", "water at the curve's cold point"}, {"mild_supply", "water at its mild point"}}) {
+         {std::pair{"cold_supply", "supply at the cold point"}, {"mild_supply", "supply at the mild point"}}) {
       auto const& f = field_under("outdoor reset", key);
       if (!curve) {
-        bar(key, label, {"controls", 0, {"reset", key}}, f, "no zone follows a reset curve");
+        bar(key, label, {"controls", 0, {"reset", key}}, f, "no zone uses a reset curve");
         continue;
       }
       auto at = curve_place();
@@ -188,9 +188,9 @@ class Panel {
     Place const at{"site", 0, {"weather", key}};
     auto const& f = field_under(kind == "daily wave" ? kind : "constant", key);
     if (kind != "daily wave" && kind != "constant")
-      return bar("outdoors", label, at, f, "the weather is a year of hours: a constant or a daily wave can be turned");
+      return bar("outdoors", label, at, f, "the weather is a file; only a constant or a daily wave can be changed here");
     double const value = weather ? value_under(*weather, key).numbers.at(0) : project_.weather.dry_bulb.at(0);
-    add({"outdoors", kind == "daily wave" ? label + ", mean of the day" : label, at, &f, value, std::min(degF.to_si(-20), value),
+    add({"outdoors", kind == "daily wave" ? label + ", daily average" : label, at, &f, value, std::min(degF.to_si(-20), value),
          std::max(degF.to_si(70), value)});
   }
 

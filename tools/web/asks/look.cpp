@@ -85,7 +85,7 @@ Moment moment_of(Plan const& plan, FlowState const& state) {
     if (!is_drawn(plan, plan.branches[b])) continue;
     m.flow.push_back(state.edges.at(b).flow), m.temperature.push_back(state.edges.at(b).leaving);
   }
-  m.words = state.calls.empty() ? "" : fmt::format("{} calling, at design", fmt::join(state.calls, ", "));
+  m.words = state.calls.empty() ? "" : fmt::format("{} calling, design conditions", fmt::join(state.calls, ", "));
   return m;
 }
 
@@ -97,7 +97,7 @@ Json figures_json(Plan const& plan, int piece, FlowState const& state, UnitSyste
     auto const colon = e.name.rfind(':');
     std::string const side = colon == std::string::npos ? "" : e.name.substr(colon + 1) + ": ";
     figures.push_back(shown(side + "flow", printed(e.flow, measure::flow, units)));
-    figures.push_back(e.head_loss < 0 ? shown(side + "head given", printed(-e.head_loss, measure::head, units))
+    figures.push_back(e.head_loss < 0 ? shown(side + "head", printed(-e.head_loss, measure::head, units))
                                       : shown(side + "head loss", printed(e.head_loss, measure::head, units)));
     if (e.velocity) figures.push_back(shown(side + "velocity", printed(*e.velocity, measure::velocity, units)));
     if (e.reynolds) figures.push_back(shown(side + "Reynolds number", fmt::format("{:.0f}", *e.reynolds)));
@@ -120,18 +120,18 @@ Json state_json(FlowState const& s, UnitSystem units) {
                      {"heat", tell(z.heat_share, measure::share)}, {"room", tell(z.room, measure::temperature)},
                      {"is_short", is_short_of_flow(z)}});
   if (!s.calls.empty()) {
-    totals.push_back(shown("through the boiler", tell(s.boiler_flow, measure::flow)));
-    totals.push_back(shown("to the zones", tell(s.zones_flow, measure::flow)));
-    totals.push_back(shown("leaves the boiler", tell(s.boiler_supply, measure::temperature)));
-    totals.push_back(shown("reaches the zones", tell(s.system_supply, measure::temperature)));
-    totals.push_back(shown("comes back", tell(s.boiler_return, measure::temperature)));
+    totals.push_back(shown("boiler flow", tell(s.boiler_flow, measure::flow)));
+    totals.push_back(shown("zone flow", tell(s.zones_flow, measure::flow)));
+    totals.push_back(shown("supply at the boiler", tell(s.boiler_supply, measure::temperature)));
+    totals.push_back(shown("supply at the zones", tell(s.system_supply, measure::temperature)));
+    totals.push_back(shown("return", tell(s.boiler_return, measure::temperature)));
     totals.push_back(shown("heat from the boiler", tell(s.boiler_heat, measure::power)));
   }
   double watts = 0;
   for (auto const& c : s.circulators) watts += c.power;
   if (watts > 0) totals.push_back(shown("circulators", tell(watts, measure::electric_power)));
   return {{"calls", s.calls},
-          {"words", s.calls.empty() ? "as it stands" : fmt::format("{} calling", fmt::join(s.calls, ", "))},
+          {"words", s.calls.empty() ? "nothing calling" : fmt::format("{} calling", fmt::join(s.calls, ", "))},
           {"zones", zones},
           {"totals", totals}};
 }

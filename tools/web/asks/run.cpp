@@ -24,13 +24,13 @@ Json zones_json(Record const& r, UnitSystem units) {
   for (auto const& z : r.zones)
     zones.push_back({{"name", z.name},
                      {"figures", {shown("lowest", tell(z.room_min, measure::fine_temperature)),
-                                  shown("mean", tell(z.room_mean, measure::fine_temperature)),
+                                  shown("average", tell(z.room_mean, measure::fine_temperature)),
                                   shown("highest", tell(z.room_max, measure::fine_temperature)),
-                                  shown("setting", tell(z.setting, measure::fine_temperature)),
+                                  shown("setpoint", tell(z.setting, measure::fine_temperature)),
                                   shown("too warm", tell(z.overshoot, measure::degree_hours)),
                                   shown("too cold", tell(z.undershoot, measure::degree_hours)),
                                   shown("heat", tell(z.heat, measure::energy)),
-                                  shown("called for", tell(z.call_time, measure::hours))}}});
+                                  shown("time calling", tell(z.call_time, measure::hours))}}});
   return zones;
 }
 
@@ -52,12 +52,12 @@ Json events_json(Record const& r, UnitSystem system) {
 }
 
 /// What a rough run leaves open.
-std::string quick_words(RunOptions const& stated, RunOptions const& rough, UnitSystem units) {
-  auto const tell = [&](double kelvin) { return printed(kelvin, Measure{unit::degF_change, unit::kelvin, 2, 3}, units); };
+std::string quick_words(UnitSystem units) {
+  double constexpr rooms = 0.05;  // [K] on the shipped days
   return fmt::format(
-      "Quick run, less exact: temperatures to {} a step instead of {}, flows solved again after {}. On the shipped days starts are within 2%, "
-      "fuel within 1%, rooms within {} on average, median burn within 10%. Let go for the full run.",
-      tell(rough.tolerance), tell(stated.tolerance), printed(rough.flow_refresh, measure::temperature_change, units), tell(0.05));
+      "Quick run, less exact: starts within 2%, fuel within 1%, rooms within {} on average, median burn within 10%. Let go for the full "
+      "run.",
+      printed(rooms, Measure{unit::degF_change, unit::kelvin, 1, 2}, units));
 }
 
 }  // namespace
@@ -83,15 +83,15 @@ Json run(Json const& request, Listener const& listener) {
   for (auto const& why : reasons(record.why)) answer["reasons"].push_back(why.in(scenario.units));
   answer["why"] = Json::array();
   for (auto const& step : why_it_cycles(record.why, scenario.units))
-    answer["why"].push_back({{"title", step.title}, {"words", with_printed_units(step.words)}, {"sum", with_printed_units(step.sum)}});
+    answer["why"].push_back({{"title", step.title}, {"words", step.words}, {"sum", step.sum}});
   answer["key"] = Json::array();
   for (auto const& f : key_figures(record)) answer["key"].push_back(shown(f.name, printed(f.value, f.measure, scenario.units)));
   answer["findings"] = to_json(record.findings, scenario.units), answer["cautions"] = Json::array();
-  for (auto const& c : record.cautions) answer["cautions"].push_back(with_printed_units(c.in(scenario.units)));
+  for (auto const& c : record.cautions) answer["cautions"].push_back(c.in(scenario.units));
   answer["over_time"] = chart::over_time(finest_whole(record), scenario.units, is_quick ? most_numbers_quick : most_numbers);
   answer["reset"] = chart::resets(record.resets, record.points, scenario.units);
   answer["zones"] = zones_json(record, scenario.units), answer["energy"] = energy_json(record.energy, scenario.units);
-  answer["quick"] = is_quick ? quick_words(as_stated, options, scenario.units) : "";
+  answer["quick"] = is_quick ? quick_words(scenario.units) : "";
   if (is_quick) return answer;
 
   auto const moments = moments_to_choose(record, most_repaintings);

@@ -11,7 +11,7 @@ namespace {
 Kind const& kind_at(std::string const& table) {
   for (auto const& k : answers_catalog())
     if (k.home != Home::nested && table_key(k) == table) return k;
-  throw BadRequest("no question is about '" + table + "'", "`describe` tells the questions");
+  throw BadRequest("no question about '" + table + "'", "see `describe` for the questions");
 }
 
 /// The answers as edits of an empty file, so that they are written as any value is.
@@ -20,11 +20,11 @@ std::vector<Edit> edits_of(Json const& answers) {
   for (auto const& [table, given] : answers.items()) {
     auto const& kind = kind_at(table);
     bool const many = kind.home == Home::repeated;
-    if (many != given.is_array()) throw BadRequest("'" + table + "' is " + (many ? "a list" : "no list"), "");
+    if (many != given.is_array()) throw BadRequest("'" + table + "' is " + (many ? "a list" : "not a list"), "");
     auto const all = many ? given : Json::array({given});
     int index = 0;
     for (auto const& one : all) {
-      if (!one.is_object()) throw BadRequest("'" + table + "' holds something that is no set of answers", "");
+      if (!one.is_object()) throw BadRequest("an item of '" + table + "' is not a set of answers", "");
       auto const name = text_under(one, "name", "");
       edits.push_back({Edit::Do::add, {table, 0, {}}, name});
       for (auto const& [key, value] : one.items())
@@ -45,7 +45,7 @@ Json start(Json const& request, Listener const&) {
         edited("format = 1\ntitle = \"Asked at the counter\"\n", edits_of(object_under(request, "answers")), answers_catalog());
     r.document = read_document("answers", text, answers_catalog(), r.faults);
   } catch (BadEdit const& e) {
-    throw BadRequest(e.what(), "`describe` tells what the answers are made of");
+    throw BadRequest(e.what(), "see `describe` for the answers");
   }
   check_answers(r.document, r.faults);
   Json answer{{"faults", r.faults_json()}, {"unknown", Json::array()}};

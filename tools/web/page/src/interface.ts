@@ -49,7 +49,7 @@ export interface Field {
   most?: number;
   standard: string; // as it would be written: "30 ft"; "" where there is none
   absent: string; // what holds where the key is absent, in words
-  usual: string; // "45 to 60 degF (common practice, no source)"; then "unknown" may be written
+  usual: string; // "45 to 60 °F (common practice, no published source)"; then "unknown" may be written
   may_be_unknown: boolean;
   required: boolean;
   choices: string[];
@@ -240,7 +240,7 @@ export interface Run {
   incomplete?: string;
   reasons?: string[];
   why?: WhyStep[];
-  key?: Shown[]; // starts, most in one hour, middle burn, coldest room, fuel, …: one list for all cards and tables
+  key?: Shown[]; // starts, starts in the worst hour, median burn, coldest room, fuel, …: one list for all cards and tables
   findings?: Finding[];
   cautions?: string[];
   over_time?: OverTime;

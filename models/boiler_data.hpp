@@ -31,72 +31,79 @@ struct BoilerData {
     using namespace unit;
     using B = BoilerData;
     return {
-        field<&B::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "most input when heating: the rated heating size"),
+        field<&B::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "maximum heating input (the rating)"),
         field<&B::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000,
-                                      "least steady input: the minimum fire, separate from the rated size"),
-        field<&B::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "most input for domestic hot water (DHW)")
-            .optional("as when heating"),
-        field<&B::dhw_minimum>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "least steady input for hot water")
-            .optional("as when heating"),
-        choice<&B::fuel>("fuel", {"natural gas", "propane"}, "what it burns").otherwise(0),
-        field<&B::excess_air>("excess_air", percent, 5, 150, "combustion air above what burning needs").typical(15, 25, 40),
-        field<&B::approach_full>("approach_full_fire", degF_change, 0, 100, "flue gas above return water at full fire")
+                                      "minimum fire: lowest steady input, independent of the rating"),
+        field<&B::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "maximum input for domestic hot water (DHW)")
+            .optional("same as heating_input"),
+        field<&B::dhw_minimum>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "minimum input for hot water")
+            .optional("same as minimum_input"),
+        choice<&B::fuel>("fuel", {"natural gas", "propane"}, "fuel burned").otherwise(0),
+        field<&B::excess_air>("excess_air", percent, 5, 150, "combustion air beyond what the fuel needs").typical(15, 25, 40),
+        field<&B::approach_full>("approach_full_fire", degF_change, 0, 100, "flue gas temperature above return water at full fire")
             .typical(9, 18, 27),
-        field<&B::approach_low>("approach_low_fire", degF_change, 0, 100, "flue gas above return water at minimum fire")
+        field<&B::approach_low>("approach_low_fire", degF_change, 0, 100, "flue gas temperature above return water at minimum fire")
             .typical(2, 5, 9),
-        field<&B::prepurge>("prepurge", second, 0, 300, "fan runs before ignition").typical(5, 15, 30),
-        field<&B::ignition_fire>("ignition_fire", percent, 1, 100, "fire at ignition, share of heating input").otherwise(40),
-        field<&B::ignition_hold>("ignition_hold", second, 0, 300, "stays at ignition fire").typical(3, 6, 15),
-        field<&B::low_fire_hold>("low_fire_hold", second, 0, 600, "then stays at minimum fire before it modulates").otherwise(30),
-        field<&B::postpurge>("postpurge", second, 0, 600, "fan runs after the burn").typical(10, 30, 60),
-        field<&B::minimum_off>("minimum_off", minute, 0, 60, "rest from the end of a burn to the next start").otherwise(3),
-        field<&B::off_above>("off_differential", degF_change, 1, 60, "stops this far above the target").typical(5, 9, 18),
-        field<&B::on_below>("on_differential", degF_change, 1, 60, "starts this far below the target").typical(5, 9, 18),
-        field<&B::band>("proportional_band", degF_change, 2, 200, "error that alone moves the fire from none to full").otherwise(27),
-        field<&B::integral_time>("integral_time", second, 5, 3600, "of the firing control").otherwise(120),
-        field<&B::ramp>("ramp", Unit<Rate::dimension>{"%/s", 0.01}, 0.05, 100, "fastest change of fire, share of heating input")
+        field<&B::prepurge>("prepurge", second, 0, 300, "fan prepurge before ignition").typical(5, 15, 30),
+        field<&B::ignition_fire>("ignition_fire", percent, 1, 100, "firing rate at ignition, share of heating input").otherwise(40),
+        field<&B::ignition_hold>("ignition_hold", second, 0, 300, "time held at the ignition firing rate").typical(3, 6, 15),
+        field<&B::low_fire_hold>("low_fire_hold", second, 0, 600, "minimum fire hold before the burner modulates").otherwise(30),
+        field<&B::postpurge>("postpurge", second, 0, 600, "fan postpurge after the burn").typical(10, 30, 60),
+        field<&B::minimum_off>("minimum_off", minute, 0, 60, "minimum off time between burns").otherwise(3),
+        field<&B::off_above>("off_differential", degF_change, 1, 60, "off differential: the burner stops this far above target")
+            .typical(5, 9, 18),
+        field<&B::on_below>("on_differential", degF_change, 1, 60, "on differential: the burner starts this far below target")
+            .typical(5, 9, 18),
+        field<&B::band>("proportional_band", degF_change, 2, 200, "temperature error that moves the firing rate from 0 to 100%")
+            .otherwise(27),
+        field<&B::integral_time>("integral_time", second, 5, 3600, "integral time of the firing control").otherwise(120),
+        field<&B::ramp>("ramp", Unit<Rate::dimension>{"%/s", 0.01}, 0.05, 100, "fastest change of firing rate, share of heating input")
             .otherwise(2),
-        field<&B::dhw_ramp>("dhw_ramp", Unit<Rate::dimension>{"%/s", 0.01}, 0.05, 100, "the same for hot water").otherwise(10),
-        field<&B::dhw_off_above>("dhw_off_differential", degF_change, 2, 60, "hot water stops it this far above its set point")
+        field<&B::dhw_ramp>("dhw_ramp", Unit<Rate::dimension>{"%/s", 0.01}, 0.05, 100, "same, while making hot water").otherwise(10),
+        field<&B::dhw_off_above>("dhw_off_differential", degF_change, 2, 60,
+            "hot water off differential: the burner stops this far above setpoint")
             .otherwise(14),
-        field<&B::rise_limit>("rise_limit", degF_change, 5, 150, "rise across the boiler above which fire is cut back").otherwise(40),
-        field<&B::high_limit>("high_limit", degF, 100, 250, "water temperature that stops the burner").otherwise(200),
-        field<&B::high_limit_differential>("high_limit_differential", degF_change, 1, 80, "cools this far before it may start again")
+        field<&B::rise_limit>("rise_limit", degF_change, 5, 150, "temperature rise across the boiler at which it reduces fire")
+            .otherwise(40),
+        field<&B::high_limit>("high_limit", degF, 100, 250, "high limit: water temperature that stops the burner").otherwise(200),
+        field<&B::high_limit_differential>("high_limit_differential", degF_change, 1, 80, "drop below the high limit before it resets")
             .otherwise(15),
-        field<&B::fixed_target>("target", degF, 60, 220, "water temperature wanted, where no zone states its own").otherwise(160),
-        field<&B::water>("water_content", gallon, 0.05, 500, "water in its heat exchanger").typical(0.3, 0.8, 3),
-        field<&B::metal>("metal", Btu_per_degF, 0, 5000, "heat held by its metal").typical(2, 5, 15),
-        field<&B::jacket>("jacket_loss", Btu_per_hour_degF, 0, 200, "loss of the casing to the room it stands in").typical(1, 2, 5),
-        field<&B::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which its head loss is stated").otherwise(8),
-        field<&B::rated_head_loss>("rated_head_loss", foot, 0, 100, "head loss of its heat exchanger at that flow").typical(2, 6, 14),
-        field<&B::least_flow>("least_flow", gpm, 0, 100, "flow below which it will not fire").typical(0.5, 1, 3),
-        field<&B::most_flow>("most_flow", gpm, 0, 500, "flow that its heat exchanger bears at most, by its manual")
+        field<&B::fixed_target>("target", degF, 60, 220, "fixed supply temperature, used when no zone sets its own").otherwise(160),
+        field<&B::water>("water_content", gallon, 0.05, 500, "water in the heat exchanger").typical(0.3, 0.8, 3),
+        field<&B::metal>("metal", Btu_per_degF, 0, 5000, "heat stored in its metal, per degree").typical(2, 5, 15),
+        field<&B::jacket>("jacket_loss", Btu_per_hour_degF, 0, 200, "jacket heat loss to the boiler room, per degree").typical(1, 2, 5),
+        field<&B::rated_flow>("rated_flow", gpm, 0.1, 500, "flow of the stated head loss").otherwise(8),
+        field<&B::rated_head_loss>("rated_head_loss", foot, 0, 100, "head loss of the heat exchanger at rated_flow").typical(2, 6, 14),
+        field<&B::least_flow>("least_flow", gpm, 0, 100, "minimum flow: the burner stays off below it").typical(0.5, 1, 3),
+        field<&B::most_flow>("most_flow", gpm, 0, 500, "maximum flow of the heat exchanger, from the manual")
             .optional("not stated, so not judged"),
-        field<&B::electric_firing>("power_firing", watt, 0, 2000, "electricity while firing, without circulators")
+        field<&B::electric_firing>("power_firing", watt, 0, 2000, "electric power while firing, without circulators")
             .typical(30, 60, 120),
-        field<&B::electric_standby>("power_standby", watt, 0, 200, "electricity at rest").typical(3, 6, 10),
+        field<&B::electric_standby>("power_standby", watt, 0, 200, "electric power at standby").typical(3, 6, 10),
         count<&B::cell_count>(
             "cells", 1, 64,
-            "water cells along the heat exchanger; where one pass raises the water by the whole differential 16 count starts within 2 %")
+            "water cells along the heat exchanger; 16 where one pass spans the whole on/off differential")
             .otherwise(16),
-        reference<&B::call>("call", "control", "fires only while this calls").optional("always"),
-        reference<&B::target>("target_from", "control", "whose wanted temperature is the target")
-            .optional("the zone that wants most; target without zones"),
-        reference<&B::sensor>("sensor", "sensor", "where the water is measured").optional("at its outlet"),
-        reference<&B::hot_water>("hot_water", "hot water control", "the hot water that it makes as it is drawn").optional("none"),
-        reference<&B::hot_water_sensor>("hot_water_sensor", "sensor", "where that is measured").optional("at its outlet"),
-        field<&B::set_point>("hot_water_set_point", degF, 70, 180, "wanted there").otherwise(120)};
+        reference<&B::call>("call", "control", "control that calls for heat").optional("always"),
+        reference<&B::target>("target_from", "control", "control that sets the target")
+            .optional("the zone with the highest target; target without zones"),
+        reference<&B::sensor>("sensor", "sensor", "sensor of the supply temperature").optional("at the boiler outlet"),
+        reference<&B::hot_water>("hot_water", "hot water control", "hot water control that this boiler serves").optional("none"),
+        reference<&B::hot_water_sensor>("hot_water_sensor", "sensor", "sensor of the hot water temperature")
+            .optional("at the boiler outlet"),
+        field<&B::set_point>("hot_water_set_point", degF, 70, 180, "hot water setpoint").otherwise(120)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
-      faults.add({"E223", least.at, e.who + ": the minimum input is above the heating input", "at most the heating input", "", most.at});
+      faults.add({"E223", least.at, e.who + ": minimum_input is above heating_input", "minimum_input at most heating_input",
+          "swap or correct the two inputs", most.at});
     auto const &dhw_given = value_under(e, "dhw_input"), &dhw_least_given = value_under(e, "dhw_minimum_input");
     auto const &dhw = dhw_given.numbers.empty() ? most : dhw_given, &dhw_low = dhw_least_given.numbers.empty() ? least : dhw_least_given;
     bool const stated = !dhw_given.numbers.empty() || !dhw_least_given.numbers.empty();
     if (stated && !dhw.numbers.empty() && !dhw_low.numbers.empty() && dhw_low.numbers[0] > dhw.numbers[0])
-      faults.add({"E223", dhw_least_given.given ? dhw_low.at : dhw.at, e.who + ": the minimum input for hot water is above its most",
-                  "dhw_minimum_input at most dhw_input", "each is as when heating where it is not stated",
+      faults.add({"E223", dhw_least_given.given ? dhw_low.at : dhw.at, e.who + ": minimum input for hot water is above its maximum",
+                  "dhw_minimum_input at most dhw_input", "correct them; a missing one equals its heating input",
                   dhw_least_given.given ? dhw.at : dhw_low.at});
   }
 };

@@ -40,7 +40,7 @@ struct Circulator {
   double quadratic = 0, shutoff = 0, last_flow = 0, set_flow = 0;  // from prepare(), SI
 
   enum Regulation { fixed_speed, constant_head, proportional_head, fixed_flow, temperature_difference };
-  static constexpr std::string_view kind = "circulator", family = "circulator", summary = "Circulator, fixed or regulated";
+  static constexpr std::string_view kind = "circulator", family = "circulator", summary = "Circulator, fixed-speed or regulated";
   static constexpr Role role = Role::circulator;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
@@ -49,38 +49,39 @@ struct Circulator {
     return {
         steadyfire::curve<&Circulator::curve>("curve", "flow", gpm, "head", foot, "head over flow at full speed")
             .optional("the generic curve of its duty"),
-        choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "a generic curve of our own, where none is given").otherwise(0),
+        choice<&Circulator::duty>("duty", {"small", "medium", "high head"}, "generic curve, where no curve is given").otherwise(0),
         choice<&Circulator::regulation>(
-            "regulation", {"fixed speed", "constant head", "proportional head", "fixed flow", "temperature difference"}, "how it is driven")
+            "regulation", {"fixed speed", "constant head", "proportional head", "fixed flow", "temperature difference"}, "regulation mode")
             .otherwise(0),
-        field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, when fixed").otherwise(100),
+        field<&Circulator::speed>("speed", percent, 1, 100, "share of full speed, for fixed speed").otherwise(100),
         list<&Circulator::speeds>(
             "speeds", percent, 1, 100,
-            "of one with several fixed speeds, as shares of that of its curve; if they have curves, state the curve chosen")
+            "fixed speeds, as shares of the curve's; with separate curves, give the chosen one")
             .optional(),
-        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "which of the speeds, counted from 1").optional("the last"),
-        count<&Circulator::in_series>("in_series", 1, 6, "so many alike, one behind the other").otherwise(1),
-        count<&Circulator::in_parallel>("in_parallel", 1, 6, "so many alike, side by side, each with a flow check").otherwise(1),
-        field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head to hold, when regulated by head").otherwise(8),
-        field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow to hold, when regulated by flow").otherwise(4),
-        flag<&Circulator::check_valve>("check_valve", "has a flow check built in").otherwise(1),
+        count<&Circulator::chosen_speed>("chosen_speed", 1, 12, "selected speed, counted from 1").optional("the last"),
+        count<&Circulator::in_series>("in_series", 1, 6, "identical circulators in series").otherwise(1),
+        count<&Circulator::in_parallel>("in_parallel", 1, 6, "identical circulators in parallel, each with a flow check").otherwise(1),
+        field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head setting, for regulation by head").otherwise(8),
+        field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow setting, for regulation by flow").otherwise(4),
+        flag<&Circulator::check_valve>("check_valve", "built-in flow check").otherwise(1),
         field<&Circulator::check_opening>("check_opening_head", foot, 0, 20,
-                                          "at which that check opens at rest: warm water alone should not")
+                                          "opening head of that flow check at rest")
             .otherwise(0.7),
-        field<&Circulator::overrun>("overrun", minute, 0, 60, "runs on after the call ends").otherwise(0),
-        field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(15, 25, 45),
+        field<&Circulator::overrun>("overrun", minute, 0, 60, "overrun after the call ends").otherwise(0),
+        field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire-to-water efficiency").typical(15, 25, 45),
         steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
-                                                    "electrical power over flow, instead of an efficiency")
+                                                    "electric power over flow, instead of an efficiency")
             .optional(),
-        reference<&Circulator::calls>("calls", "control", "runs while any of these calls").optional("always"),
-        reference<&Circulator::rests_while>("rests_while", "control", "rests while this calls, whoever calls it: hot water that goes first")
-            .optional("nothing holds it back"),
+        reference<&Circulator::calls>("calls", "control", "controls that call it").optional("always"),
+        reference<&Circulator::rests_while>("rests_while", "control", "control that stops it while calling: hot water priority")
+            .optional("nothing stops it"),
         field<&Circulator::setting_difference>("setting_difference", degF_change, 2, 100,
-                                               "supply to return, to hold when regulated by temperature difference")
+                                               "supply-to-return temperature difference to hold")
             .otherwise(20),
-        field<&Circulator::adjusting_time>("adjusting_time", minute, 1, 120, "from rest to full speed, when regulated by that")
+        field<&Circulator::adjusting_time>("adjusting_time", minute, 1, 120,
+            "time from zero to full speed, temperature difference regulation")
             .otherwise(10),
-        reference<&Circulator::sensor>("sensor", "sensor", "thermometer at the other end of the circuit, for a temperature difference")
+        reference<&Circulator::sensor>("sensor", "sensor", "sensor at the other end of the circuit, for temperature difference")
             .optional()};
   }
   static bool wants_sensor(Entry const& e) {
@@ -89,33 +90,34 @@ struct Circulator {
   static void check(Entry const& e, Diagnostics& faults) {
     check_speeds(e, faults);
     if (!e.ports.empty() && wants_sensor(e))
-      faults.add({"E205", value_under(e, "regulation").at, e.who + ": a temperature difference without 'sensor'",
-                  "the name of a supply sensor at the other end of its circuit", ""});
+      faults.add({"E205", value_under(e, "regulation").at, e.who + ": regulation by temperature difference needs 'sensor'",
+                  "the name of a supply sensor at the other end of its circuit", "add sensor"});
     auto const& v = value_under(e, "curve");
     if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
     double const last = c.is_polynomial() ? 10 : c.x().back();  // 10 m³/s: what a polynomial does in the end
     if (c(last) > c(0))
-      faults.add({"E224", v.at, e.who + ": the last head of the curve is above its first",
-                  "head that falls from no flow to full flow", "are the columns or their order exchanged?"});
+      faults.add({"E224", v.at, e.who + ": the last head of the curve is above the first",
+                  "head that falls as flow rises", "check the order of columns and points"});
     else if (c(0) <= 0)
-      faults.add({"E224", v.at, e.who + ": the curve has no head at no flow", "a head above 0 where nothing flows",
-                  "are the columns exchanged?"});
+      faults.add({"E224", v.at, e.who + ": the curve has no head at zero flow", "a head above 0 at zero flow",
+                  "check the order of the columns"});
   }
 
   static void check_speeds(Entry const& e, Diagnostics& faults) {
     auto const &speeds = value_under(e, "speeds"), &chosen = value_under(e, "chosen_speed"), &speed = value_under(e, "speed"),
                &regulation = value_under(e, "regulation");
     if (chosen.given && !speeds.given)
-      faults.add({"E205", chosen.at, e.who + ": chosen_speed without 'speeds'", "speeds = [\"60 %\", \"80 %\", \"100 %\"]", ""});
+      faults.add({"E205", chosen.at, e.who + ": chosen_speed needs 'speeds'", "speeds = [\"60%\", \"80%\", \"100%\"]", "add speeds"});
     else if (chosen.given && chosen.numbers[0] > double(speeds.numbers.size()))
-      faults.add({"E204", chosen.at, e.who + ": there is no speed of that number", "1 to " + std::to_string(speeds.numbers.size()), "",
+      faults.add({"E204", chosen.at, e.who + ": chosen_speed is not one of its speeds", "1 to " + std::to_string(speeds.numbers.size()), "",
                   speeds.at});
     if (speeds.given && speed.given)
-      faults.add({"E222", speed.at, e.who + " has both a speed and speeds to choose from", "one of them", "", speeds.at});
+      faults.add({"E222", speed.at, e.who + " has both 'speed' and 'speeds'", "one of them", "remove one of them", speeds.at});
     if (speeds.given && regulation.given && regulation.numbers[0] > 0)  // not "fixed speed"
       faults.add(
-          {"E222", regulation.at, e.who + " has both fixed speeds and a regulation that changes them", "one of them", "", speeds.at});
+          {"E222", regulation.at, e.who + " has both 'speeds' and a variable-speed regulation", "one of them",
+              "remove one of them", speeds.at});
   }
 
   void prepare() {

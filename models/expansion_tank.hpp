@@ -22,47 +22,47 @@ struct ExpansionTank {
   enum Cushion { diaphragm, open_air };
 
   static constexpr std::string_view kind = "expansion tank", family = "expansion tank",
-                                    summary = "Expansion tank, where it joins the piping";
+                                    summary = "Expansion tank and where it joins the piping";
   static constexpr Role role = Role::expansion;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"joint", ""}};
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&ExpansionTank::fill_pressure>("fill_pressure", psi, 0.5, 100, "of the filled system where the tank joins it, gauge")
+        field<&ExpansionTank::fill_pressure>("fill_pressure", psi, 0.5, 100, "fill pressure where the tank joins, gauge")
             .typical(12, 12, 20),
-        field<&ExpansionTank::precharge>("precharge", psi, 0, 100, "of its cushion before water came in, gauge")
+        field<&ExpansionTank::precharge>("precharge", psi, 0, 100, "air charge with no water in the tank, gauge")
             .optional("the fill pressure"),
-        field<&ExpansionTank::hot_pressure>("hot_pressure", psi, 1, 200, "highest that its circuit may reach at the tank, gauge")
-            .optional("nine tenths of the relief valve's setting"),
-        field<&ExpansionTank::relief_setting>("relief_setting", psi, 5, 200, "of its circuit's relief valve, gauge")
-            .optional("that of [safety]"),
+        field<&ExpansionTank::hot_pressure>("hot_pressure", psi, 1, 200, "highest hot pressure of its circuit at the tank, gauge")
+            .optional("90% of the relief valve setting"),
+        field<&ExpansionTank::relief_setting>("relief_setting", psi, 5, 200, "relief valve setting of its circuit, gauge")
+            .optional("as in [safety]"),
         field<&ExpansionTank::volume>("volume", gallon, 0.1, 5000, "of the whole tank").optional("not stated, so not judged"),
-        field<&ExpansionTank::acceptance>("acceptance", gallon, 0.05, 5000, "water that its diaphragm lets in, by its maker")
-            .optional("as far as its air lets in"),
-        field<&ExpansionTank::system_volume>("system_volume", gallon, 0.5, 20000, "water in its circuit, metered as it was filled")
-            .optional("added up from the pieces"),
-        field<&ExpansionTank::fill_temperature>("fill_temperature", degF, 32, 90, "water as it is filled in").otherwise(50),
-        field<&ExpansionTank::hottest_water>("hottest_water", degF, 60, 250, "mean of its circuit at the hottest")
-            .optional("the hottest that leaves the boiler, by design or run"),
-        choice<&ExpansionTank::cushion>("cushion", {"behind a diaphragm", "open air"}, "what its air is").otherwise(diaphragm),
-        choice<&ExpansionTank::pipes>("pipes", {"not counted", "steel", "copper"}, "whether their own growth is, and as of what metal")
+        field<&ExpansionTank::acceptance>("acceptance", gallon, 0.05, 5000, "acceptance volume of the diaphragm, from the maker")
+            .optional("limited by the air charge alone"),
+        field<&ExpansionTank::system_volume>("system_volume", gallon, 0.5, 20000, "metered water volume of its circuit")
+            .optional("added up from the parts"),
+        field<&ExpansionTank::fill_temperature>("fill_temperature", degF, 32, 90, "water temperature at fill").otherwise(50),
+        field<&ExpansionTank::hottest_water>("hottest_water", degF, 60, 250, "hottest average water temperature of its circuit")
+            .optional("the hottest supply, by design or run"),
+        choice<&ExpansionTank::cushion>("cushion", {"behind a diaphragm", "open air"}, "type of air charge").otherwise(diaphragm),
+        choice<&ExpansionTank::pipes>("pipes", {"not counted", "steel", "copper"}, "whether pipe expansion counts, and for which metal")
             .otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const at_most = [&](char const* key, char const* most, char const* words) {
       auto const &a = value_under(e, key), &b = value_under(e, most);
       if (a.given && b.given && !a.numbers.empty() && !b.numbers.empty() && a.numbers[0] > b.numbers[0])
-        faults.add({"E295", a.at, e.who + ": " + words, std::string(key) + " at most '" + most + "'", "", b.at});
+        faults.add({"E295", a.at, e.who + ": " + words, std::string(key) + " at most '" + most + "'", "correct one of them", b.at});
     };
-    at_most("acceptance", "volume", "it lets in more water than it holds");
-    at_most("fill_pressure", "hot_pressure", "its circuit is filled to more than it may reach when hot");
-    at_most("hot_pressure", "relief_setting", "its circuit may reach more than its relief valve lets it");
-    at_most("precharge", "hot_pressure", "its cushion is set above what its circuit may reach");
+    at_most("acceptance", "volume", "acceptance is above the tank volume");
+    at_most("fill_pressure", "hot_pressure", "fill pressure is above the hot pressure");
+    at_most("hot_pressure", "relief_setting", "hot pressure is above the relief valve setting");
+    at_most("precharge", "hot_pressure", "air charge is above the hot pressure");
     if (auto const &air = value_under(e, "cushion"), &set = value_under(e, "precharge");
         set.given && air.numbers == std::vector{double(open_air)})
-      faults.add({"E222", set.at, e.who + ": a cushion of open air has no precharge", "no 'precharge'",
-                  "its air is that of the room before water came in", air.at});
+      faults.add({"E222", set.at, e.who + ": an open air tank has no air charge to set", "no 'precharge'",
+                  "remove 'precharge'", air.at});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 1e3 * flow; }

@@ -24,10 +24,10 @@ struct FlowLimiter {
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "that it holds").optional("in a zone the wanted one"),
-            field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "below it less flows").typical(1.5, 2, 4),
-            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "above it more flows").typical(15, 32, 60),
-            flag<&FlowLimiter::may_pass_less>("may_pass_less", "less than its flow is no fault: what is drawn decides").otherwise(0)};
+    return {field<&FlowLimiter::flow>("flow", gpm, 0.05, 500, "flow setting").optional("in a zone its flow needed"),
+            field<&FlowLimiter::least>("least_difference", psi, 0.1, 50, "minimum pressure difference to hold the flow").typical(1.5, 2, 4),
+            field<&FlowLimiter::most>("most_difference", psi, 1, 200, "maximum pressure difference to hold the flow").typical(15, 32, 60),
+            flag<&FlowLimiter::may_pass_less>("may_pass_less", "less flow than the setting is no fault").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "least_difference"), &most = value_under(e, "most_difference");
@@ -37,11 +37,11 @@ struct FlowLimiter {
                   e.who + ": least_difference, " +
                       show(least.numbers[0], measure::pressure, UnitSystem::us) + ", is not below most_difference, " +
                       show(most.numbers[0], measure::pressure, UnitSystem::us),
-                  "a least difference below the most", "", other.at});
+                  "least_difference below most_difference", "swap or correct them", other.at});
     }
     if (!e.ports.empty() && !value_under(e, "flow").given)
       faults.add(
-          {"E205", e.at, e.who + ": lacks 'flow'", "flow = \"2 gpm\"", "only in a zone it follows from the load"});
+          {"E205", e.at, e.who + ": 'flow' is missing", "flow = \"2 gpm\"", "state the flow; only in a zone it follows from the load"});
   }
 
   template <class Flow>

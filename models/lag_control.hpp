@@ -14,24 +14,25 @@ struct LagControl {
   Fraction call_above, release_below;
   Time call_after, release_after;
 
-  static constexpr std::string_view kind = "lag control", family = "lag control", summary = "Calls the second boiler";
+  static constexpr std::string_view kind = "lag control", family = "lag control", summary = "Stages the second boiler";
   static constexpr Role role = Role::relay;
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        reference<&LagControl::lead>("lead", "boiler", "the boiler that fires first").optional(),
-        reference<&LagControl::call>("call", "control", "the call for heat of the whole house").optional(),
-        field<&LagControl::call_above>("call_above", percent, 10, 100, "fire of the first boiler that asks for the second").otherwise(90),
-        field<&LagControl::call_after>("call_after", minute, 0, 120, "of such fire").otherwise(10),
-        field<&LagControl::release_below>("release_below", percent, 1, 95, "fire of the first boiler that lets the second go")
+        reference<&LagControl::lead>("lead", "boiler", "boiler that fires first").optional(),
+        reference<&LagControl::call>("call", "control", "call for heat of the whole house").optional(),
+        field<&LagControl::call_above>("call_above", percent, 10, 100, "firing rate of the first boiler that starts the second")
+            .otherwise(90),
+        field<&LagControl::call_after>("call_after", minute, 0, 120, "time above that firing rate").otherwise(10),
+        field<&LagControl::release_below>("release_below", percent, 1, 95, "firing rate of the first boiler that stops the second")
             .otherwise(40),
-        field<&LagControl::release_after>("release_after", minute, 0, 120, "of such fire").otherwise(5)};
+        field<&LagControl::release_after>("release_after", minute, 0, 120, "time below that firing rate").otherwise(5)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &above = value_under(e, "call_above"), &below = value_under(e, "release_below");
     if (!above.numbers.empty() && !below.numbers.empty() && below.numbers[0] >= above.numbers[0])
-      faults.add({"E247", below.given ? below.at : above.at, e.who + ": the second boiler would be let go at the fire that calls it",
-                  "release_below less than call_above", "", above.given ? above.at : Position{}});
+      faults.add({"E247", below.given ? below.at : above.at, e.who + ": release_below is not below call_above",
+                  "release_below less than call_above", "lower release_below", above.given ? above.at : Position{}});
   }
 
   enum Mode { alone, both, waiting, letting_go };

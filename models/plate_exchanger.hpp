@@ -21,19 +21,19 @@ struct PlateExchanger {
 
   double passed = 0;  // ε·C_min [W/K], from settle()
 
-  static constexpr std::string_view kind = "plate exchanger", family = "exchanger", summary = "Plate exchanger between two circuits";
+  static constexpr std::string_view kind = "plate exchanger", family = "exchanger", summary = "Plate heat exchanger between two circuits";
   static constexpr Role role = Role::exchanger;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"hot_inlet", "hot_outlet"}, Branch{"cold_inlet", "cold_outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&PlateExchanger::rated_conductance>("rated_conductance", Btu_per_hour_degF, 1, 1e6, "UA with the rated flow on both sides"),
-        field<&PlateExchanger::rated_flow>("rated_flow", gpm, 0.1, 500, "flow at which conductance and head loss are stated"),
-        field<&PlateExchanger::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of a side at that flow"),
+        field<&PlateExchanger::rated_conductance>("rated_conductance", Btu_per_hour_degF, 1, 1e6, "UA with rated flow on both sides"),
+        field<&PlateExchanger::rated_flow>("rated_flow", gpm, 0.1, 500, "flow of the stated UA and head loss"),
+        field<&PlateExchanger::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of each side at rated_flow"),
         field<&PlateExchanger::water>("water_content", gallon, 0.01, 50, "water in each side").typical(0.1, 0.3, 1),
         field<&PlateExchanger::scaling>("scaling", percent, 0, 500,
-                                        "resistance of scale on its plates, as a share of that of clean plates at the rated flow")
+                                        "resistance of scale, share of the clean plates' at rated_flow")
             .otherwise(0)};
   }
   template <class Flow>

@@ -16,20 +16,20 @@ inline double crossflow_effectiveness(double N, double C) { return -std::expm1(-
 
 /// What tells one sort of fan coil from another: common practice, no source.
 struct AirHandlerMake {
-  static constexpr std::string_view kind = "air handler", summary = "Water coil with a fan";
+  static constexpr std::string_view kind = "air handler", summary = "Air handler: hydronic coil with a blower";
   static constexpr double rated_water = 180, rated_air = 70;                                  // [degF]
   static constexpr double head[]{1, 3, 8}, fan[]{100, 250, 600}, water[]{0.2, 0.5, 1.5}, metal[]{1, 2, 5};  // ft, W, gal, Btu/degF
   static constexpr Usual usual{120, 140, 160, 20};
 };
 struct KickSpaceMake {
-  static constexpr std::string_view kind = "kick-space convector", summary = "Small coil with a fan under a cabinet, started by warm water";
+  static constexpr std::string_view kind = "kick-space convector", summary = "Kick-space heater under a cabinet; warm water starts its fan";
   static constexpr double rated_water = 180, rated_air = 65;
   static constexpr double head[]{0.3, 1, 3}, fan[]{25, 45, 80}, water[]{0.03, 0.06, 0.15}, metal[]{0.2, 0.4, 1};
   static constexpr double aquastat[]{100, 120, 140};  // [degF]
   static constexpr Usual usual{140, 160, 180, 20};
 };
 struct UnitHeaterMake {
-  static constexpr std::string_view kind = "unit heater", summary = "Coil with a propeller fan, hung in a garage or workshop";
+  static constexpr std::string_view kind = "unit heater", summary = "Unit heater: hung coil with a propeller fan";
   static constexpr double rated_water = 200, rated_air = 60;
   static constexpr double head[]{0.5, 1.5, 5}, fan[]{40, 120, 400}, water[]{0.1, 0.3, 1}, metal[]{0.5, 1.5, 5};
   static constexpr Usual usual{140, 160, 180, 20};
@@ -81,54 +81,55 @@ struct FanCoil {
     using namespace unit;
     using F = FanCoil;
     auto const usually = [](Field const& f, double const (&t)[3]) { return f.typical(t[0], t[1], t[2]); };
-    auto aquastat = field<&F::fan_on_water>("fan_on_water", degF, 60, 200, "aquastat: the fan waits until the coil's water is this warm");
+    auto aquastat = field<&F::fan_on_water>("fan_on_water", degF, 60, 200, "aquastat: coil water temperature that starts the fan");
     if constexpr (by_water_alone) aquastat = usually(aquastat, Make::aquastat);
     else aquastat = aquastat.optional();
     std::vector<Field> fields{
-        field<&F::output>("output", Btu_per_hour, 500, 5e6, "heat given at the rated water, air and flows").optional(),
+        field<&F::output>("output", Btu_per_hour, 500, 5e6, "output at rated water, air and flows").optional(),
         field<&F::conductance>("conductance", Btu_per_hour_degF, 1, 1e6, "UA of the coil at the rated flows, instead of an output")
             .optional(),
-        field<&F::rated_water>("rated_water", degF, 80, 240, "entering water at which the output is stated").otherwise(Make::rated_water),
-        field<&F::rated_air>("rated_air", degF, 40, 90, "entering air at which the output is stated").otherwise(Make::rated_air),
-        field<&F::rated_flow>("rated_flow", gpm, 0.1, 1000, "water flow at which output and head loss are stated"),
-        field<&F::air_flow>("air_flow", cfm, 10, 1e5, "air moved by the fan"),
-        usually(field<&F::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of the coil at the rated flow"), Make::head),
-        field<&F::water_share>("water_side_share", percent, 0, 90, "of the coil's resistance to heat, at the rated flow")
+        field<&F::rated_water>("rated_water", degF, 80, 240, "entering water temperature of the rated output").otherwise(Make::rated_water),
+        field<&F::rated_air>("rated_air", degF, 40, 90, "entering air temperature of the rated output").otherwise(Make::rated_air),
+        field<&F::rated_flow>("rated_flow", gpm, 0.1, 1000, "water flow of the rated output and head loss"),
+        field<&F::air_flow>("air_flow", cfm, 10, 1e5, "air flow of the fan"),
+        usually(field<&F::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of the coil at rated_flow"), Make::head),
+        field<&F::water_share>("water_side_share", percent, 0, 90, "water-side share of the coil's thermal resistance at rated_flow")
             .typical(10, 20, 40),
-        usually(field<&F::fan_power>("fan_power", watt, 0, 1e5, "electricity of the fan while it runs"), Make::fan),
+        usually(field<&F::fan_power>("fan_power", watt, 0, 1e5, "electric power of the fan while it runs"), Make::fan),
         aquastat,
-        field<&F::low_limit>("low_limit", degF, 40, 150, "the fan waits until air would leave this warm").optional(),
-        field<&F::differential>("limit_differential", degF_change, 0.5, 40, "the fan stops this far below either, and waits again")
+        field<&F::low_limit>("low_limit", degF, 40, 150, "low limit: minimum leaving air temperature to run the fan").optional(),
+        field<&F::differential>("limit_differential", degF_change, 0.5, 40, "differential of both limits before the fan stops")
             .otherwise(10),
-        field<&F::fan_delay>("fan_delay", minute, 0, 30, "from the call to the fan").otherwise(0),
+        field<&F::fan_delay>("fan_delay", minute, 0, 30, "delay from the call to the fan start").otherwise(0),
         usually(field<&F::water>("water_content", gallon, 0.01, 100, "water in the coil"), Make::water),
-        usually(field<&F::metal>("metal", Btu_per_degF, 0.01, 1000, "heat held by the coil"), Make::metal),
-        reference<&F::room>("room", "room", "the room it heats").optional("its zone's")};
+        usually(field<&F::metal>("metal", Btu_per_degF, 0.01, 1000, "heat stored in the coil's metal, per degree"), Make::metal),
+        reference<&F::room>("room", "room", "room that it heats").optional("the zone's room")};
     if constexpr (!by_water_alone)
       fields.push_back(reference<&F::calls>("calls", "control",
-                                            "the fan is asked for while any of these calls; in a house by the zone's thermostat if not "
-                                            "given, else while water flows")
-                           .optional());
+                                            "controls that call the fan")
+                           .optional("in a house the zone's thermostat; else while water flows"));
     return fields;
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"),
                &air = value_under(e, "rated_air"), &start = value_under(e, "fan_on_water"), &limit = value_under(e, "low_limit");
     if (output.given && UA.given)
-      faults.add({"E222", UA.at, e.who + ": both an output and a conductance", "one of them", "leave out 'conductance'", output.at});
+      faults.add({"E222", UA.at, e.who + ": both 'output' and 'conductance'", "one of them", "remove 'conductance'", output.at});
     if (!output.given && !UA.given)
       faults.add(
-          {"E205", e.at, e.who + ": lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
+          {"E205", e.at, e.who + ": 'output' is missing", "output = \"30 kBtu/h\" at rated water, air and flows, or a conductance",
+              "take it from the data sheet"});
     if (start.given && limit.given && !start.numbers.empty() && !limit.numbers.empty() && limit.numbers[0] >= start.numbers[0])
-      faults.add({"E270", limit.at, e.who + ": air can leave no warmer than the water, and the low limit is not below fan_on_water",
-                  "low_limit below fan_on_water", "the fan would start and stop at once", start.at});
+      faults.add({"E270", limit.at, e.who + ": low_limit is not below fan_on_water",
+                  "low_limit below fan_on_water", "lower low_limit, or the fan starts and stops at once", start.at});
     if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
-      faults.add({"E229", water.at, e.who + ": the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+      faults.add({"E229", water.at, e.who + ": rated_water is not above rated_air", "rated_water above rated_air",
+          "swap or correct the two temperatures"});
     auto const& air_flow = value_under(e, "air_flow");
     if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
     if (water.numbers[0] <= air.numbers[0]) return;
     if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)
-      faults.add({"E246", output.at, e.who + ": this output would heat the air above the rated water",
+      faults.add({"E246", output.at, e.who + ": this output heats the air above the rated water temperature",
                   "less than " + show(most, measure::power, UnitSystem::us), "check air_flow, rated_water and rated_air", air_flow.at});
   }
 

@@ -28,7 +28,7 @@ struct FinTubeBaseboard {
   double coefficient = 0, share = 0;   // of a cell [W/K^n]; φ: from settle()
 
   static constexpr std::string_view kind = "fin-tube baseboard", family = "emitter",
-                                    summary = "Fin-tube baseboard by its rated output per foot";
+                                    summary = "Fin-tube baseboard, from its rated output per foot";
   static constexpr Role role = Role::emitter;
   static constexpr Usual usual{160, 170, 180, 20};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
@@ -36,24 +36,24 @@ struct FinTubeBaseboard {
     using namespace unit;
     using B = FinTubeBaseboard;
     return {field<&B::length>("length", foot, 0.5, 2000, "active finned length"),
-            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "heat of one foot at the rated water, air and flow")
+            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "output per foot at rated water, air and flow")
                 .typical(500, 580, 650),
-            field<&B::rated_water>("rated_water", degF, 90, 240, "mean water temperature at which the output is stated").otherwise(180),
-            field<&B::rated_air>("rated_air", degF, 40, 80, "entering air at which the output is stated").otherwise(65),
-            field<&B::rated_flow>("rated_flow", gpm, 0.1, 50, "flow at which the output is stated").typical(1, 1, 4),
-            number<&B::exponent>("exponent", 1, 1.6, "of the excess; an older trade curve has 1.417")
-                .typical(1.2, 1.31, 1.42, "ASHRAE Handbook, from memory"),
-            number<&B::flow_exponent>("flow_exponent", 0, 0.3, "of the flow").typical(0, 0.04, 0.06),
-            text<&B::size>("tube", "size of the tube").optional("\"3/4 in copper M\""),
-            count<&B::cell_count>("cells", 1, 60, "water cells along it").otherwise(6),
-            reference<&B::room>("room", "room", "the room it heats").optional("its zone's")};
+            field<&B::rated_water>("rated_water", degF, 90, 240, "average water temperature of the rated output").otherwise(180),
+            field<&B::rated_air>("rated_air", degF, 40, 80, "entering air temperature of the rated output").otherwise(65),
+            field<&B::rated_flow>("rated_flow", gpm, 0.1, 50, "flow of the rated output").typical(1, 1, 4),
+            number<&B::exponent>("exponent", 1, 1.6, "exponent of the output curve; an older trade curve has 1.417")
+                .typical(1.2, 1.31, 1.42, "ASHRAE Handbook, edition not checked"),
+            number<&B::flow_exponent>("flow_exponent", 0, 0.3, "exponent of the flow correction").typical(0, 0.04, 0.06),
+            text<&B::size>("tube", "tube size").optional("\"3/4 in copper M\""),
+            count<&B::cell_count>("cells", 1, 60, "water cells along the baseboard").otherwise(6),
+            reference<&B::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const& size = value_under(e, "tube");
     if (!size.text.empty() && !find_pipe_size(size.text)) {
       auto const near = nearest(size.text, pipe_size_names());
-      faults.add({"E221", size.at, e.who + ": no tube size \"" + size.text + "\"",
-                  "a nominal size, material and type, as \"3/4 in copper M\"", near.empty() ? "" : "did you mean \"" + near + "\"?"});
+      faults.add({"E221", size.at, e.who + ": unknown tube size \"" + size.text + "\"",
+                  "nominal size, material and type, such as \"3/4 in copper M\"", near.empty() ? "" : "did you mean \"" + near + "\"?"});
     }
   }
   static constexpr double fins = 450;  // heat held by fins and hangers [J/(m·K)]: 0.5 kg of aluminium a metre, common practice, no source

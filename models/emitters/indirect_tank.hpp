@@ -36,7 +36,7 @@ struct IndirectTank {
   double UA = 0, share = 0, drawn = 0;       // of a cell [W/K], φ, ρ·cp·q [W/K]: from settle()
 
   static constexpr std::string_view kind = "indirect tank", family = "emitter",
-                                    summary = "Hot water tank heated by a coil, with its aquastat";
+                                    summary = "Indirect hot water tank with its coil and aquastat";
   static constexpr Role role = Role::emitter;
   static constexpr Usual usual{150, 170, 185, 20};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
@@ -44,23 +44,25 @@ struct IndirectTank {
     using namespace unit;
     using T = IndirectTank;
     return {field<&T::volume>("volume", gallon, 2, 2000, "hot water in the tank"),
-            field<&T::conductance>("conductance", Btu_per_hour_degF, 5, 1e5, "UA of the coil at the rated flow").typical(500, 1000, 2000),
-            field<&T::rated_flow>("rated_flow", gpm, 0.1, 200, "flow at which UA and head loss are stated").typical(4, 8, 12),
-            field<&T::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of the coil at that flow").typical(1, 5, 12),
-            field<&T::water_share>("water_side_share", percent, 0, 90, "of the coil's resistance to heat, at the rated flow")
+            field<&T::conductance>("conductance", Btu_per_hour_degF, 5, 1e5, "UA of the coil at rated_flow").typical(500, 1000, 2000),
+            field<&T::rated_flow>("rated_flow", gpm, 0.1, 200, "flow of the stated UA and head loss").typical(4, 8, 12),
+            field<&T::rated_head_loss>("rated_head_loss", foot, 0.01, 100, "head loss of the coil at rated_flow").typical(1, 5, 12),
+            field<&T::water_share>("water_side_share", percent, 0, 90, "water-side share of the coil's thermal resistance at rated_flow")
                 .typical(10, 25, 50),
-            field<&T::coil_part>("coil_part", percent, 5, 100, "of the tank's height, from its bottom up, that the coil reaches")
+            field<&T::coil_part>("coil_part", percent, 5, 100, "share of the tank height that the coil covers, from the bottom")
                 .typical(40, 60, 80),
             field<&T::coil_water>("water_content", gallon, 0.05, 100, "water in the coil").typical(0.5, 1.5, 3),
-            field<&T::metal>("metal", Btu_per_degF, 0.1, 1000, "heat held by the coil").typical(2, 4, 8),
-            field<&T::setting>("setting", degF, 60, 200, "of the aquastat: it rests there").otherwise(130),
-            field<&T::differential>("differential", degF_change, 0.5, 60, "it calls this far below").otherwise(10),
-            field<&T::aquastat_height>("aquastat_height", percent, 0, 100, "of the tank's height, from its bottom up").otherwise(35),
-            list<&T::draws>("draws", gpm, 0, 200, "hot water drawn: one value, or 24 from midnight on").optional(),
-            field<&T::cold>("cold_water", degF, 33, 90, "what comes in for it").typical(40, 50, 60),
-            field<&T::standby_loss>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(2, 4, 8),
-            count<&T::layers>("layers", 2, 40, "of the tank").otherwise(8),
-            field<&T::start>("start", degF, 33, 200, "water in the tank at the start").otherwise(125)};
+            field<&T::metal>("metal", Btu_per_degF, 0.1, 1000, "heat stored in the coil's metal, per degree").typical(2, 4, 8),
+            field<&T::setting>("setting", degF, 60, 200, "aquastat setting: the call ends there").otherwise(130),
+            field<&T::differential>("differential", degF_change, 0.5, 60, "aquastat differential: it calls this far below").otherwise(10),
+            field<&T::aquastat_height>("aquastat_height", percent, 0, 100, "height of the aquastat, share of tank height from the bottom")
+                .otherwise(35),
+            list<&T::draws>("draws", gpm, 0, 200, "hot water drawn: one value, or 24 from midnight").optional(),
+            field<&T::cold>("cold_water", degF, 33, 90, "incoming water temperature").typical(40, 50, 60),
+            field<&T::standby_loss>("standby_loss", Btu_per_hour_degF, 0, 200, "standby loss to the unheated space, per degree")
+                .typical(2, 4, 8),
+            count<&T::layers>("layers", 2, 40, "water layers in the model").otherwise(8),
+            field<&T::start>("start", degF, 33, 200, "tank temperature at the start of the run").otherwise(125)};
   }
   static void check(Entry const& e, Diagnostics& faults) { check_hourly(value_under(e, "draws"), e.who, "draws", faults); }
 

@@ -20,19 +20,19 @@ struct LinearEmitter {
   double share = 0;  // φ, from settle()
 
   static constexpr std::string_view kind = "linear emitter", family = "emitter",
-                                    summary = "Emitter of one conductance, for closed-form cases";
+                                    summary = "Emitter with one heat transfer rate (UA), for textbook cases";
   static constexpr Role role = Role::emitter;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;
     using L = LinearEmitter;
-    return {field<&L::conductance>("conductance", Btu_per_hour_degF, 0, 1e6, "UA, mean water to room"),
-            field<&L::around>("around", degF, -50, 200, "a fixed temperature that it heats, instead of the room").optional(),
-            field<&L::rated_flow>("rated_flow", gpm, 0.01, 1000, "flow at which its head loss is stated").otherwise(4),
-            field<&L::rated_head_loss>("rated_head_loss", foot, 0.01, 200, "head loss at that flow").otherwise(2),
-            field<&L::water>("water_content", gallon, 0.01, 500, "water in it").otherwise(1),
-            count<&L::cell_count>("cells", 1, 60, "water cells along it").otherwise(1),
-            reference<&L::room>("room", "room", "the room it heats").optional("its zone's")};
+    return {field<&L::conductance>("conductance", Btu_per_hour_degF, 0, 1e6, "UA, average water to room"),
+            field<&L::around>("around", degF, -50, 200, "fixed temperature around it, instead of a room").optional(),
+            field<&L::rated_flow>("rated_flow", gpm, 0.01, 1000, "flow of the stated head loss").otherwise(4),
+            field<&L::rated_head_loss>("rated_head_loss", foot, 0.01, 200, "head loss at rated_flow").otherwise(2),
+            field<&L::water>("water_content", gallon, 0.01, 500, "water in the emitter").otherwise(1),
+            count<&L::cell_count>("cells", 1, 60, "water cells along the emitter").otherwise(1),
+            reference<&L::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return rated_loss(flow, *rated_flow, *rated_head_loss, s); }
@@ -62,17 +62,17 @@ struct HeatDraw {
   int cell_count;
 
   static constexpr std::string_view kind = "heat draw", family = "emitter",
-                                    summary = "Constant heat taken from the water, for closed-form cases";
+                                    summary = "Constant heat drawn from the water, for textbook cases";
   static constexpr Role role = Role::emitter;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
     using namespace unit;
     using H = HeatDraw;
-    return {field<&H::power>("power", Btu_per_hour, 0, 1e7, "heat taken; the water may then cool without limit"),
-            field<&H::rated_flow>("rated_flow", gpm, 0.01, 1000, "flow at which its head loss is stated").otherwise(4),
-            field<&H::rated_head_loss>("rated_head_loss", foot, 0.01, 200, "head loss at that flow").otherwise(2),
-            field<&H::water>("water_content", gallon, 0.01, 500, "water in it").otherwise(1),
-            count<&H::cell_count>("cells", 1, 60, "water cells along it").otherwise(1)};
+    return {field<&H::power>("power", Btu_per_hour, 0, 1e7, "heat drawn; the water may cool without limit"),
+            field<&H::rated_flow>("rated_flow", gpm, 0.01, 1000, "flow of the stated head loss").otherwise(4),
+            field<&H::rated_head_loss>("rated_head_loss", foot, 0.01, 200, "head loss at rated_flow").otherwise(2),
+            field<&H::water>("water_content", gallon, 0.01, 500, "water in the emitter").otherwise(1),
+            count<&H::cell_count>("cells", 1, 60, "water cells along the emitter").otherwise(1)};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return rated_loss(flow, *rated_flow, *rated_head_loss, s); }

@@ -7,8 +7,8 @@ namespace steadyfire {
 /// What tells one light construction from another. Low, usual, high: common practice, no source.
 /// R-values [ft2.degF.h/Btu]; `coefficient` to the room [W/(m²·K)], 0 takes the floor's curve.
 struct PanelOverSubfloorMake {
-  static constexpr std::string_view kind = "panel over subfloor", summary = "Thin grooved panel with aluminum on the subfloor";
-  static constexpr std::string_view over_help = "R-value of what lies on the panel: wood, tile, carpet",
+  static constexpr std::string_view kind = "panel over subfloor", summary = "Grooved panel with aluminum on top of the subfloor";
+  static constexpr std::string_view over_help = "R-value of the floor covering: wood, tile, carpet",
                                     back_help = "R-value of subfloor and insulation below";
   static constexpr double spacing[]{6, 8, 12}, plate_width[]{5, 7, 10}, plate_thickness[]{0.01, 0.02, 0.06};  // in
   static constexpr double over[]{0.2, 0.6, 2}, back[]{8, 15, 25};
@@ -18,8 +18,8 @@ struct PanelOverSubfloorMake {
   static constexpr Usual usual{100, 115, 135, 10, 3};
 };
 struct PlatesUnderFloorMake {
-  static constexpr std::string_view kind = "plates under floor", summary = "Aluminum plates with tube, fastened under the subfloor";
-  static constexpr std::string_view over_help = "R-value of subfloor and covering above the plates",
+  static constexpr std::string_view kind = "plates under floor", summary = "Aluminum plates and tube under the subfloor";
+  static constexpr std::string_view over_help = "R-value of subfloor and floor covering above the plates",
                                     back_help = "R-value of insulation between the joists";
   static constexpr double spacing[]{8, 8, 12}, plate_width[]{3, 5, 7}, plate_thickness[]{0.012, 0.04, 0.06};
   static constexpr double over[]{0.9, 1.4, 3}, back[]{11, 19, 30};
@@ -35,7 +35,7 @@ struct RadiantCeilingMake {
   static constexpr double over[]{0.3, 0.45, 0.7}, back[]{19, 38, 60};
   static constexpr double coefficient = 6, hottest = 310.93;  // 100 °F
   static constexpr int beyond = 1;
-  static constexpr std::string_view limit_of = "felt on the head under a ceiling of 8 ft: common practice, no source";
+  static constexpr std::string_view limit_of = "8 ft ceiling; common practice, no published source";
   static constexpr Usual usual{100, 115, 130, 10, 2};
 };
 struct RadiantWallMake {
@@ -45,7 +45,7 @@ struct RadiantWallMake {
   static constexpr double over[]{0.3, 0.45, 1}, back[]{11, 15, 25};
   static constexpr double coefficient = 8, hottest = 313.15;  // 40 °C
   static constexpr int beyond = 1;
-  static constexpr std::string_view limit_of = "EN 1264-3, from memory";
+  static constexpr std::string_view limit_of = "EN 1264-3, edition not checked";
   static constexpr Usual usual{95, 110, 130, 10, 2};
 };
 
@@ -115,32 +115,34 @@ struct RadiantPanel {
     using namespace unit;
     using P = RadiantPanel;
     auto const usually = [](Field const& f, double const (&t)[3]) { return f.typical(t[0], t[1], t[2]); };
-    return {field<&P::area>(is_floor ? "floor_area" : "area", square_foot, 1, 1e5, "heated surface").typical(50, 200, 1500),
+    return {field<&P::area>(is_floor ? "floor_area" : "area", square_foot, 1, 1e5, "heated surface area").typical(50, 200, 1500),
             usually(field<&P::over>("over", R_value, 0.05, 10, std::string(Make::over_help)), Make::over),
             usually(field<&P::back>("back_resistance", R_value, 0.5, 100, std::string(Make::back_help)), Make::back),
-            reference<&P::back_room>("back_room", "room", "the heated room behind, instead of what `behind` says").optional("none"),
-            choice<&P::beyond>("behind", {"unheated space", "outdoors"}, "what lies behind the insulation").otherwise(Make::beyond),
-            usually(field<&P::spacing>("spacing", inch, 2, 36, "tube to tube"), Make::spacing),
-            usually(field<&P::plate_width>("plate_width", inch, 0.5, 36, "of the aluminum of one tube"), Make::plate_width),
-            usually(field<&P::plate_thickness>("plate_thickness", inch, 0.002, 0.5, "of the aluminum"), Make::plate_thickness),
-            field<&P::contact>("contact", Btu_per_hour_foot_degF, 0.2, 100, "from tube to plate, of one foot of tube").typical(2, 8, 20),
-            text<&P::size>("tube", "size of the tube").optional("\"1/2 in PEX\""),
-            count<&P::loop_count>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-            field<&P::tube_length>("tube_length", foot, 5, 2000, "of one loop").optional("by area and spacing"),
-            number<&P::loss_coefficient>("loss_coefficient", 0, 1e4, "sum of K in one loop: its valves and bends").typical(0, 8, 30),
-            count<&P::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
-            field<&P::start>("start", degF, 0, 150, "temperature at the start").otherwise(70),
-            reference<&P::room>("room", "room", "the room it heats").optional("its zone's")};
+            reference<&P::back_room>("back_room", "room", "heated room behind the panel, instead of `behind`").optional("none"),
+            choice<&P::beyond>("behind", {"unheated space", "outdoors"}, "space behind the insulation").otherwise(Make::beyond),
+            usually(field<&P::spacing>("spacing", inch, 2, 36, "tube spacing, center to center"), Make::spacing),
+            usually(field<&P::plate_width>("plate_width", inch, 0.5, 36, "width of the aluminum plate on one tube"), Make::plate_width),
+            usually(field<&P::plate_thickness>("plate_thickness", inch, 0.002, 0.5, "thickness of the aluminum"), Make::plate_thickness),
+            field<&P::contact>("contact", Btu_per_hour_foot_degF, 0.2, 100, "heat transfer from tube to plate, per foot of tube")
+                .typical(2, 8, 20),
+            text<&P::size>("tube", "tube size").optional("\"1/2 in PEX\""),
+            count<&P::loop_count>("loops", 0, 500, "equal loops; 0 chooses enough to keep each under 300 ft").otherwise(0),
+            field<&P::tube_length>("tube_length", foot, 5, 2000, "length of one loop").optional("from area and spacing"),
+            number<&P::loss_coefficient>("loss_coefficient", 0, 1e4, "total K of one loop: valves and bends").typical(0, 8, 30),
+            count<&P::segments>("segments", 1, 40, "segments along the circuit").otherwise(4),
+            field<&P::start>("start", degF, 0, 150, "temperature at the start of the run").otherwise(70),
+            reference<&P::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &width = value_under(e, "plate_width"), &spacing = value_under(e, "spacing"), &room = value_under(e, "back_room"),
                &behind = value_under(e, "behind");
     check_pipe_size(value_under(e, "tube"), e.who, faults);
     if (room.given && behind.given)
-      faults.add({"E222", behind.at, e.who + ": both a back_room and 'behind'", "one of them", "a heated room goes by its name", room.at});
+      faults.add({"E222", behind.at, e.who + ": both 'back_room' and 'behind'", "one of them",
+          "for a heated room use back_room alone", room.at});
     if (!width.numbers.empty() && !spacing.numbers.empty() && width.numbers[0] > spacing.numbers[0] * (1 + 1e-9))
-      faults.add({"E271", width.given ? width.at : spacing.at, e.who + ": the plates are wider than the spacing of the tubes",
-                  "plate_width up to the spacing", "plates that meet are as wide as the spacing",
+      faults.add({"E271", width.given ? width.at : spacing.at, e.who + ": the plates are wider than the tube spacing",
+                  "plate_width at most the spacing", "for continuous plates write the spacing",
                   width.given && spacing.given ? spacing.at : Position{}});
   }
 

@@ -39,7 +39,7 @@ struct RadiantSlab {
   double down = 0, edge = 0;  // of a segment [W/K]
 
   static constexpr std::string_view kind = "radiant slab", family = "emitter",
-                                    summary = "Heated floor: concrete with embedded tube, on grade or suspended";
+                                    summary = "Radiant slab: concrete with embedded tube, on grade or suspended";
   static constexpr Role role = Role::emitter;
   static constexpr Usual usual{90, 100, 110, 10, 8, 1};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
@@ -47,41 +47,43 @@ struct RadiantSlab {
     using namespace unit;
     using S = RadiantSlab;
     return {
-        field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor")
+        field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor area")
             .typical(100, 300, 1500)
-            .told_as("the zone's, else 300 ft2, assumed"),
-        count<&S::loop_count>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop").optional("by area and spacing"),
-        text<&S::size>("tube", "size of the tube").optional("\"1/2 in PEX\""),
-        field<&S::spacing>("spacing", inch, 2, 36, "tube to tube").typical(6, 9, 12),
-        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab").optional("half the thickness"),
-        field<&S::thickness>("thickness", inch, 1, 40, "of the slab").typical(1.5, 4, 6),
-        field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "of the slab").typical(0.6, 0.8, 1.0),
-        field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times heat capacity of the slab")
+            .told_as("the zone's, else 300 ft², assumed"),
+        count<&S::loop_count>("loops", 0, 500, "equal loops; 0 chooses enough to keep each under 300 ft").otherwise(0),
+        field<&S::tube_length>("tube_length", foot, 5, 2000, "length of one loop").optional("from area and spacing"),
+        text<&S::size>("tube", "tube size").optional("\"1/2 in PEX\""),
+        field<&S::spacing>("spacing", inch, 2, 36, "tube spacing, center to center").typical(6, 9, 12),
+        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "depth of the tube center below the slab surface")
+            .optional("half the slab thickness"),
+        field<&S::thickness>("thickness", inch, 1, 40, "slab thickness").typical(1.5, 4, 6),
+        field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "conductivity of the slab").typical(0.6, 0.8, 1.0),
+        field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times specific heat of the slab")
             .typical(1.8e6, 2.1e6, 2.3e6),
-        field<&S::covering>("covering", R_value, 0, 10, "R-value of what lies on the slab").typical(0.1, 0.5, 2),
-        field<&S::surface_coefficient>("surface_coefficient", Btu_per_hour_square_foot_degF, 0.1, 20, "floor to room, constant")
-            .optional("by the standard's curve"),
+        field<&S::covering>("covering", R_value, 0, 10, "R-value of the floor covering").typical(0.1, 0.5, 2),
+        field<&S::surface_coefficient>("surface_coefficient", Btu_per_hour_square_foot_degF, 0.1, 20,
+            "heat transfer from floor to room, constant")
+            .optional("from the curve of EN 1264-2"),
         field<&S::down_resistance>("down_resistance", R_value, 0.5, 100, "R-value of insulation and soil under the slab")
             .typical(5, 10, 20),
-        reference<&S::below>("below", "room", "the heated room under the floor, instead of what `under` says").optional("none"),
-        choice<&S::under>("under", {"ground", "unheated space", "outdoors"}, "what lies under it").otherwise(0),
-        field<&S::edge_length>("exposed_edge", foot, 0, 5000, "length of slab edge that loses heat to outdoors").otherwise(0),
+        reference<&S::below>("below", "room", "heated room under the floor, instead of `under`").optional("none"),
+        choice<&S::under>("under", {"ground", "unheated space", "outdoors"}, "space under the slab").otherwise(0),
+        field<&S::edge_length>("exposed_edge", foot, 0, 5000, "length of slab edge exposed to outdoors").otherwise(0),
         field<&S::edge_loss>("edge_loss", Btu_per_hour_foot_degF, 0, 5,
-                             "of a foot of that edge: 0.5 insulated with R-5, 0.7 to 1.2 bare (ASHRAE, from memory)")
+                             "edge loss per foot: 0.5 with R-5, 0.7 to 1.2 bare (ASHRAE, edition not checked)")
             .otherwise(0.55),
-        number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "sum of K in one loop: its valves and bends").typical(0, 5, 20),
-        choice<&S::use>("use", {"occupied", "bathroom", "perimeter"}, "sets the limit of floor temperature").otherwise(0),
-        count<&S::layers>("layers", 2, 60, "slices of the slab's depth").otherwise(5),
-        count<&S::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
-        field<&S::start>("start", degF, 0, 150, "temperature at the start").otherwise(70),
-        reference<&S::room>("room", "room", "the room it heats").optional("its zone's")};
+        number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "total K of one loop: valves and bends").typical(0, 5, 20),
+        choice<&S::use>("use", {"occupied", "bathroom", "perimeter"}, "use of the floor; sets its temperature limit").otherwise(0),
+        count<&S::layers>("layers", 2, 60, "layers of the slab in the model").otherwise(5),
+        count<&S::segments>("segments", 1, 40, "segments along the circuit").otherwise(4),
+        field<&S::start>("start", degF, 0, 150, "temperature at the start of the run").otherwise(70),
+        reference<&S::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &below = value_under(e, "below"), &under = value_under(e, "under");
     if (below.given && under.given)
       faults.add(
-          {"E222", under.at, e.who + ": both a room below and 'under'", "one of them", "a heated room goes by its name", below.at});
+          {"E222", under.at, e.who + ": both 'below' and 'under'", "one of them", "for a heated room use below alone", below.at});
     SlabBody::check(e, faults);
   }
 

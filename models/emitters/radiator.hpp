@@ -8,19 +8,19 @@ namespace steadyfire {
 
 /// What tells one sort of radiator from another: common practice, no source.
 struct PanelMake {
-  static constexpr std::string_view kind = "panel radiator", summary = "Panel radiator by its rated output";
+  static constexpr std::string_view kind = "panel radiator", summary = "Panel radiator, from its rated output";
   static constexpr double exponent[]{1.2, 1.3, 1.4}, cv[]{0.4, 0.8, 2};
   static constexpr double litres_per_kW = 3.5, metal_per_kW = 10e3;  // [J/K]
   static constexpr Usual usual{120, 140, 160, 20};
 };
 struct ColumnMake {
-  static constexpr std::string_view kind = "column radiator", summary = "Cast-iron column radiator: much water, much metal";
+  static constexpr std::string_view kind = "column radiator", summary = "Cast-iron column radiator: large water content and mass";
   static constexpr double exponent[]{1.2, 1.3, 1.35}, cv[]{0.8, 2, 5};
   static constexpr double litres_per_kW = 10, metal_per_kW = 28e3;  // a section of 0.11 kW: 1.1 L and 6 kg of iron
   static constexpr Usual usual{130, 150, 180, 20};
 };
 struct TowelMake {
-  static constexpr std::string_view kind = "towel warmer", summary = "Ladder of steel tubes, partly behind towels";
+  static constexpr std::string_view kind = "towel warmer", summary = "Towel warmer, partly covered by towels";
   static constexpr double exponent[]{1.15, 1.23, 1.3}, cv[]{0.3, 0.6, 1.2}, covered[]{0, 20, 40};
   static constexpr double litres_per_kW = 8, metal_per_kW = 9e3;
   static constexpr Usual usual{120, 140, 160, 20};
@@ -58,22 +58,24 @@ struct Radiator {
   static std::vector<Field> schema() {
     using namespace unit;
     using R = Radiator;
-    auto covered = field<&R::covered>("covered", percent, 0, 90, "of the output lost behind towels, clothes or furniture").otherwise(0);
+    auto covered = field<&R::covered>("covered", percent, 0, 90, "output lost behind towels, clothes or furniture").otherwise(0);
     if constexpr (requires { Make::covered; }) covered = covered.typical(Make::covered[0], Make::covered[1], Make::covered[2]);
-    return {field<&R::output>("output", Btu_per_hour, 50, 1e6, "heat given at the rated excess"),
+    return {field<&R::output>("output", Btu_per_hour, 50, 1e6, "rated output"),
             field<&R::rated_excess>("rated_excess", degF_change, 18, 180,
-                                    "mean water above room air at which the output is stated; EN 442 takes 50 K")
+                                    "rated average water temperature above room air (EN 442: 90 °F, 50 °C)")
                 .otherwise(90),
-            number<&R::exponent>("exponent", 1, 1.6, "of the excess").typical(Make::exponent[0], Make::exponent[1], Make::exponent[2]),
+            number<&R::exponent>("exponent", 1, 1.6, "exponent of the output curve")
+                .typical(Make::exponent[0], Make::exponent[1], Make::exponent[2]),
             covered,
             field<&R::water>("water_content", gallon, 0.01, 200,
-                             "water in it").optional(fmt::format("{:g} L a kW of output", Make::litres_per_kW)),
+                             "water in the radiator").optional(fmt::format("{:g} L per kW of output", Make::litres_per_kW)),
             field<&R::metal>("metal", Btu_per_degF, 0.01, 2000,
-                             "heat held by its metal")
-                .optional(fmt::format("{:g} kJ/K a kW of output", Make::metal_per_kW / 1000)),
-            number<&R::cv>("cv", 0.01, 100, "of radiator and its valve, gpm at 1 psi").typical(Make::cv[0], Make::cv[1], Make::cv[2]),
-            count<&R::cell_count>("cells", 1, 40, "water cells along it").otherwise(3),
-            reference<&R::room>("room", "room", "the room it heats").optional("its zone's")};
+                             "heat stored in its metal, per degree")
+                .optional(fmt::format("{:g} kJ/°C per kW of output", Make::metal_per_kW / 1000)),
+            number<&R::cv>("cv", 0.01, 100, "flow coefficient of radiator and valve, gpm at 1 psi")
+                .typical(Make::cv[0], Make::cv[1], Make::cv[2]),
+            count<&R::cell_count>("cells", 1, 40, "water cells along the radiator").otherwise(3),
+            reference<&R::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   void prepare() {
     if (std::isnan(*water)) water = {Make::litres_per_kW * 1e-6 * *output};

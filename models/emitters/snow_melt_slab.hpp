@@ -68,7 +68,7 @@ struct SnowMeltSlab {
   double down = 0, by_wind = 0;      // of a segment [W/K]; h [W/(m²·K)]: from prepare()
   double falls = 0, clouded = 1;     // [kg/(m²·s)], f: from settle()
 
-  static constexpr std::string_view kind = "snow-melt slab", family = "emitter", summary = "Heated pavement outdoors, with its control";
+  static constexpr std::string_view kind = "snow-melt slab", family = "emitter", summary = "Outdoor snow-melt slab with its control";
   static constexpr Role role = Role::emitter;
   static constexpr Usual usual{100, 120, 140, 25};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
@@ -77,41 +77,42 @@ struct SnowMeltSlab {
     using S = SnowMeltSlab;
     Unit<Velocity::dimension> constexpr inch_per_hour{"in/h", 0.0254 / 3600}, mph{"mph", 0.44704};
     return {
-        field<&S::area>("area", square_foot, 1, 1e6, "heated pavement"),
+        field<&S::area>("area", square_foot, 1, 1e6, "heated slab area"),
         list<&S::snowfall>("snowfall", inch_per_hour, 0, 2,
-                           "water in the snow that falls: one value, or 24 from midnight on; an inch of snow is about a tenth of it")
+                           "snowfall as water: one value, or 24 from midnight (10 in snow is about 1 in)")
             .optional(),
-        field<&S::surface>("surface", degF, 33, 60, "mean surface temperature to hold while snow lies").otherwise(38),
-        field<&S::idle>("idle", degF, 20, 50, "mean surface temperature to hold without snow").optional("no idling"),
-        field<&S::differential>("differential", degF_change, 0.5, 10, "between call and rest").otherwise(2),
-        field<&S::wind>("wind", mph, 0, 60, "over the pavement").typical(5, 10, 20),
-        field<&S::reach>("reach", foot, 1, 500, "of the wind over the pavement").otherwise(20),
-        field<&S::humidity>("humidity", percent, 0, 100, "relative, of the outdoor air").typical(60, 80, 95),
-        field<&S::cloud>("cloud", percent, 0, 100, "share of the sky under cloud, without snow").typical(0, 50, 100),
-        count<&S::loop_count>("loops", 0, 500, "equal loops side by side; 0 takes as many as keep each below 300 ft").otherwise(0),
-        field<&S::tube_length>("tube_length", foot, 5, 2000, "of one loop").optional("by area and spacing"),
-        text<&S::size>("tube", "size of the tube").optional("\"1/2 in PEX\""),
-        field<&S::spacing>("spacing", inch, 2, 36, "tube to tube").typical(6, 9, 12),
-        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "centre of the tube below the top of the slab").optional("half the thickness"),
-        field<&S::thickness>("thickness", inch, 1, 40, "of the slab").typical(4, 5, 8),
-        field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "of the slab").typical(0.6, 0.8, 1.0),
-        field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times heat capacity of the slab")
+        field<&S::surface>("surface", degF, 33, 60, "average surface temperature to hold during snow").otherwise(38),
+        field<&S::idle>("idle", degF, 20, 50, "average surface temperature to hold without snow").optional("no idling"),
+        field<&S::differential>("differential", degF_change, 0.5, 10, "differential between call and call end").otherwise(2),
+        field<&S::wind>("wind", mph, 0, 60, "wind speed over the slab").typical(5, 10, 20),
+        field<&S::reach>("reach", foot, 1, 500, "length of slab along the wind").otherwise(20),
+        field<&S::humidity>("humidity", percent, 0, 100, "relative humidity of the outdoor air").typical(60, 80, 95),
+        field<&S::cloud>("cloud", percent, 0, 100, "cloud cover without snow, share of the sky").typical(0, 50, 100),
+        count<&S::loop_count>("loops", 0, 500, "equal loops; 0 chooses enough to keep each under 300 ft").otherwise(0),
+        field<&S::tube_length>("tube_length", foot, 5, 2000, "length of one loop").optional("from area and spacing"),
+        text<&S::size>("tube", "tube size").optional("\"1/2 in PEX\""),
+        field<&S::spacing>("spacing", inch, 2, 36, "tube spacing, center to center").typical(6, 9, 12),
+        field<&S::tube_depth>("tube_depth", inch, 0.3, 40, "depth of the tube center below the slab surface")
+            .optional("half the slab thickness"),
+        field<&S::thickness>("thickness", inch, 1, 40, "slab thickness").typical(4, 5, 8),
+        field<&S::conductivity>("conductivity", Btu_per_hour_foot_degF, 0.05, 5, "conductivity of the slab").typical(0.6, 0.8, 1.0),
+        field<&S::heat_per_volume>("heat_per_volume", joule_per_cubic_metre_kelvin, 1e5, 5e6, "density times specific heat of the slab")
             .typical(1.8e6, 2.1e6, 2.3e6),
         field<&S::down_resistance>("down_resistance", R_value, 0.5, 100, "R-value of insulation and soil under the slab")
             .typical(2, 6, 12),
-        number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "sum of K in one loop: its valves and bends").typical(0, 5, 20),
-        count<&S::layers>("layers", 2, 60, "slices of the slab's depth").otherwise(5),
-        count<&S::segments>("segments", 1, 40, "pieces along the circuit").otherwise(4),
-        field<&S::start>("start", degF, -60, 100, "temperature at the start").otherwise(32)};
+        number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "total K of one loop: valves and bends").typical(0, 5, 20),
+        count<&S::layers>("layers", 2, 60, "layers of the slab in the model").otherwise(5),
+        count<&S::segments>("segments", 1, 40, "segments along the circuit").otherwise(4),
+        field<&S::start>("start", degF, -60, 100, "temperature at the start of the run").otherwise(32)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &snow = value_under(e, "snowfall"), &idle = value_under(e, "idle"), &surface = value_under(e, "surface");
-    check_hourly(snow, e.who, "values of snowfall", faults);
+    check_hourly(snow, e.who, "snowfall values", faults);
     if (!snow.given && !idle.given)
-      faults.add({"E272", e.at, e.who + ": neither 'snowfall' nor 'idle', so that it would never run",
-                  "snowfall = \"0.1 in/h\" for all hours, or 24 values from midnight on; or idle = \"28 degF\"", ""});
+      faults.add({"E272", e.at, e.who + ": without 'snowfall' and 'idle' it never runs",
+                  "snowfall = \"0.1 in/h\" or 24 values from midnight, or idle = \"28 °F\"", "state one of them"});
     if (idle.given && !idle.numbers.empty() && !surface.numbers.empty() && idle.numbers[0] > surface.numbers[0])
-      faults.add({"E272", idle.at, e.who + ": it idles warmer than it melts", "idle up to 'surface'", "",
+      faults.add({"E272", idle.at, e.who + ": 'idle' is above 'surface'", "idle at most 'surface'", "lower idle",
                   surface.given ? surface.at : Position{}});
     SlabBody::check(e, faults);
   }

@@ -16,25 +16,25 @@ struct GasSection {
   double specific_gravity;
   VolumeFlow meter, regulator;
 
-  static constexpr std::string_view kind = "gas", family = "gas", summary = "The gas, and what comes from the meter";
+  static constexpr std::string_view kind = "gas", family = "gas", summary = "Gas and supply from the meter";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        choice<&GasSection::gas>("gas", {"natural gas", "propane"}, "what flows in the line").optional("what the boiler burns"),
+        choice<&GasSection::gas>("gas", {"natural gas", "propane"}, "gas in the line").optional("the boiler's fuel"),
         field<&GasSection::supply>("supply_pressure", inch_water, 1, 41.5,
-                                   "behind the meter, or behind the last regulator of propane, everything firing; low pressure only, "
-                                   "below 1.5 psi")
+                                   "running pressure after the meter or last regulator; below 1.5 psi only")
             .optional(),
-        field<&GasSection::allowed_drop>("allowed_drop", inch_water, 0.05, 20, "from the meter to any appliance")
-            .optional("0.5 inH2O, common practice"),
+        field<&GasSection::allowed_drop>("allowed_drop", inch_water, 0.05, 20, "allowed drop from the meter to any appliance")
+            .optional("0.5 in. w.c.; common practice, no published source"),
         field<&GasSection::heating_value>("heating_value", Btu_per_cubic_foot, 400, 3500,
-                                          "as \"1037 Btu/ft3\": the higher one, by the supplier, at the site's altitude")
-            .optional("natural gas 1037 Btu/ft3, usual 950 to 1100; propane 2500 Btu/ft3, usual 2450 to 2550"),
-        number<&GasSection::specific_gravity>("specific_gravity", 0.35, 2.2, "of the gas, air being 1")
+                                          "higher heating value at the site, from the supplier")
+            .optional("natural gas 1037 Btu/ft³, usual 950 to 1100; propane 2500 Btu/ft³, usual 2450 to 2550"),
+        number<&GasSection::specific_gravity>("specific_gravity", 0.35, 2.2, "specific gravity of the gas (air = 1)")
             .optional("natural gas 0.60, usual 0.55 to 0.70; propane 1.50, usual 1.50 to 1.55"),
-        field<&GasSection::meter>("meter_capacity", cfh, 10, 1e5, "of this gas").optional(),
-        field<&GasSection::regulator>("regulator_capacity", cfh, 10, 1e5, "of this gas, at the supply pressure").optional()};
+        field<&GasSection::meter>("meter_capacity", cfh, 10, 1e5, "meter capacity with this gas").optional(),
+        field<&GasSection::regulator>("regulator_capacity", cfh, 10, 1e5, "regulator capacity with this gas at the supply pressure")
+            .optional()};
   }
 };
 
@@ -51,22 +51,22 @@ struct GasPipeSection {
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        text<&GasPipeSection::from>("from", "joint at the end towards the meter; the line begins at \"meter\""),
-        text<&GasPipeSection::to>("to", "joint at the end towards the appliances"),
-        text<&GasPipeSection::size>("size", "nominal size and material: \"1/2 in steel 40\", \"3/4 in copper K\", \"1 in copper L\"")
-            .optional("by its capacity"),
-        field<&GasPipeSection::length>("length", foot, 0.1, 5000, "straight"),
-        count<&GasPipeSection::elbows>("elbows", 0, 200, "of 90 degrees, each counted as 30 bores").otherwise(0),
-        count<&GasPipeSection::elbows_45>("elbows_45", 0, 200, "of 45 degrees, each counted as 16 bores").otherwise(0),
-        count<&GasPipeSection::tees_turned>("tees_turned", 0, 50, "tees through whose side the gas turns, each counted as 60 bores")
+        text<&GasPipeSection::from>("from", "joint at the meter end; the line begins at \"meter\""),
+        text<&GasPipeSection::to>("to", "joint at the appliance end"),
+        text<&GasPipeSection::size>("size", "nominal size and material: \"1/2 in steel 40\", \"1 in copper L\"")
+            .optional("from its capacity table"),
+        field<&GasPipeSection::length>("length", foot, 0.1, 5000, "straight length"),
+        count<&GasPipeSection::elbows>("elbows", 0, 200, "90° elbows, 30 diameters each").otherwise(0),
+        count<&GasPipeSection::elbows_45>("elbows_45", 0, 200, "45° elbows, 16 diameters each").otherwise(0),
+        count<&GasPipeSection::tees_turned>("tees_turned", 0, 50, "tees turned through the branch, 60 diameters each")
             .otherwise(0),
-        count<&GasPipeSection::valves>("valves", 0, 50, "ball valves of full bore, each counted as 3 bores").otherwise(0),
-        field<&GasPipeSection::fittings>("fittings_length", foot, 0, 2000, "equivalent length of fittings that are not counted above")
+        count<&GasPipeSection::valves>("valves", 0, 50, "full-port ball valves, 3 diameters each").otherwise(0),
+        field<&GasPipeSection::fittings>("fittings_length", foot, 0, 2000, "equivalent length of fittings not counted above")
             .otherwise(0),
         curve<&GasPipeSection::capacity>("capacity", "length", foot, "flow", cfh,
-                                         "of corrugated tube, instead of a size: the maker's table for this size and this gas")
-            .optional("by its size"),
-        field<&GasPipeSection::capacity_drop>("capacity_drop", inch_water, 0.05, 20, "for which that table holds").optional()};
+                                         "corrugated tube: maker's capacity table for this size and gas")
+            .optional("from its size"),
+        field<&GasPipeSection::capacity_drop>("capacity_drop", inch_water, 0.05, 20, "pressure drop of that capacity table").optional()};
   }
   /// Errors  adds E221, E222, E205 or E280.
   static void check(Entry const&, Diagnostics&);
@@ -79,16 +79,18 @@ struct GasApplianceSection {
   Pressure least_pressure, most_pressure;
 
   static constexpr std::string_view kind = "gas appliance", family = "gas appliance",
-                                    summary = "What burns gas; the boiler is called \"boiler\", a second one \"lag boiler\"";
+                                    summary = "A gas appliance; name the boiler \"boiler\", a second one \"lag boiler\"";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     return {text<&GasApplianceSection::at>("at", "joint of the gas line"),
-            field<&GasApplianceSection::input>("input", kBtu_per_hour, 0.5, 20000, "most input, everything in it firing")
-                .optional("of the boiler: its own"),
-            field<&GasApplianceSection::least_pressure>("least_pressure", inch_water, 0.5, 40, "at its inlet while firing, by its manual")
+            field<&GasApplianceSection::input>("input", kBtu_per_hour, 0.5, 20000, "maximum input with everything firing")
+                .optional("the boiler's own"),
+            field<&GasApplianceSection::least_pressure>("least_pressure", inch_water, 0.5, 40,
+                "minimum inlet pressure while firing, from the manual")
                 .optional(),
-            field<&GasApplianceSection::most_pressure>("most_pressure", inch_water, 1, 140, "at its inlet, by its manual").optional()};
+            field<&GasApplianceSection::most_pressure>("most_pressure", inch_water, 1, 140, "maximum inlet pressure, from the manual")
+                .optional()};
   }
   static bool is_boiler(std::string_view name) { return name == "boiler" || name == "lag boiler"; }
   /// Errors  adds E205 or E222.

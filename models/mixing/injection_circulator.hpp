@@ -25,7 +25,7 @@ struct InjectionCirculator {
   TemperatureChange neutral_zone, band, margin;
 
   static constexpr std::string_view kind = "injection circulator", family = "mixing",
-                                    summary = "Injects hot water into a zone's loop at variable speed";
+                                    summary = "Variable-speed injection circulator of a zone";
   static constexpr Role role = Role::circulator;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"hot", "mixed"}};
@@ -33,10 +33,10 @@ struct InjectionCirculator {
     using namespace unit;
     using C = InjectionCirculator;
     std::vector<Field> all{
-        field<&C::shutoff_head>("shutoff_head", foot, 0.5, 100, "at no flow and full speed").typical(6, 12, 20),
-        field<&C::greatest_flow>("greatest_flow", gpm, 0.02, 500, "injected at full speed, set by the balancing valve in its riser")
+        field<&C::shutoff_head>("shutoff_head", foot, 0.5, 100, "head at zero flow and full speed").typical(6, 12, 20),
+        field<&C::greatest_flow>("greatest_flow", gpm, 0.02, 500, "injection flow at full speed, set by its balancing valve")
             .otherwise(2),
-        field<&C::efficiency>("efficiency", percent, 1, 80, "wire to water").typical(5, 15, 30)};
+        field<&C::efficiency>("efficiency", percent, 1, 80, "wire-to-water efficiency").typical(5, 15, 30)};
     for (auto& f : motor_fields<C>()) all.push_back(std::move(f));
     return all;
   }

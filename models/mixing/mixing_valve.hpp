@@ -21,23 +21,24 @@ struct MixingValve {
   Time travel_time, sensor_lag;
   TemperatureChange neutral_zone, band, margin;
 
-  static constexpr std::string_view kind = "motorised mixing valve", family = "mixing", summary = "Three-way mixing valve with a motor";
+  static constexpr std::string_view kind = "motorised mixing valve", family = "mixing", summary = "Three-way motorized mixing valve";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"hot", "mixed"}, Branch{"cold", "mixed"}};
   static std::vector<Field> schema() {
-    std::vector<Field> all{number<&MixingValve::cv>("cv", 1e-2, 1e4, "of each way when fully open, gpm at 1 psi").typical(2, 4, 8)};
+    std::vector<Field> all{number<&MixingValve::cv>("cv", 1e-2, 1e4, "flow coefficient of each port fully open, gpm at 1 psi")
+        .typical(2, 4, 8)};
     for (auto& f : motor_fields<MixingValve>()) all.push_back(std::move(f));
     all.push_back(field<&MixingValve::least_return>("least_return", unit::degF, 60, 180,
-                                                    "it gives way where the boiler's return is colder than this").optional());
-    all.push_back(reference<&MixingValve::return_sensor>("return_sensor", "sensor", "where that return is measured").optional());
+                                                    "boiler return temperature below which it throttles its zone").optional());
+    all.push_back(reference<&MixingValve::return_sensor>("return_sensor", "sensor", "sensor of the boiler return temperature").optional());
     return all;
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "least_return"), &sensor = value_under(e, "return_sensor");
     if (!e.ports.empty() && least.given && !sensor.given)
-      faults.add({"E205", least.at, e.who + ": least_return without 'return_sensor'",
-                  "the name of a supply sensor in the boiler's return", ""});
+      faults.add({"E205", least.at, e.who + ": least_return needs 'return_sensor'",
+                  "the name of a supply sensor in the boiler return", "add return_sensor"});
   }
 
   static double share(int way, Site const& s) {

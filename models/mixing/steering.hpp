@@ -35,16 +35,16 @@ inline constexpr double moves_flow_by = 0.01;  // of the travel: 0.8 °F where h
 template <class K>
 std::vector<Field> motor_fields() {
   using namespace unit;
-  return {field<&K::setting>("setting", degF, 40, 200, "mixed water wanted, where no reset curve says it").otherwise(100),
-          reference<&K::reset>("reset", "outdoor reset", "the curve that it follows").optional(),
-          reference<&K::call>("call", "control", "works while this calls, and stands still else").optional("always works"),
-          field<&K::travel_time>("travel_time", second, 5, 1800, "of the motor from end to end without pause").typical(90, 120, 150),
-          field<&K::neutral_zone>("neutral_zone", degF_change, 0.2, 20, "to either side of what is wanted, in which nothing moves")
+  return {field<&K::setting>("setting", degF, 40, 200, "mixed water temperature without a reset curve").otherwise(100),
+          reference<&K::reset>("reset", "outdoor reset", "reset curve of the mixed water").optional(),
+          reference<&K::call>("call", "control", "control that runs it; it stands still otherwise").optional("always runs"),
+          field<&K::travel_time>("travel_time", second, 5, 1800, "motor running time from end to end").typical(90, 120, 150),
+          field<&K::neutral_zone>("neutral_zone", degF_change, 0.2, 20, "neutral zone each side of the setting")
               .otherwise(1),
-          field<&K::band>("full_speed_error", degF_change, 1, 200, "beyond the neutral zone, from which on the motor runs without pause")
+          field<&K::band>("full_speed_error", degF_change, 1, 200, "error beyond the neutral zone for continuous motor running")
               .otherwise(36),
-          field<&K::sensor_lag>("sensor_lag", second, 0.5, 300, "of the thermometer in the mixed water").typical(5, 10, 30),
-          field<&K::margin>("margin", degF_change, 0, 100, "the boiler is asked for so much more than the mixed water").otherwise(10)};
+          field<&K::sensor_lag>("sensor_lag", second, 0.5, 300, "time lag of the mixed water sensor").typical(5, 10, 30),
+          field<&K::margin>("margin", degF_change, 0, 100, "boiler target above the mixed water temperature").otherwise(10)};
 }
 
 /// What the motor kinds do alike. Own states: position or speed, what is asked of the boiler, the thermometer.

@@ -24,32 +24,32 @@ struct ThermostaticMixingValve {
   Reference call;
 
   static constexpr std::string_view kind = "thermostatic mixing valve", family = "mixing",
-                                    summary = "Thermostatic mixing valve, held by a wax in the mixed water";
+                                    summary = "Thermostatic mixing valve (wax element)";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"hot", "mixed"}, Branch{"cold", "mixed"}};
   static std::vector<Field> schema() {
     using namespace unit;
     using V = ThermostaticMixingValve;
-    return {number<&V::cv>("cv", 1e-2, 1e4, "of each way when fully open, gpm at 1 psi").typical(1.5, 3, 6),
-            field<&V::setting>("setting", degF, 60, 200, "mixed water that it holds; the zone's supply temperature if not given")
+    return {number<&V::cv>("cv", 1e-2, 1e4, "flow coefficient of each port fully open, gpm at 1 psi").typical(1.5, 3, 6),
+            field<&V::setting>("setting", degF, 60, 200, "mixed water setting; the zone's supply temperature if not given")
                 .otherwise(110),
-            field<&V::band>("band", degF_change, 1, 60, "change of the mixed water that moves it from end to end").typical(6, 10, 18),
-            field<&V::neutral_zone>("neutral_zone", degF_change, 0.2, 10, "friction: it stands still within so much to either side")
+            field<&V::band>("band", degF_change, 1, 60, "change of mixed water that moves it from end to end").typical(6, 10, 18),
+            field<&V::neutral_zone>("neutral_zone", degF_change, 0.2, 10, "friction: it does not move within this, each side")
                 .otherwise(1),
-            field<&V::lag>("lag", second, 1, 600, "of the wax").typical(5, 15, 40),
-            field<&V::least_difference>("minimum_difference", degF_change, 0, 60, "from hot to mixed water, below which it cannot hold")
+            field<&V::lag>("lag", second, 1, 600, "time lag of the wax element").typical(5, 15, 40),
+            field<&V::least_difference>("minimum_difference", degF_change, 0, 60, "minimum hot-to-mixed temperature difference to control")
                 .typical(10, 20, 30),
-            field<&V::margin>("margin", degF_change, 0, 100, "the boiler is asked for so much more than the mixed water").otherwise(25),
-            reference<&V::call>("call", "control", "whose call it serves, for its findings").optional()};
+            field<&V::margin>("margin", degF_change, 0, 100, "boiler target above the mixed water temperature").otherwise(25),
+            reference<&V::call>("call", "control", "control whose call it serves, for findings").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "minimum_difference"), &margin = value_under(e, "margin");
     if (least.numbers.empty() || margin.numbers.empty() || margin.numbers[0] >= least.numbers[0]) return;
     bool const at_margin = margin.given;
     faults.add({"E264", at_margin ? margin.at : least.at,
-                "thermostatic mixing valve: the boiler is asked for less above its setting than the minimum difference",
-                "a margin of at least the minimum_difference", "", at_margin && least.given ? least.at : Position{}});
+                "thermostatic mixing valve: margin is below minimum_difference",
+                "a margin of at least the minimum_difference", "raise the margin", at_margin && least.given ? least.at : Position{}});
   }
   template <class Flow>
   Flow loss(int way, Flow flow, Site const& s) const {

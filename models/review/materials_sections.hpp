@@ -8,11 +8,11 @@ namespace steadyfire {
 struct MaterialsSection {
   Fraction waste;
 
-  static constexpr std::string_view kind = "materials", family = "materials", summary = "What the materials list adds";
+  static constexpr std::string_view kind = "materials", family = "materials", summary = "Allowances in the materials list";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
-    return {field<&MaterialsSection::waste>("waste", unit::percent, 0, 100, "added to lengths of pipe, tube and insulation for cutting")
-                .optional("none: lengths are as drawn")};
+    return {field<&MaterialsSection::waste>("waste", unit::percent, 0, 100, "cutting allowance on pipe, tube and insulation")
+                .optional("none: lengths as drawn")};
   }
 };
 

@@ -14,10 +14,10 @@ struct SizeSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     return {field<&SizeSection::wanted_burn>("wanted_burn", unit::minute, 0.5, 240,
-                                             "the smallest zone alone should let the burner burn so long")
+                                             "burn wanted with the smallest zone calling alone")
                 .otherwise(10),
             field<&SizeSection::most_of_load>("most_of_load", unit::percent, 100, 1000,
-                                              "output beyond this share of the design load is noted: ANSI/ACCA 3 has 140 % (from memory)")
+                                              "output noted above this share of design load (ANSI/ACCA 3: 140%, edition not checked)")
                 .otherwise(140)};
   }
 };
@@ -28,22 +28,23 @@ struct CandidateSection {
   double price;
 
   static constexpr std::string_view kind = "candidate", family = "candidate",
-                                    summary = "A boiler that could stand there instead: `check` runs the house with each";
+                                    summary = "A boiler to compare: `check` runs the house with each";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     using C = CandidateSection;
-    return {field<&C::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "its rated heating size"),
-            field<&C::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "its least steady input"),
-            field<&C::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "most input for hot water").optional("as [boiler] has it"),
-            field<&C::dhw_minimum_input>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "least steady input for hot water")
-                .optional("as [boiler] has it"),
-            number<&C::price>("price", 0, 1e7, "in your money").optional()};
+    return {field<&C::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "maximum heating input (the rating)"),
+            field<&C::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "minimum fire: lowest steady input"),
+            field<&C::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "maximum input for hot water").optional("as in [boiler]"),
+            field<&C::dhw_minimum_input>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "minimum input for hot water")
+                .optional("as in [boiler]"),
+            number<&C::price>("price", 0, 1e7, "price, in your currency").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
-      faults.add({"E223", least.at, e.who + ": the minimum input is above the heating input", "at most the heating input", "", most.at});
+      faults.add({"E223", least.at, e.who + ": minimum_input is above heating_input", "minimum_input at most heating_input",
+          "swap or correct the two inputs", most.at});
   }
 };
 

@@ -11,18 +11,21 @@ struct StartUpSection {
   Fraction carbon_dioxide_full, carbon_dioxide_low, carbon_dioxide_within;
   Pressure gas_static, gas_running;
 
-  static constexpr std::string_view kind = "start up", family = "start up", summary = "What the manual says that gauges should show";
+  static constexpr std::string_view kind = "start up", family = "start up", summary = "Start-up values from the boiler manual";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     using S = StartUpSection;
     return {
-        field<&S::carbon_dioxide_full>("carbon_dioxide_full_fire", percent, 1, 15, "in the dry flue gas at full fire")
-            .optional("by chemistry, from the boiler's excess air"),
-        field<&S::carbon_dioxide_low>("carbon_dioxide_minimum_fire", percent, 1, 15, "at minimum fire").optional("as at full fire"),
-        field<&S::carbon_dioxide_within>("carbon_dioxide_within", percent, 0.05, 3, "that the manual allows to either side").optional(),
-        field<&S::gas_static>("gas_static", inch_water, 1, 60, "at the boiler's inlet with nothing burning").optional("none"),
-        field<&S::gas_running>("gas_running", inch_water, 1, 60, "at the boiler's inlet at full fire").optional("what [gas] says")};
+        field<&S::carbon_dioxide_full>("carbon_dioxide_full_fire", percent, 1, 15, "CO2 in the dry flue gas at full fire")
+            .optional("computed from the boiler's excess air"),
+        field<&S::carbon_dioxide_low>("carbon_dioxide_minimum_fire", percent, 1, 15, "CO2 in the dry flue gas at minimum fire")
+            .optional("same as at full fire"),
+        field<&S::carbon_dioxide_within>("carbon_dioxide_within", percent, 0.05, 3, "allowed deviation each side, from the manual")
+            .optional(),
+        field<&S::gas_static>("gas_static", inch_water, 1, 60, "static gas pressure at the boiler inlet, nothing firing").optional("none"),
+        field<&S::gas_running>("gas_running", inch_water, 1, 60, "running gas pressure at the boiler inlet, full fire")
+            .optional("from [gas]")};
   }
 };
 
@@ -45,28 +48,28 @@ struct ReadingsSection {
   Pressure cold_pressure, hot_pressure, gas_static, gas_running;
   Rate burns;
 
-  static constexpr std::string_view kind = "readings", family = "readings", summary = "What gauges showed, and what held meanwhile";
+  static constexpr std::string_view kind = "readings", family = "readings", summary = "Gauge readings and the conditions at the time";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     using R = ReadingsSection;
-    return {names<&R::calling>("calling", "zone", "zones that called").optional("all of them"),
-            choice<&R::fire>("fire", {"as it modulates", "full", "minimum"}, "whether the burner was held at one fire").otherwise(0),
-            field<&R::outdoors>("outdoors", degF, -70, 120, "outdoor temperature").optional("at design"),
-            field<&R::supply>("supply", degF, 32, 250, "at the boiler's outlet").optional(),
-            field<&R::return_>("return", degF, 32, 250, "at the boiler's inlet").optional(),
-            field<&R::system_supply>("system_supply", degF, 32, 250, "at the header that the zones are fed from").optional(),
-            field<&R::system_return>("system_return", degF, 32, 250, "where the zones' returns have met").optional(),
-            field<&R::flow>("flow", gpm, 0, 1000, "through the boiler").optional(),
-            field<&R::firing>("firing", percent, 0, 100, "fire that the boiler shows, as a share of its heating input").optional(),
-            field<&R::input>("input", kBtu_per_hour, 0, 5000, "gas burnt, by the meter's hand and a clock").optional(),
-            field<&R::carbon_dioxide>("carbon_dioxide", percent, 0.1, 20, "in the dry flue gas").optional(),
-            field<&R::flue_temperature>("flue_temperature", degF, 32, 600, "of the flue gas at the boiler").optional(),
-            field<&R::burns>("burns_per_hour", per_hour, 0, 60, "starts of the burner").optional(),
-            field<&R::cold_pressure>("cold_pressure", psi, 0, 200, "of the water before it was heated, gauge").optional(),
-            field<&R::hot_pressure>("hot_pressure", psi, 0, 200, "when it had become hot").optional(),
-            field<&R::gas_static>("gas_static", inch_water, 0, 100, "at the boiler's inlet with nothing burning").optional(),
-            field<&R::gas_running>("gas_running", inch_water, 0, 100, "at the boiler's inlet while it burnt").optional()};
+    return {names<&R::calling>("calling", "zone", "zones that called").optional("all zones"),
+            choice<&R::fire>("fire", {"as it modulates", "full", "minimum"}, "firing rate held during the readings").otherwise(0),
+            field<&R::outdoors>("outdoors", degF, -70, 120, "outdoor temperature").optional("the design temperature"),
+            field<&R::supply>("supply", degF, 32, 250, "supply temperature at the boiler outlet").optional(),
+            field<&R::return_>("return", degF, 32, 250, "return temperature at the boiler inlet").optional(),
+            field<&R::system_supply>("system_supply", degF, 32, 250, "supply temperature at the header of the zones").optional(),
+            field<&R::system_return>("system_return", degF, 32, 250, "return temperature after the zones join").optional(),
+            field<&R::flow>("flow", gpm, 0, 1000, "boiler flow").optional(),
+            field<&R::firing>("firing", percent, 0, 100, "firing rate shown by the boiler, share of heating input").optional(),
+            field<&R::input>("input", kBtu_per_hour, 0, 5000, "gas input, clocked at the meter").optional(),
+            field<&R::carbon_dioxide>("carbon_dioxide", percent, 0.1, 20, "CO2 in the dry flue gas").optional(),
+            field<&R::flue_temperature>("flue_temperature", degF, 32, 600, "flue gas temperature at the boiler").optional(),
+            field<&R::burns>("burns_per_hour", per_hour, 0, 60, "burner starts per hour").optional(),
+            field<&R::cold_pressure>("cold_pressure", psi, 0, 200, "cold system pressure, gauge").optional(),
+            field<&R::hot_pressure>("hot_pressure", psi, 0, 200, "hot system pressure, gauge").optional(),
+            field<&R::gas_static>("gas_static", inch_water, 0, 100, "static gas pressure at the boiler inlet, nothing firing").optional(),
+            field<&R::gas_running>("gas_running", inch_water, 0, 100, "running gas pressure at the boiler inlet").optional()};
   }
 };
 
@@ -75,15 +78,15 @@ struct ZoneReading {
   VolumeFlow flow;
 
   static constexpr std::string_view kind = "zone reading", family = "zone reading",
-                                    summary = "What gauges of a zone showed; its name is the zone's";
+                                    summary = "Gauge readings of a zone; its name is the zone's name";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     using Z = ZoneReading;
     return {field<&Z::supply>("supply", degF, 32, 250, "water entering its emitter").optional(),
-            field<&Z::return_>("return", degF, 32, 250, "water leaving it").optional(),
-            field<&Z::flow>("flow", gpm, -500, 500, "through it").optional(),
-            field<&Z::room>("room", degF, 20, 120, "of its air").optional("at design")};
+            field<&Z::return_>("return", degF, 32, 250, "water leaving its emitter").optional(),
+            field<&Z::flow>("flow", gpm, -500, 500, "zone flow").optional(),
+            field<&Z::room>("room", degF, 20, 120, "room air temperature").optional("the design room temperature")};
   }
 };
 
@@ -93,14 +96,14 @@ struct PieceReading {
   VolumeFlow flow;
 
   static constexpr std::string_view kind = "piece reading", family = "piece reading",
-                                    summary = "What gauges of a circulator, a strainer or another piece showed; its name is the piece's";
+                                    summary = "Gauge readings of a circulator, strainer or other part; its name is the part's name";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     using P = PieceReading;
-    return {field<&P::difference>("difference", psi, -100, 100, "of pressure: a circulator's rise, another piece's drop").optional(),
-            field<&P::power>("power", watt, 0, 5000, "electricity that a circulator takes").optional(),
-            field<&P::flow>("flow", gpm, -500, 500, "through it").optional()};
+    return {field<&P::difference>("difference", psi, -100, 100, "pressure difference: a circulator's rise, another part's drop").optional(),
+            field<&P::power>("power", watt, 0, 5000, "electric power of a circulator").optional(),
+            field<&P::flow>("flow", gpm, -500, 500, "flow through it").optional()};
   }
 };
 
@@ -110,22 +113,22 @@ struct GaugesSection {
   Fraction flow, power, input, firing, carbon_dioxide, burns;
   Pressure difference, pressure, gas;
 
-  static constexpr std::string_view kind = "gauges", family = "gauges", summary = "How far the gauges err, one standard deviation";
+  static constexpr std::string_view kind = "gauges", family = "gauges", summary = "Gauge error, one standard deviation";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     using G = GaugesSection;
-    return {field<&G::temperature>("temperature", degF_change, 0.1, 20, "of a water thermometer").otherwise(2),
-            field<&G::flue_temperature>("flue_temperature", degF_change, 0.1, 50, "of the flue gas's").otherwise(4),
-            field<&G::flow>("flow", percent, 0.5, 50, "of a flow, and 0.1 gpm").otherwise(8),
-            field<&G::difference>("difference", psi, 0.01, 5, "of a difference of pressure").otherwise(0.2),
-            field<&G::power>("power", percent, 0.5, 50, "of watts, and 3 W").otherwise(6),
-            field<&G::input>("input", percent, 0.5, 30, "of a metered input").otherwise(4),
-            field<&G::firing>("firing", percent, 0.5, 30, "of the fire shown, in points").otherwise(5),
-            field<&G::carbon_dioxide>("carbon_dioxide", percent, 0.02, 2, "of CO2, in points").otherwise(0.3),
-            field<&G::burns>("burns_per_hour", percent, 1, 100, "of burns an hour, and half a burn").otherwise(20),
-            field<&G::pressure>("pressure", psi, 0.05, 10, "of the boiler's pressure gauge").otherwise(1),
-            field<&G::gas>("gas", inch_water, 0.01, 5, "of a gas manometer").otherwise(0.1)};
+    return {field<&G::temperature>("temperature", degF_change, 0.1, 20, "error of a water thermometer").otherwise(2),
+            field<&G::flue_temperature>("flue_temperature", degF_change, 0.1, 50, "error of the flue gas thermometer").otherwise(4),
+            field<&G::flow>("flow", percent, 0.5, 50, "error of a flow; 0.1 gpm more").otherwise(8),
+            field<&G::difference>("difference", psi, 0.01, 5, "error of a pressure difference").otherwise(0.2),
+            field<&G::power>("power", percent, 0.5, 50, "error of a power; 3 W more").otherwise(6),
+            field<&G::input>("input", percent, 0.5, 30, "error of a clocked gas input").otherwise(4),
+            field<&G::firing>("firing", percent, 0.5, 30, "error of the firing rate shown, in points").otherwise(5),
+            field<&G::carbon_dioxide>("carbon_dioxide", percent, 0.02, 2, "error of CO2, in points").otherwise(0.3),
+            field<&G::burns>("burns_per_hour", percent, 1, 100, "error of starts per hour; half a start more").otherwise(20),
+            field<&G::pressure>("pressure", psi, 0.05, 10, "error of the boiler pressure gauge").otherwise(1),
+            field<&G::gas>("gas", inch_water, 0.01, 5, "error of the gas manometer").otherwise(0.1)};
   }
 };
 

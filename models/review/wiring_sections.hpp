@@ -20,33 +20,33 @@ struct BoardSection {
   Power greatest_power, total_power, transformer, thermostat_draw, valve_draw, mixing_draw;
   double greatest_amperes, fuse_amperes, volts;
 
-  static constexpr std::string_view kind = "board", family = "board", summary = "What the boiler's control board offers, by its manual";
+  static constexpr std::string_view kind = "board", family = "board", summary = "What the boiler's control board offers, from its manual";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     using B = BoardSection;
     auto const offered = [](Field f) { return f.optional("any output"); };
     return {
-        count<&B::outputs>("outputs", 1, 64, "terminals that can be given a role, numbered from 1"),
-        offered(list<&B::thermostats>("thermostats", one, 1, 64, "numbers of the outputs that take a thermostat; [] for none")),
-        offered(list<&B::valves>("valves", one, 1, 64, "of those that take a zone valve")),
-        offered(list<&B::circulators>("circulators", one, 1, 64, "of those that take a circulator")),
-        offered(list<&B::air_handlers>("air_handlers", one, 1, 64, "of those that take an air handler or unit heater")),
-        offered(list<&B::mixing_valves>("mixing_valves", one, 1, 64, "of those that take a mixing valve's motor")),
-        offered(list<&B::tank_thermostats>("tank_thermostats", one, 1, 64, "of those that take a tank's aquastat")),
-        offered(list<&B::second_boilers>("second_boilers", one, 1, 64, "of those that call a second boiler")),
-        offered(list<&B::recirculations>("recirculations", one, 1, 64, "of those that run a hot water recirculation")),
-        offered(list<&B::others>("others", one, 1, 64, "of those that take something else")),
-        field<&B::greatest_power>("greatest_power", watt, 1, 5000, "that one output may feed to a circulator or an air handler").optional(),
-        number<&B::greatest_amperes>("greatest_amperes", 0.05, 50, "the same as a current").optional(),
-        field<&B::total_power>("total_power", watt, 1, 20000, "that all outputs together may feed").optional(),
-        number<&B::fuse_amperes>("fuse_amperes", 0.1, 100, "of the fuse that all of them share").optional(),
-        number<&B::volts>("volts", 100, 250, "of the mains").otherwise(120),
-        field<&B::transformer>("transformer", watt, 1, 1000, "rating of the 24 V transformer, as \"40 VA\"").optional(),
-        field<&B::thermostat_draw>("thermostat_draw", watt, 0, 20, "24 V power that a thermostat takes, where its output states no draw")
+        count<&B::outputs>("outputs", 1, 64, "number of outputs, numbered from 1"),
+        offered(list<&B::thermostats>("thermostats", one, 1, 64, "outputs that accept a thermostat, by number; [] for none")),
+        offered(list<&B::valves>("valves", one, 1, 64, "outputs that accept a zone valve")),
+        offered(list<&B::circulators>("circulators", one, 1, 64, "outputs that accept a circulator")),
+        offered(list<&B::air_handlers>("air_handlers", one, 1, 64, "outputs that accept an air handler or unit heater")),
+        offered(list<&B::mixing_valves>("mixing_valves", one, 1, 64, "outputs that accept a mixing valve motor")),
+        offered(list<&B::tank_thermostats>("tank_thermostats", one, 1, 64, "outputs that accept a tank aquastat")),
+        offered(list<&B::second_boilers>("second_boilers", one, 1, 64, "outputs that call a second boiler")),
+        offered(list<&B::recirculations>("recirculations", one, 1, 64, "outputs that run hot water recirculation")),
+        offered(list<&B::others>("others", one, 1, 64, "outputs for other devices")),
+        field<&B::greatest_power>("greatest_power", watt, 1, 5000, "maximum power of one circulator or air handler output").optional(),
+        number<&B::greatest_amperes>("greatest_amperes", 0.05, 50, "same, as a current (A)").optional(),
+        field<&B::total_power>("total_power", watt, 1, 20000, "maximum power of all outputs together").optional(),
+        number<&B::fuse_amperes>("fuse_amperes", 0.1, 100, "rating of their common fuse (A)").optional(),
+        number<&B::volts>("volts", 100, 250, "line voltage (V)").otherwise(120),
+        field<&B::transformer>("transformer", watt, 1, 1000, "rating of the 24 V transformer, for example \"40 VA\"").optional(),
+        field<&B::thermostat_draw>("thermostat_draw", watt, 0, 20, "24 V load of a thermostat without a stated draw")
             .typical(0, 2, 5),
-        field<&B::valve_draw>("valve_draw", watt, 0.5, 50, "the same for a zone valve").typical(2, 7, 12),
-        field<&B::mixing_draw>("mixing_draw", watt, 0.5, 50, "the same for a mixing valve's motor").typical(2, 5, 10)};
+        field<&B::valve_draw>("valve_draw", watt, 0.5, 50, "24 V load of a zone valve without a stated draw").typical(2, 7, 12),
+        field<&B::mixing_draw>("mixing_draw", watt, 0.5, 50, "24 V load of a mixing valve motor without a stated draw").typical(2, 5, 10)};
   }
   std::vector<Fraction> const& offered(WiringRole role) const {
     std::vector<Fraction> const* lists[]{&thermostats,      &valves,         &circulators,    &air_handlers, &mixing_valves,
@@ -65,13 +65,14 @@ struct BoardSection {
       std::set<double> seen;
       for (double const n : list.numbers)
         if (n != std::floor(n) || n > outputs.numbers.at(0) || !seen.insert(n).second)
-          faults.add({"E290", list.at, e.who + ": " + key + " names an output that the board does not have, or one twice",
-                      "whole numbers from 1 to " + std::to_string(int(outputs.numbers[0])) + ", each once", "", outputs.at});
+          faults.add({"E290", list.at, e.who + ": " + key + " has an output that is not on the board, or one twice",
+                      "whole numbers from 1 to " + std::to_string(int(outputs.numbers[0])) + ", each once",
+                          "correct the list or outputs", outputs.at});
     }
     auto const &watts = value_under(e, "greatest_power"), &amperes = value_under(e, "greatest_amperes");
     if (watts.given && amperes.given)
       faults.add(
-          {"E222", amperes.at, e.who + " has both a greatest power and a greatest current of one output", "one of them", "", watts.at});
+          {"E222", amperes.at, e.who + " has both 'greatest_power' and 'greatest_amperes'", "one of them", "remove one of them", watts.at});
   }
 };
 
@@ -82,16 +83,16 @@ struct OutputSection {
   std::string serves;
   Power draw;
 
-  static constexpr std::string_view kind = "output", family = "output", summary = "What hangs on an output of the boiler's board";
+  static constexpr std::string_view kind = "output", family = "output", summary = "What is connected to an output of the boiler's board";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     using O = OutputSection;
-    return {count<&O::number>("number", 1, 999, "of the output, from 1").optional("not on the board: a relay of its own"),
-            choice<&O::role>("role", role_names, "what it is set to"),
-            text<&O::serves>("serves", "the piece or the zone, by name: \"bath\", \"boiler/circulator\"").optional("what its name says"),
-            field<&O::draw>("draw", watt, 0, 5000, "electricity it takes, from its plate")
-                .optional("a circulator's by the solved flows, else the board's usual draw")};
+    return {count<&O::number>("number", 1, 999, "output number, from 1").optional("not on the board: a relay of its own"),
+            choice<&O::role>("role", role_names, "role that the output is set to"),
+            text<&O::serves>("serves", "device or zone by name: \"bath\", \"boiler/circulator\"").optional("the output's name"),
+            field<&O::draw>("draw", watt, 0, 5000, "power of the device, from its nameplate")
+                .optional("a circulator's computed power; else the board's usual draw")};
   }
 };
 

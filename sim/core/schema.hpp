@@ -13,6 +13,7 @@
 
 #include "sim/core/curve.hpp"
 #include "sim/core/diagnostic.hpp"
+#include "sim/core/finding.hpp"
 #include "sim/core/measure.hpp"
 
 namespace steadyfire {
@@ -87,7 +88,7 @@ struct Field {
   /// A standard that gives way to what `taken` names.
   Field told_as(std::string taken) const { Field f = *this; f.absent = std::move(taken); return f; }
   /// Where nobody stated it the middle is taken and told as an assumption.
-  Field typical(double lowest, double middle, double highest, std::string source = "common practice, no source") const {
+  Field typical(double lowest, double middle, double highest, std::string source = common_practice) const {
     Field f = *this;
     f.low = lowest, f.standard = middle, f.high = highest, f.typical_source = std::move(source);
     return f;

@@ -14,20 +14,20 @@ struct StudySection {
   int points, count, seed, precision;
   std::vector<std::string> figures;
 
-  static constexpr std::string_view kind = "study", family = "study", summary = "Which scenario is run, at which points, and what is kept";
+  static constexpr std::string_view kind = "study", family = "study", summary = "A study: scenario, points and figures to keep";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using S = StudySection;
     return {text<&S::scenario>("scenario", "path of the scenario, relative to the study"),
-            field<&S::duration>("duration", unit::day, 0.001, 3660, "simulated time, for the scenario's own").optional("the scenario's"),
-            steadyfire::count<&S::start_day>("start_day", 1, 366, "first day in the weather's year").optional("the scenario's"),
+            field<&S::duration>("duration", unit::day, 0.001, 3660, "run length").optional("the scenario's"),
+            steadyfire::count<&S::start_day>("start_day", 1, 366, "first day, 1 to 366 in the weather's year").optional("the scenario's"),
             choice<&S::points>("points", {"full grid", "Latin hypercube", "Sobol"}, "how values are combined").otherwise(0),
-            steadyfire::count<&S::count>("count", 1, most_points, "how many points; not of a full grid, which follows from its values")
-                .optional("needed for the last two"),
-            steadyfire::count<&S::seed>("seed", 1, 1'000'000, "of a Latin hypercube: another seed, other points").otherwise(1),
-            choice<&S::precision>("precision", {"full", "rough"}, "rough takes 60 to 90 % of the time; starts then err by 1 to 2 %")
+            steadyfire::count<&S::count>("count", 1, most_points, "number of points; a full grid has its own")
+                .optional("required for the last two"),
+            steadyfire::count<&S::seed>("seed", 1, 1'000'000, "Latin hypercube: another seed gives other points").otherwise(1),
+            choice<&S::precision>("precision", {"full", "rough"}, "rough saves 10 to 40% of the time; starts within 2%")
                 .otherwise(0),
-            written_list<&S::figures>("figures", "keys of the figures below to keep").optional("all of them")};
+            written_list<&S::figures>("figures", "figures to keep, by key").optional("all of them")};
   }
 };
 
@@ -39,34 +39,35 @@ struct ParameterSection {
   Entry spread;
 
   static constexpr std::string_view kind = "parameter", family = "parameter",
-                                    summary = "Something of the scenario that is turned, by `values`, by a range, or by a spread";
+                                    summary = "A scenario value to vary, by `values`, a range or a spread";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using S = ParameterSection;
-    return {text<&S::at>("at", "its address: \"boiler.minimum_input\", \"zone.bath.design_load\"; \"zone.design_load\" turns all zones'"),
-            written_list<&S::values>("values", "a list of them, as the scenario would state them").optional(),
+    return {text<&S::at>("at", "address: \"boiler.minimum_input\", \"zone.bath.design_load\"; \"zone.design_load\" for all zones"),
+            written_list<&S::values>("values", "list of values, as in the scenario").optional(),
             written<&S::from>("from", "lower end of a range").optional(),
             written<&S::to>("to", "upper end of a range").optional(),
-            count<&S::steps>("steps", 2, 100'000, "of a range on a full grid: how many values, both ends among them").optional(),
-            written<&S::step>("step", "of a range on a full grid: from one value to the next").optional(),
-            choice<&S::as>("as", {"value", "factor"}, "what the numbers are: the value, or a share (\"70 %\" or 0.7) of each own value")
+            count<&S::steps>("steps", 2, 100'000, "full grid: number of values, with both ends").optional(),
+            written<&S::step>("step", "full grid: step from one value to the next").optional(),
+            choice<&S::as>("as", {"value", "factor"}, "the numbers are values, or factors (\"70%\" or 0.7) on each value")
                 .otherwise(0),
-            entry<&S::spread>("spread", "spread", "how likely values are; not on a full grid").optional("a range: each value as likely")};
+            entry<&S::spread>("spread", "spread", "distribution of the values; not with a full grid")
+                .optional("a range: every value equally likely")};
   }
 };
 
 struct NormalSpread {
   std::string mean, deviation;
-  static constexpr std::string_view kind = "normal", family = "spread", summary = "A bell, cut off where the key's own range ends";
+  static constexpr std::string_view kind = "normal", family = "spread", summary = "Normal distribution, cut off at the key's own range";
   static std::vector<Field> schema() {
     using S = NormalSpread;
-    return {written<&S::mean>("mean", "in the middle"),
-            written<&S::deviation>("deviation", "standard deviation: two thirds lie within one of the mean")};
+    return {written<&S::mean>("mean", "average"),
+            written<&S::deviation>("deviation", "standard deviation: two thirds of values are within it")};
   }
 };
 struct UniformSpread {
   std::string from, to;
-  static constexpr std::string_view kind = "uniform", family = "spread", summary = "Each value as likely";
+  static constexpr std::string_view kind = "uniform", family = "spread", summary = "Every value equally likely";
   static std::vector<Field> schema() {
     using S = UniformSpread;
     return {written<&S::from>("from", "lower end"), written<&S::to>("to", "upper end")};
@@ -74,17 +75,17 @@ struct UniformSpread {
 };
 struct TriangularSpread {
   std::string from, likely, to;
-  static constexpr std::string_view kind = "triangular", family = "spread", summary = "Most likely at one value, never beyond the ends";
+  static constexpr std::string_view kind = "triangular", family = "spread", summary = "Triangular distribution with a most likely value";
   static std::vector<Field> schema() {
     using S = TriangularSpread;
-    return {written<&S::from>("from", "lower end"), written<&S::likely>("likely", "the most likely value"),
+    return {written<&S::from>("from", "lower end"), written<&S::likely>("likely", "most likely value"),
             written<&S::to>("to", "upper end")};
   }
 };
 
 struct ClaimSection {
   std::string figure, at_most, at_least;
-  static constexpr std::string_view kind = "claim", family = "claim", summary = "A limit, and at how many of the points it is kept";
+  static constexpr std::string_view kind = "claim", family = "claim", summary = "A limit, and the share of points that meet it";
   static constexpr Home home = Home::repeated;
   static constexpr bool is_nameless = true;
   static std::vector<Field> schema() {
@@ -98,15 +99,15 @@ struct PictureSection {
   int sort;
   std::string x, y, figure;
   static constexpr std::string_view kind = "picture", family = "picture",
-                                    summary = "A picture in the report; without any, usual ones are made";
+                                    summary = "A picture in the report; without any, the usual ones";
   static constexpr Home home = Home::repeated;
   static constexpr bool is_nameless = true;
   static std::vector<Field> schema() {
     using S = PictureSection;
-    return {choice<&S::sort>("kind", {"line", "heat map", "scatter", "influence"}, "of what sort"),
-            text<&S::x>("x", "what lies to the right: a parameter's name; of a scatter a figure's key too").optional(),
-            text<&S::y>("y", "what lies upwards; of a line a parameter that tells lines apart").optional(),
-            text<&S::figure>("figure", "key of the figure shown; of a scatter it colours the points").optional()};
+    return {choice<&S::sort>("kind", {"line", "heat map", "scatter", "influence"}, "type of picture"),
+            text<&S::x>("x", "horizontal axis: a parameter; for a scatter also a figure").optional(),
+            text<&S::y>("y", "vertical axis; for lines the parameter of each line").optional(),
+            text<&S::figure>("figure", "key of the figure shown; colors the points of a scatter").optional()};
   }
 };
 

@@ -42,9 +42,9 @@ bool leads_to(toml::table const& table, Position p, std::vector<std::string>& pa
 
 /// The key that a fault misses in the table at a place, where a field has it.
 void add_lacking_key(Place& place, Diagnostic const& d) {
-  static constexpr std::string_view words = ": lacks '";
+  static constexpr std::string_view words = ": '";
   auto const from = d.message.find(words);
-  if (d.code != "E205" || from == d.message.npos) return;
+  if (d.code != "E205" || from == d.message.npos || !d.message.ends_with("' is missing")) return;
   auto const begin = from + words.size();
   place.path.push_back(d.message.substr(begin, d.message.find('\'', begin) - begin));
 }

@@ -144,7 +144,7 @@ class DrawsReader {
     double const si = q.unit.to_si(*number), seen = q.shown.from_si(si);
     if (!(seen > q.least && seen <= q.most))
       faults_.add({"E318", cell.at, fmt::format("{} {} in column '{}' is out of range", cell.text, q.symbol, q.name),
-                   fmt::format("above {:g} and up to {:g} {}", q.least, q.most, q.shown.symbol), "is the column in another unit?"});
+                   fmt::format("above {:g} and up to {:g} {}", q.least, q.most, q.shown.symbol), "check the unit of this column"});
     return si;
   }
 

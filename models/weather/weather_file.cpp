@@ -133,7 +133,7 @@ private:
       faults_.add({"E314", cell.at,
                    fmt::format("{} {} in column '{}' is not an outdoor temperature", cell.text, unit.symbol, columns_.dry_bulb),
                    fmt::format("{:.0f} to {:.0f} {}", unit.from_si(coldest), unit.from_si(warmest), unit.symbol),
-                   "is the column in another unit?"});
+                   "check the unit of this column"});
     return kelvin;
   }
 

@@ -96,13 +96,14 @@ struct BoilerData {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
-      faults.add({"E223", least.at, e.who + ": the minimum input is above the heating input", "at most the heating input", "", most.at});
+      faults.add({"E223", least.at, e.who + ": minimum_input is above heating_input", "minimum_input at most heating_input",
+          "swap or correct the two inputs", most.at});
     auto const &dhw_given = value_under(e, "dhw_input"), &dhw_least_given = value_under(e, "dhw_minimum_input");
     auto const &dhw = dhw_given.numbers.empty() ? most : dhw_given, &dhw_low = dhw_least_given.numbers.empty() ? least : dhw_least_given;
     bool const stated = !dhw_given.numbers.empty() || !dhw_least_given.numbers.empty();
     if (stated && !dhw.numbers.empty() && !dhw_low.numbers.empty() && dhw_low.numbers[0] > dhw.numbers[0])
-      faults.add({"E223", dhw_least_given.given ? dhw_low.at : dhw.at, e.who + ": the minimum input for hot water is above its most",
-                  "dhw_minimum_input at most dhw_input", "each is as when heating where it is not stated",
+      faults.add({"E223", dhw_least_given.given ? dhw_low.at : dhw.at, e.who + ": minimum input for hot water is above its maximum",
+                  "dhw_minimum_input at most dhw_input", "correct them; a missing one equals its heating input",
                   dhw_least_given.given ? dhw.at : dhw_low.at});
   }
 };

@@ -17,16 +17,16 @@ struct BypassValve {
   Length setting, band;
   double cv, kv;
 
-  static constexpr std::string_view kind = "bypass valve", family = "bypass", summary = "Differential-pressure bypass";
+  static constexpr std::string_view kind = "bypass valve", family = "bypass", summary = "Differential pressure bypass valve";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&BypassValve::setting>("setting", foot, 0.5, 100, "head at which it begins to open").typical(3, 6, 12),
-            field<&BypassValve::band>("band", foot, 0.1, 50, "it is fully open this far above the setting").typical(1, 2, 4),
-            number<&BypassValve::cv>("cv", 1e-3, 1e5, "fully open, gpm at 1 psi").typical(2, 5, 10).unless("kv"),
-            number<&BypassValve::kv>("kv", 1e-3, 1e5, "fully open, m³/h at 1 bar").optional()};
+    return {field<&BypassValve::setting>("setting", foot, 0.5, 100, "head that starts to open it").typical(3, 6, 12),
+            field<&BypassValve::band>("band", foot, 0.1, 50, "fully open this far above the setting").typical(1, 2, 4),
+            number<&BypassValve::cv>("cv", 1e-3, 1e5, "flow coefficient fully open, gpm at 1 psi").typical(2, 5, 10).unless("kv"),
+            number<&BypassValve::kv>("kv", 1e-3, 1e5, "flow coefficient fully open, m³/h at 1 bar").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
 

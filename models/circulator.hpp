@@ -90,33 +90,34 @@ struct Circulator {
   static void check(Entry const& e, Diagnostics& faults) {
     check_speeds(e, faults);
     if (!e.ports.empty() && wants_sensor(e))
-      faults.add({"E205", value_under(e, "regulation").at, e.who + ": a temperature difference without 'sensor'",
-                  "the name of a supply sensor at the other end of its circuit", ""});
+      faults.add({"E205", value_under(e, "regulation").at, e.who + ": regulation by temperature difference needs 'sensor'",
+                  "the name of a supply sensor at the other end of its circuit", "add sensor"});
     auto const& v = value_under(e, "curve");
     if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
     double const last = c.is_polynomial() ? 10 : c.x().back();  // 10 m³/s: what a polynomial does in the end
     if (c(last) > c(0))
-      faults.add({"E224", v.at, e.who + ": the last head of the curve is above its first",
-                  "head that falls from no flow to full flow", "are the columns or their order exchanged?"});
+      faults.add({"E224", v.at, e.who + ": the last head of the curve is above the first",
+                  "head that falls as flow rises", "check the order of columns and points"});
     else if (c(0) <= 0)
-      faults.add({"E224", v.at, e.who + ": the curve has no head at no flow", "a head above 0 where nothing flows",
-                  "are the columns exchanged?"});
+      faults.add({"E224", v.at, e.who + ": the curve has no head at zero flow", "a head above 0 at zero flow",
+                  "check the order of the columns"});
   }
 
   static void check_speeds(Entry const& e, Diagnostics& faults) {
     auto const &speeds = value_under(e, "speeds"), &chosen = value_under(e, "chosen_speed"), &speed = value_under(e, "speed"),
                &regulation = value_under(e, "regulation");
     if (chosen.given && !speeds.given)
-      faults.add({"E205", chosen.at, e.who + ": chosen_speed without 'speeds'", "speeds = [\"60 %\", \"80 %\", \"100 %\"]", ""});
+      faults.add({"E205", chosen.at, e.who + ": chosen_speed needs 'speeds'", "speeds = [\"60%\", \"80%\", \"100%\"]", "add speeds"});
     else if (chosen.given && chosen.numbers[0] > double(speeds.numbers.size()))
-      faults.add({"E204", chosen.at, e.who + ": there is no speed of that number", "1 to " + std::to_string(speeds.numbers.size()), "",
+      faults.add({"E204", chosen.at, e.who + ": chosen_speed is not one of its speeds", "1 to " + std::to_string(speeds.numbers.size()), "",
                   speeds.at});
     if (speeds.given && speed.given)
-      faults.add({"E222", speed.at, e.who + " has both a speed and speeds to choose from", "one of them", "", speeds.at});
+      faults.add({"E222", speed.at, e.who + " has both 'speed' and 'speeds'", "one of them", "remove one of them", speeds.at});
     if (speeds.given && regulation.given && regulation.numbers[0] > 0)  // not "fixed speed"
       faults.add(
-          {"E222", regulation.at, e.who + " has both fixed speeds and a regulation that changes them", "one of them", "", speeds.at});
+          {"E222", regulation.at, e.who + " has both 'speeds' and a variable-speed regulation", "one of them",
+              "remove one of them", speeds.at});
   }
 
   void prepare() {

@@ -25,25 +25,25 @@ struct Thermostat {
   static constexpr Role role = Role::thermostat;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {reference<&Thermostat::room>("room", "room", "whose air it feels").optional("its zone's"),
-            field<&Thermostat::setting>("setting", degF, 35, 95, "room temperature wanted").otherwise(70),
-            field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "between call and rest").otherwise(0.5),
-            field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation, the droop from no load to full load")
+    return {reference<&Thermostat::room>("room", "room", "room that it senses").optional("the zone's room"),
+            field<&Thermostat::setting>("setting", degF, 35, 95, "room setpoint").otherwise(70),
+            field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "differential between call and call end").otherwise(0.5),
+            field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation: droop from no load to full load")
                 .otherwise(1.5),
-            field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "at half load")
+            field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "thermostat cycles per hour at half load")
                 .otherwise(3)
-                .told_as("by the emitter, 1 1/h with a radiant slab, else 3 1/h"),
-            field<&Thermostat::setback>("setback", degF, 35, 95, "room temperature wanted in the setback hours").optional("no setback"),
-            clock<&Thermostat::setback_from>("setback_from", "when setback begins").otherwise(22),
-            clock<&Thermostat::setback_until>("setback_until", "when it ends").otherwise(6),
-            reference<&Thermostat::permit>("permit", "control", "calls only while this permits: an outdoor reset's warm-weather shut-down")
+                .told_as("by the emitter: 1 per hour with a radiant slab, else 3 per hour"),
+            field<&Thermostat::setback>("setback", degF, 35, 95, "setback setpoint").optional("no setback"),
+            clock<&Thermostat::setback_from>("setback_from", "start of setback").otherwise(22),
+            clock<&Thermostat::setback_until>("setback_until", "end of setback").otherwise(6),
+            reference<&Thermostat::permit>("permit", "control", "outdoor reset whose warm-weather shutdown blocks calls")
                 .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &d = value_under(e, "differential"), &a = value_under(e, "anticipation");
     if (!d.numbers.empty() && !a.numbers.empty() && d.numbers[0] >= a.numbers[0])
-      faults.add({"E225", d.given ? d.at : a.at, e.who + ": the differential is not below the anticipation",
-                  "a differential below the anticipation", "the anticipation is the droop from no load to full load, usually 1 to 3 degF"});
+      faults.add({"E225", d.given ? d.at : a.at, e.who + ": differential is not below anticipation",
+                  "differential below anticipation", "lower the differential; anticipation (droop to full load) is usually 1 to 3 °F"});
   }
   void prepare() {
     double const a = *anticipation, d = *differential;
@@ -107,11 +107,11 @@ struct ZoneRelay {
   int highest = 0;  // which source, from settle()
 
   static constexpr std::string_view kind = "zone relay", family = "control",
-                                    summary = "Zone relay: one call from many, the highest wanted temperature";
+                                    summary = "Zone relay: combines the calls; the highest target counts";
   static constexpr Role role = Role::relay;
   static std::vector<Field> schema() {
-    return {reference<&ZoneRelay::callers>("callers", "control", "who may call").optional(),
-            reference<&ZoneRelay::sources>("sources", "control", "whose wanted temperature counts while its caller calls").optional()};
+    return {reference<&ZoneRelay::callers>("callers", "control", "controls that may call").optional(),
+            reference<&ZoneRelay::sources>("sources", "control", "controls whose target counts while they call").optional()};
   }
   static constexpr double answer = 1 / 20.0;  // [1/s]
   std::vector<OwnState> states() const { return {{"wanted temperature", 0, 333.15, 0.1}}; }
@@ -159,32 +159,36 @@ struct OutdoorReset {
   Time averaging;
 
   static constexpr std::string_view kind = "outdoor reset", family = "outdoor reset",
-                                    summary = "Water temperature by the outdoor temperature";
+                                    summary = "Outdoor reset: supply temperature by outdoor temperature";
   static constexpr Role role = Role::reset;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70, "outdoor end of the cold point")
-                .optional("the design temperature"),
-            field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "water wanted there")
+    return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70, "outdoor temperature of the cold point")
+                .optional("the outdoor design temperature"),
+            field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "supply temperature at the cold point")
                 .optional("supply_temperature, else usual for the emitter"),
-            field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor end of the mild point").otherwise(65),
-            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "water wanted there").optional("80 degF"),
-            field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "never below").optional("the lower of the two supplies"),
-            field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "never above").optional("the higher of the two supplies"),
-            field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120, "no heating above this averaged outdoor temperature")
-                .optional("heats at any"),
-            field<&OutdoorReset::shut_down_differential>("shut_down_differential", degF_change, 0.2, 10, "must cool this far to heat again")
+            field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor temperature of the mild point").otherwise(65),
+            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "supply temperature at the mild point").optional("80 °F"),
+            field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "minimum supply temperature")
+                .optional("the lower of the two supplies"),
+            field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "maximum supply temperature")
+                .optional("the higher of the two supplies"),
+            field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120,
+                "warm-weather shutdown: no heating above this outdoor average")
+                .optional("none: heats at any outdoor temperature"),
+            field<&OutdoorReset::shut_down_differential>("shut_down_differential", degF_change, 0.2, 10,
+                "drop below warm-weather shutdown before heating starts again")
                 .otherwise(2),
             field<&OutdoorReset::averaging>("averaging_time", hour, 0, 72,
-                                            "of the outdoor temperature: 1 to 2 h for light emitters, 6 to 12 h for slabs")
-                .optional("by the emitter, from 1.5 h for light ones to 8 h for a radiant slab")};
+                                            "averaging time of the outdoor sensor: 1 to 2 h light emitters, 6 to 12 h slabs")
+                .optional("by the emitter: 1.5 h for light ones to 8 h for a radiant slab")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    refuse_order(e, "cold_outdoors", "mild_outdoors", false, "E226", "the mild point is not milder than the cold point",
+    refuse_order(e, "cold_outdoors", "mild_outdoors", false, "E226", "the mild point is not warmer outdoors than the cold point",
                  "mild_outdoors above cold_outdoors", faults);
-    refuse_order(e, "mild_supply", "cold_supply", true, "E249", "the water wanted gets warmer as it gets milder outdoors",
+    refuse_order(e, "mild_supply", "cold_supply", true, "E249", "the supply temperature rises as it gets milder outdoors",
                  "mild_supply at most cold_supply", faults);
-    refuse_order(e, "lowest_supply", "highest_supply", true, "E249", "the limits of the water wanted are exchanged",
+    refuse_order(e, "lowest_supply", "highest_supply", true, "E249", "lowest_supply is above highest_supply",
                  "lowest_supply at most highest_supply", faults);
   }
   /// Adds a fault with both places if the second key's temperature is not above the first's.

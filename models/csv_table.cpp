@@ -20,7 +20,7 @@ std::string read_table(std::filesystem::path const& file) {
     return read_file(file);
   } catch (NoFile const& e) {
     Diagnostics missing;
-    missing.add({"E301", {}, e.what(), "a table of comma-separated values", ""});
+    missing.add({"E301", {}, e.what(), "a CSV file (comma-separated values)", "check the file name and folder"});
     throw BadInput{missing, file.string(), ""};
   }
 }
@@ -85,7 +85,7 @@ void TableFaults::refuse(bool show_lines) const {
     auto const more = f.count - 1;
     if (more > 0)
       f.first.message +=
-          fmt::format(" ({} like it)", sort.first == "E303" ? fmt::format("{} more", more) : plural(more, "more row", "more rows"));
+          fmt::format(" (and {})", sort.first == "E303" ? fmt::format("{} more", more) : plural(more, "more row", "more rows"));
     all.add(f.first);
   }
   throw BadInput{all, file_, show_lines ? std::string{text_} : ""};
@@ -96,7 +96,7 @@ void refuse_control_bytes(std::string_view text, TableFaults& faults) {
   for (char const c : text) {
     if ((static_cast<unsigned char>(c) < 0x20 && c != '\t' && c != '\r' && c != '\n') || c == 0x7F) {
       faults.add({"E302", at, fmt::format("byte {:#04x} is not text", static_cast<unsigned char>(c)),
-                  "a table of comma-separated values", "save it as CSV in UTF-8"});
+                  "a CSV file (comma-separated values)", "save it as CSV in UTF-8"});
       faults.refuse(false);  // such bytes are nothing for a terminal
     }
     if (c == '\n') ++at.line, at.column = 1;
@@ -113,16 +113,17 @@ std::size_t find_column(CsvRow const& headings, std::string const& wanted, int h
     auto const near = nearest(wanted, known);
     auto const place = near.empty() ? 0 : std::find(known.begin(), known.end(), near) - known.begin();
     known.resize(std::min<std::size_t>(known.size(), 8));
-    faults.add({"E303", headings[std::size_t(place)].at, fmt::format("no column is headed '{}'", wanted),
+    faults.add({"E303", headings[std::size_t(place)].at, fmt::format("no column with the heading '{}'", wanted),
                 fmt::format("that heading in row {}", heading_row),
                 known.size() == 1 && known[0].find_first_of(";\t") != std::string::npos
-                    ? "cells are parted by commas, and decimals follow a point: export the table so"
-                : near.empty() ? fmt::format("the headings begin '{}'", fmt::join(known, "', '"))
-                               : fmt::format("is '{}' meant?", near)});
+                    ? "export with commas between cells and points for decimals"
+                : near.empty() ? fmt::format("the first headings are '{}'", fmt::join(known, "', '"))
+                               : fmt::format("did you mean '{}'?", near)});
     return 0;
   }
   if (auto const again = std::find_if(found + 1, headings.end(), is_wanted); again != headings.end())
-    faults.add({"E304", again->at, fmt::format("two columns are headed '{}'", wanted), "one", "rename one of them", found->at});
+    faults.add({"E304", again->at, fmt::format("two columns have the heading '{}'", wanted), "one such column",
+        "rename one of them", found->at});
   return std::size_t(found - headings.begin());
 }
 

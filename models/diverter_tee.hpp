@@ -19,24 +19,24 @@ struct DiverterTee {
   double bore = 0;  // from prepare()
 
   static constexpr std::string_view kind = "diverter tee", family = "diverter tee",
-                                    summary = "Diverter tee in a single-pipe main, past a zone";
+                                    summary = "Diverter tee of a single-pipe system, past a zone";
   static constexpr Role role = Role::pipe;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&DiverterTee::loss_coefficient>("loss_coefficient", 0.1, 200, "K of the way past the zone").typical(3, 6, 12),
+    return {number<&DiverterTee::loss_coefficient>("loss_coefficient", 0.1, 200, "K of the run past the zone").typical(3, 6, 12),
             text<&DiverterTee::size>("size", "nominal size of the main").optional(),
-            field<&DiverterTee::diameter>("diameter", unit::inch, 0.1, 40, "bore of the main, instead of a size").optional()};
+            field<&DiverterTee::diameter>("diameter", unit::inch, 0.1, 40, "inside diameter of the main, instead of a size").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
     check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
-      faults.add({"E205", e.at, e.who + ": lacks 'size' or 'diameter'",
+      faults.add({"E205", e.at, e.who + ": 'size' or 'diameter' is missing",
                   "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
     if (size.given && diameter.given)
-      faults.add({"E222", diameter.at, e.who + " has both a size and a diameter", "one of them",
-                  "leave out 'diameter'", size.at});
+      faults.add({"E222", diameter.at, e.who + " has both 'size' and 'diameter'", "one of them",
+                  "remove 'diameter'", size.at});
   }
   void prepare() { bore = std::isnan(*diameter) ? find_pipe_size(size).value().inside_diameter : *diameter; }
 

@@ -16,22 +16,22 @@ struct DivertingValve {
   bool turned_by_hand;
 
   static constexpr std::string_view kind = "diverting valve", family = "diverting valve",
-                                    summary = "Three-way diverting valve: from its inlet to one of two ways";
+                                    summary = "Three-way diverting valve: inlet to one of two outlets";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"inlet", "called_way"}, Branch{"inlet", "other_way"}};
   static std::vector<Field> schema() {
-    return {number<&DivertingValve::cv>("cv", 1e-3, 1e5, "of either way, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
-            number<&DivertingValve::kv>("kv", 1e-3, 1e5, "of either way, m³/h at 1 bar").optional(),
-            field<&DivertingValve::turning_time>("turning_time", unit::second, 0, 600, "of its motor").typical(5, 15, 60),
-            reference<&DivertingValve::call>("call", "control", "turns it to the called way").optional(),
-            flag<&DivertingValve::turned_by_hand>("turned", "stands on the called way where nothing calls it").otherwise(0)};
+    return {number<&DivertingValve::cv>("cv", 1e-3, 1e5, "flow coefficient of either outlet, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
+            number<&DivertingValve::kv>("kv", 1e-3, 1e5, "flow coefficient of either outlet, m³/h at 1 bar").optional(),
+            field<&DivertingValve::turning_time>("turning_time", unit::second, 0, 600, "running time of its motor").typical(5, 15, 60),
+            reference<&DivertingValve::call>("call", "control", "control that turns it to the called outlet").optional(),
+            flag<&DivertingValve::turned_by_hand>("turned", "position without a call: the called outlet").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     Valve::check_cv(e, faults, true);
     auto const &turned = value_under(e, "turned"), &call = value_under(e, "call");
     if (turned.given && call.given)
-      faults.add({"E222", turned.at, e.who + " has both a call and a place by hand", "one of them", "", call.at});
+      faults.add({"E222", turned.at, e.who + " has both 'call' and 'turned'", "one of them", "remove one of them", call.at});
   }
   template <class Flow>
   Flow loss(int b, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local(b)); }

@@ -53,16 +53,16 @@ struct ExpansionTank {
     auto const at_most = [&](char const* key, char const* most, char const* words) {
       auto const &a = value_under(e, key), &b = value_under(e, most);
       if (a.given && b.given && !a.numbers.empty() && !b.numbers.empty() && a.numbers[0] > b.numbers[0])
-        faults.add({"E295", a.at, e.who + ": " + words, std::string(key) + " at most '" + most + "'", "", b.at});
+        faults.add({"E295", a.at, e.who + ": " + words, std::string(key) + " at most '" + most + "'", "correct one of them", b.at});
     };
-    at_most("acceptance", "volume", "it lets in more water than it holds");
-    at_most("fill_pressure", "hot_pressure", "its circuit is filled to more than it may reach when hot");
-    at_most("hot_pressure", "relief_setting", "its circuit may reach more than its relief valve lets it");
-    at_most("precharge", "hot_pressure", "its cushion is set above what its circuit may reach");
+    at_most("acceptance", "volume", "acceptance is above the tank volume");
+    at_most("fill_pressure", "hot_pressure", "fill pressure is above the hot pressure");
+    at_most("hot_pressure", "relief_setting", "hot pressure is above the relief valve setting");
+    at_most("precharge", "hot_pressure", "air charge is above the hot pressure");
     if (auto const &air = value_under(e, "cushion"), &set = value_under(e, "precharge");
         set.given && air.numbers == std::vector{double(open_air)})
-      faults.add({"E222", set.at, e.who + ": a cushion of open air has no precharge", "no 'precharge'",
-                  "its air is that of the room before water came in", air.at});
+      faults.add({"E222", set.at, e.who + ": an open air tank has no air charge to set", "no 'precharge'",
+                  "remove 'precharge'", air.at});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 1e3 * flow; }

@@ -37,11 +37,11 @@ struct FlowLimiter {
                   e.who + ": least_difference, " +
                       show(least.numbers[0], measure::pressure, UnitSystem::us) + ", is not below most_difference, " +
                       show(most.numbers[0], measure::pressure, UnitSystem::us),
-                  "a least difference below the most", "", other.at});
+                  "least_difference below most_difference", "swap or correct them", other.at});
     }
     if (!e.ports.empty() && !value_under(e, "flow").given)
       faults.add(
-          {"E205", e.at, e.who + ": lacks 'flow'", "flow = \"2 gpm\"", "only in a zone it follows from the load"});
+          {"E205", e.at, e.who + ": 'flow' is missing", "flow = \"2 gpm\"", "state the flow; only in a zone it follows from the load"});
   }
 
   template <class Flow>

@@ -21,7 +21,7 @@ inline Reading at_next_hour(Site const& s) {
 /// Adds E230 unless there are one or 24 of them; `who` opens the message.
 inline void check_hourly(Value const& v, std::string const& who, std::string const& what, Diagnostics& faults) {
   if (auto const n = v.numbers.size(); v.given && n != 1 && n != 24)
-    faults.add({"E230", v.at, who + ": " + std::to_string(n) + " " + what, "one value, or 24, the first from midnight to one", ""});
+    faults.add({"E230", v.at, who + ": " + std::to_string(n) + " " + what, "one value, or 24 from midnight", "correct the list"});
 }
 
 }  // namespace steadyfire

@@ -31,8 +31,8 @@ struct LagControl {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &above = value_under(e, "call_above"), &below = value_under(e, "release_below");
     if (!above.numbers.empty() && !below.numbers.empty() && below.numbers[0] >= above.numbers[0])
-      faults.add({"E247", below.given ? below.at : above.at, e.who + ": the second boiler would be let go at the fire that calls it",
-                  "release_below less than call_above", "", above.given ? above.at : Position{}});
+      faults.add({"E247", below.given ? below.at : above.at, e.who + ": release_below is not below call_above",
+                  "release_below less than call_above", "lower release_below", above.given ? above.at : Position{}});
   }
 
   enum Mode { alone, both, waiting, letting_go };

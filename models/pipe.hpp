@@ -27,7 +27,7 @@ struct Pipe {
   // From prepare(): what the size says.
   double bore = 0, wall_roughness = 0, loss_per_metre = 0, metal_per_metre = 0, sum_of_k = 0;
 
-  static constexpr std::string_view kind = "pipe", family = "piping", summary = "Straight pipe with its fittings";
+  static constexpr std::string_view kind = "pipe", family = "piping", summary = "Pipe with its fittings";
   static constexpr Role role = Role::pipe;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
@@ -35,39 +35,40 @@ struct Pipe {
     using namespace unit;
     return {
         field<&Pipe::length>("length", foot, 0, 5000, "developed length"),
-        field<&Pipe::drop>("drop", foot, -300, 300, "height that it falls, where slow water leaves air")
-            .optional("by the heights of its joints"),
-        flag<&Pipe::is_purgeable>("purgeable", "air can be flushed out of it when it is filled").otherwise(1),
-        text<&Pipe::size>("size", "nominal size, as \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"")
-            .optional("as arranged; a pipe of your own needs it or a diameter"),
+        field<&Pipe::drop>("drop", foot, -300, 300, "height of a downward run, where slow water leaves air")
+            .optional("from the heights of its joints"),
+        flag<&Pipe::is_purgeable>("purgeable", "air can be purged from it at fill").otherwise(1),
+        text<&Pipe::size>("size", "nominal size: \"3/4 in copper M\", \"1/2 in PEX\", \"1-1/4 in steel 40\"")
+            .optional("as arranged; your own pipe needs a size or diameter"),
         field<&Pipe::diameter>("diameter", inch, 0.1, 40, "inside diameter, instead of a size").optional(),
-        field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness").optional("by material with a size, else 1.5 um"),
-        number<&Pipe::loss_coefficient>("loss_coefficient", 0, 1e5, "sum of K of whatever is fitted").otherwise(0),
-        number<&Pipe::friction_factor>("friction_factor", 1e-4, 1, "a fixed Darcy friction factor, for textbook cases").optional(),
-        field<&Pipe::equivalent_length>("equivalent_length", foot, 0, 2000, "fittings as feet of straight pipe").otherwise(0),
-        count<&Pipe::elbows>("elbows", 0, 200, "90 degree elbows").otherwise(0),
-        count<&Pipe::tees_through>("tees_through", 0, 100, "tees passed straight through").otherwise(0),
-        count<&Pipe::tees_branch>("tees_branch", 0, 100, "tees turned through the branch").otherwise(0),
-        choice<&Pipe::fitting_source>("fitting_source", {"screwed K", "equivalent length"}, "whose table for elbows and tees").otherwise(1),
-        field<&Pipe::insulation>("insulation", inch, 0, 4, "thickness around the pipe; 0 is bare").otherwise(0.5),
-        field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "of the insulation")
+        field<&Pipe::roughness>("roughness", micrometre, 0, 5000, "wall roughness").optional("by material with a size, else 1.5 µm"),
+        number<&Pipe::loss_coefficient>("loss_coefficient", 0, 1e5, "total K of fittings").otherwise(0),
+        number<&Pipe::friction_factor>("friction_factor", 1e-4, 1, "fixed Darcy friction factor, for textbook cases").optional(),
+        field<&Pipe::equivalent_length>("equivalent_length", foot, 0, 2000, "equivalent length of fittings").otherwise(0),
+        count<&Pipe::elbows>("elbows", 0, 200, "90° elbows").otherwise(0),
+        count<&Pipe::tees_through>("tees_through", 0, 100, "tees, straight through").otherwise(0),
+        count<&Pipe::tees_branch>("tees_branch", 0, 100, "tees, through the branch").otherwise(0),
+        choice<&Pipe::fitting_source>("fitting_source", {"screwed K", "equivalent length"}, "table for elbows and tees").otherwise(1),
+        field<&Pipe::insulation>("insulation", inch, 0, 4, "insulation thickness; 0 is bare").otherwise(0.5),
+        field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "conductivity of the insulation")
             .otherwise(0.036),
-        count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0 chooses one every 5 m, at least 1, at most 8").otherwise(0),
-        reference<&Pipe::around>("around", "room", "the room it runs through").optional("the unheated space")};
+        count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0: one per 5 m, 1 to 8").otherwise(0),
+        reference<&Pipe::around>("around", "room", "room that it runs through").optional("the unheated space")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
     check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add(
-          {"E205", e.at, e.who + ": lacks 'size' or 'diameter'", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
+          {"E205", e.at, e.who + ": 'size' or 'diameter' is missing", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"",
+              "state one of them"});
     for (auto const* key : {"elbows", "tees_through", "tees_branch"})
       if (auto const& n = value_under(e, key); n.given && !diameter.numbers.empty())
         faults.add({"E222", n.at, e.who + ": " + key + " needs a nominal size", "size instead of diameter",
-                    "or state the fittings as loss_coefficient"});
+                    "or write the fittings as loss_coefficient"});
     if (size.given && diameter.given)
       faults.add(
-          {"E222", diameter.at, e.who + " has both a size and a diameter", "one of them", "leave out 'diameter'", size.at});
+          {"E222", diameter.at, e.who + " has both 'size' and 'diameter'", "one of them", "remove 'diameter'", size.at});
   }
 
   void prepare() {

@@ -57,8 +57,9 @@ std::vector<std::string> pipe_size_names() {
 void check_pipe_size(Value const& size, std::string const& who, Diagnostics& faults) {
   if (size.text.empty() || find_pipe_size(size.text)) return;
   auto const near = nearest(size.text, pipe_size_names());
-  faults.add({"E221", size.at, who + ": no pipe size \"" + size.text + "\"", "a nominal size, material and type, as \"3/4 in copper M\"",
-              near.empty() ? "known are 1/2 to 2 in of copper L, copper M, PEX and steel 40" : "did you mean \"" + near + "\"?"});
+  faults.add({"E221", size.at, who + ": unknown pipe size \"" + size.text + "\"",
+      "nominal size, material and type, such as \"3/4 in copper M\"",
+              near.empty() ? "known sizes: 1/2 to 2 in copper L, copper M, PEX and steel 40" : "did you mean \"" + near + "\"?"});
 }
 
 }  // namespace steadyfire

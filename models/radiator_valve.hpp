@@ -28,16 +28,16 @@ struct RadiatorValve {
   static std::vector<Field> schema() {
     using namespace unit;
     using V = RadiatorValve;
-    return {number<&V::cv>("cv", 1e-3, 100, "at its nominal lift, gpm at 1 psi").typical(0.3, 0.7, 1.5),
-            field<&V::setting>("setting", degF, 40, 90, "room temperature at which it stands at its nominal lift").otherwise(70),
-            field<&V::band>("band", degF_change, 0.5, 15, "the room is so much warmer where it shuts").typical(1.8, 3.6, 5.4),
-            field<&V::hysteresis>("hysteresis", degF_change, 0.1, 5, "between opening and closing").typical(0.4, 0.7, 1.8),
-            field<&V::lag>("lag", minute, 0.5, 120, "of the sensing element").typical(10, 20, 35),
-            reference<&V::room>("room", "room", "whose air it feels").optional()};
+    return {number<&V::cv>("cv", 1e-3, 100, "flow coefficient at nominal lift, gpm at 1 psi").typical(0.3, 0.7, 1.5),
+            field<&V::setting>("setting", degF, 40, 90, "room temperature at nominal lift").otherwise(70),
+            field<&V::band>("band", degF_change, 0.5, 15, "room temperature above the setting that closes it").typical(1.8, 3.6, 5.4),
+            field<&V::hysteresis>("hysteresis", degF_change, 0.1, 5, "hysteresis between opening and closing").typical(0.4, 0.7, 1.8),
+            field<&V::lag>("lag", minute, 0.5, 120, "time lag of the sensing element").typical(10, 20, 35),
+            reference<&V::room>("room", "room", "room that it senses").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     if (!e.ports.empty() && !value_under(e, "room").given)
-      faults.add({"E205", e.at, e.who + ": lacks 'room'", "room = \"the room whose air it feels\"", ""});
+      faults.add({"E205", e.at, e.who + ": 'room' is missing", "the name of a room", "state the room that it senses"});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {

@@ -11,11 +11,11 @@ namespace steadyfire {
 struct SupplySensor {
   Time lag;
 
-  static constexpr std::string_view kind = "supply sensor", family = "sensor", summary = "Thermometer in the supply pipe";
+  static constexpr std::string_view kind = "supply sensor", family = "sensor", summary = "Temperature sensor in the supply pipe";
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {field<&SupplySensor::lag>("lag", unit::second, 0.5, 300, "of the thermometer in its well").otherwise(5)};
+    return {field<&SupplySensor::lag>("lag", unit::second, 0.5, 300, "time lag of the sensor in its well").otherwise(5)};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 100.0 * flow * abs(flow) + flow; }

@@ -30,14 +30,15 @@ struct Tank {
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&Tank::volume>("volume", gallon, 0.1, 2000, "water in it"),
-        field<&Tank::height>("height", foot, 0.2, 20, "of the water in it").otherwise(4),
-        field<&Tank::diameter>("diameter", inch, 0.5, 200, "of the vessel inside, from which follows its height")
-            .optional("by volume and height"),
-        count<&Tank::layers>("layers", 2, 80, "of its water, from top to bottom").otherwise(8),
-        field<&Tank::stirred>("stirred", percent, 0, 50, "of its water that inflow stirs at each end, a layer at least").typical(2, 5, 20),
-        field<&Tank::thermometer>("thermometer", percent, 0, 100, "height of its thermometer, from the bottom").otherwise(50),
-        field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "loss to the unheated space").typical(0.5, 3, 8)};
+        field<&Tank::volume>("volume", gallon, 0.1, 2000, "tank volume"),
+        field<&Tank::height>("height", foot, 0.2, 20, "inside height").otherwise(4),
+        field<&Tank::diameter>("diameter", inch, 0.5, 200, "inside diameter; sets the height")
+            .optional("from volume and height"),
+        count<&Tank::layers>("layers", 2, 80, "water layers, top to bottom").otherwise(8),
+        field<&Tank::stirred>("stirred", percent, 0, 50, "share of the water mixed by the inflow at each end").typical(2, 5, 20),
+        field<&Tank::thermometer>("thermometer", percent, 0, 100, "height of its sensor, from the bottom").otherwise(50),
+        field<&Tank::loss_conductance>("standby_loss", Btu_per_hour_degF, 0, 200, "standby loss to the unheated space, per degree")
+            .typical(0.5, 3, 8)};
   }
   void prepare() {
     if (!std::isnan(*diameter)) height = {*volume / (3.14159265358979 / 4 * *diameter * *diameter)};

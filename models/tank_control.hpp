@@ -15,23 +15,23 @@ struct TankControl {
   std::vector<Reference> permits;
   TemperatureChange call_below, rest_below;
 
-  static constexpr std::string_view kind = "tank control", family = "tank control", summary = "Charges a buffer tank by its thermometer";
+  static constexpr std::string_view kind = "tank control", family = "tank control", summary = "Charges a buffer tank by its own sensor";
   static constexpr Role role = Role::relay;
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        reference<&TankControl::tank>("tank", "tank", "whose thermometer it reads").optional("the buffer tank"),
-        reference<&TankControl::target>("target_from", "control", "whose wanted temperature counts").optional("the zone relay"),
-        reference<&TankControl::permits>("permits", "control", "charges while any of these permits").optional("the zones' reset curves"),
-        field<&TankControl::call_below>("call_below", degF_change, 1, 80, "calls when the tank is this much cooler than wanted")
+        reference<&TankControl::tank>("tank", "tank", "tank with the sensor").optional("the buffer tank"),
+        reference<&TankControl::target>("target_from", "control", "control that sets the target").optional("the zone relay"),
+        reference<&TankControl::permits>("permits", "control", "controls that permit charging").optional("the zones' reset curves"),
+        field<&TankControl::call_below>("call_below", degF_change, 1, 80, "calls when the tank is this far below target")
             .otherwise(12),
-        field<&TankControl::rest_below>("rest_below", degF_change, 0, 60, "rests when it is within this of what is wanted").otherwise(2)};
+        field<&TankControl::rest_below>("rest_below", degF_change, 0, 60, "call ends when the tank is within this of target").otherwise(2)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &call = value_under(e, "call_below"), &rest = value_under(e, "rest_below");
     if (!call.numbers.empty() && !rest.numbers.empty() && rest.numbers[0] >= call.numbers[0])
-      faults.add({"E256", rest.given ? rest.at : call.at, e.who + ": the tank would rest at the temperature that makes it call",
-                  "rest_below less than call_below", "", call.given ? call.at : Position{}});
+      faults.add({"E256", rest.given ? rest.at : call.at, e.who + ": rest_below is not below call_below",
+                  "rest_below less than call_below", "lower rest_below", call.given ? call.at : Position{}});
   }
 
   enum Mode { resting, charging };

@@ -13,13 +13,13 @@ namespace steadyfire {
 struct TextbookResistance {
   double coefficient, exponent;
 
-  static constexpr std::string_view kind = "resistance", family = "piping", summary = "Resistance in textbook form";
+  static constexpr std::string_view kind = "resistance", family = "piping", summary = "Hydraulic resistance in textbook form";
   static constexpr Role role = Role::pipe;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     return {number<&TextbookResistance::coefficient>("coefficient", 0, 1e15, "head = coefficient·|Q|^(exponent−1)·Q in m and m³/s"),
-            number<&TextbookResistance::exponent>("exponent", 1, 3, "of the flow").otherwise(2)};
+            number<&TextbookResistance::exponent>("exponent", 1, 3, "exponent of the flow").otherwise(2)};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
@@ -38,12 +38,13 @@ struct Valve {
   double cv, kv;
   bool shut;
 
-  static constexpr std::string_view kind = "valve", family = "valve", summary = "Valve of a stated flow coefficient";
+  static constexpr std::string_view kind = "valve", family = "valve", summary = "Valve with a stated flow coefficient";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&Valve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").optional(), number<&Valve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
+    return {number<&Valve::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").optional(), number<&Valve::kv>("kv", 1e-3, 1e5,
+        "flow coefficient, m³/h at 1 bar").optional(),
             flag<&Valve::shut>("shut", "closed by hand").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) { check_cv(e, faults, 0); }
@@ -51,9 +52,9 @@ struct Valve {
   static void check_cv(Entry const& e, Diagnostics& faults, bool or_typical) {
     auto const &cv = value_under(e, "cv"), &kv = value_under(e, "kv");
     if (cv.given && kv.given)
-      faults.add({"E222", kv.at, e.who + " has both cv and kv", "one of them", "Kv = 0.865 Cv", cv.at});
+      faults.add({"E222", kv.at, e.who + " has both 'cv' and 'kv'", "one of them", "remove one; Kv = 0.865 Cv", cv.at});
     if (!cv.given && !kv.given && !or_typical && !e.ports.empty())
-      faults.add({"E205", e.at, e.who + ": lacks 'cv' or 'kv'",
+      faults.add({"E205", e.at, e.who + ": 'cv' or 'kv' is missing",
                   "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", ""});
   }
   template <class Flow>
@@ -72,14 +73,14 @@ struct CheckValve {
   Length opening_head;
 
   static constexpr std::string_view kind = "check valve", family = "flow check",
-                                    summary = "Flow check: a check valve with its opening head";
+                                    summary = "Flow check with its opening head";
   static constexpr Role role = Role::check;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&CheckValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").typical(6, 10, 20).unless("kv"),
-            number<&CheckValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
-            field<&CheckValve::opening_head>("opening_head", unit::foot, 0, 20, "head at which it begins to open").typical(0.7, 0.9, 1.2)};
+    return {number<&CheckValve::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").typical(6, 10, 20).unless("kv"),
+            number<&CheckValve::kv>("kv", 1e-3, 1e5, "flow coefficient, m³/h at 1 bar").optional(),
+            field<&CheckValve::opening_head>("opening_head", unit::foot, 0, 20, "head that starts to open it").typical(0.7, 0.9, 1.2)};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
   template <class Flow>
@@ -99,15 +100,15 @@ struct ZoneValve {
   Time opening_time;
   Reference call;
 
-  static constexpr std::string_view kind = "zone valve", family = "zone valve", summary = "Zone valve with motor and end switch";
+  static constexpr std::string_view kind = "zone valve", family = "zone valve", summary = "Zone valve with end switch";
   static constexpr Role role = Role::valve;
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "gpm at 1 psi").typical(2.5, 5, 8).unless("kv"),
-            number<&ZoneValve::kv>("kv", 1e-3, 1e5, "m³/h at 1 bar").optional(),
-            field<&ZoneValve::opening_time>("opening_time", unit::second, 0, 600, "until the end switch makes").typical(8, 30, 180),
-            reference<&ZoneValve::call>("call", "control", "opens while this calls").optional("always open")};
+    return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").typical(2.5, 5, 8).unless("kv"),
+            number<&ZoneValve::kv>("kv", 1e-3, 1e5, "flow coefficient, m³/h at 1 bar").optional(),
+            field<&ZoneValve::opening_time>("opening_time", unit::second, 0, 600, "time until the end switch makes").typical(8, 30, 180),
+            reference<&ZoneValve::call>("call", "control", "control that opens it").optional("always open")};
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local()); }

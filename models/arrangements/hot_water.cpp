@@ -15,7 +15,7 @@ void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::s
   if (!hot.plates) {
     double constexpr output_share = 0.95, rise = 38.9, apart = 30;  // [K]: 70 °F of rise, 54 °F between the waters
     double const output = output_share * input.most, flow = output / (HotWaterControl::heat_per_volume * rise), UA = output / apart;
-    char const* const why = "sized to the boiler's hot water output, common practice, no source";
+    char const* const why = "sized to the boiler's hot water output; common practice, no published source";
     sized = {{"rated_conductance", builder.assume({"hot water/plates", "rated_conductance", UA, 0.7 * UA, 1.5 * UA,
                                                    Measure{unit::Btu_per_hour_degF, unit::watt_per_kelvin, 0, 0}, why})},
              {"rated_flow", flow},

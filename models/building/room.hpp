@@ -34,37 +34,41 @@ struct Room {
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&Room::design_load>("design_load", Btu_per_hour, 1, 5e6, "heat loss at design, infiltration within").optional("the zone's"),
+        field<&Room::design_load>("design_load", Btu_per_hour, 1, 5e6, "design heat loss, with infiltration").optional("the zone's"),
         field<&Room::design_room>("design_room", degF, 50, 90, "room temperature of the design load")
             .otherwise(70)
-            .told_as("the site's indoor_design"),
-        field<&Room::design_outdoors>("design_outdoors", degF, -70, 65, "outdoor temperature of the design load").optional("the site's"),
-        field<&Room::heat_loss>("heat_loss", Btu_per_hour_degF, 0, 1e6, "heat loss a degree, instead of a design load").optional(),
-        field<&Room::air_changes>("air_changes", per_hour, 0, 20, "infiltration on top of heat_loss; needs volume").optional(),
-        field<&Room::volume>("volume", Unit<Volume::dimension>{"ft3", 0.028316846592}, 1, 1e8, "of the air, for air_changes").optional(),
-        field<&Room::floor_area>("floor_area", square_foot, 10, 1e5, "for capacities by floor area")
+            .told_as("indoor_design of [site]"),
+        field<&Room::design_outdoors>("design_outdoors", degF, -70, 65, "outdoor temperature of the design load")
+            .optional("outdoor_design of [site]"),
+        field<&Room::heat_loss>("heat_loss", Btu_per_hour_degF, 0, 1e6, "heat loss per degree, instead of a design load").optional(),
+        field<&Room::air_changes>("air_changes", per_hour, 0, 20, "infiltration in addition to heat_loss; needs volume").optional(),
+        field<&Room::volume>("volume", Unit<Volume::dimension>{"ft3", 0.028316846592}, 1, 1e8, "air volume, for air_changes").optional(),
+        field<&Room::floor_area>("floor_area", square_foot, 10, 1e5, "floor area, for heat storage")
             .typical(100, 400, 2500)
-            .told_as("the zone's, else 400 ft2, assumed"),
+            .told_as("the zone's, else 400 ft², assumed"),
         choice<&Room::construction>("construction", {"light", "medium", "heavy"},
-                                    "for capacities by floor area: frame, frame with masonry, concrete")
+                                    "light frame, frame with masonry, or concrete; for heat storage")
             .otherwise(0),
-        field<&Room::air_capacity>("air_capacity", Btu_per_degF, 0.1, 1e7, "heat held by air and furniture").optional("by floor area"),
-        field<&Room::mass_capacity>("mass_capacity", Btu_per_degF, 0.1, 1e8, "heat held by the building").optional("by floor area"),
-        field<&Room::coupling>("coupling", Btu_per_hour_degF, 0, 1e7, "air to mass").optional("by floor area"),
-        list<&Room::gains>("gains", Btu_per_hour, 0, 1e6, "heat of people, light and sun: one value, or 24 from midnight on").optional(),
-        field<&Room::start>("start", degF, -40, 120, "temperature at the start").otherwise(70)};
+        field<&Room::air_capacity>("air_capacity", Btu_per_degF, 0.1, 1e7, "heat stored in air and furniture, per degree")
+            .optional("from floor area"),
+        field<&Room::mass_capacity>("mass_capacity", Btu_per_degF, 0.1, 1e8, "heat stored in the building, per degree")
+            .optional("from floor area"),
+        field<&Room::coupling>("coupling", Btu_per_hour_degF, 0, 1e7, "heat transfer from air to building mass")
+            .optional("from floor area"),
+        list<&Room::gains>("gains", Btu_per_hour, 0, 1e6, "heat from people, lights and sun: one value, or 24 from midnight").optional(),
+        field<&Room::start>("start", degF, -40, 120, "temperature at the start of the run").otherwise(70)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &load = value_under(e, "design_load"), &loss = value_under(e, "heat_loss"), &changes = value_under(e, "air_changes"),
                &volume = value_under(e, "volume"), &gains = value_under(e, "gains");
     if (load.given && loss.given)
-      faults.add({"E222", loss.at, e.who + ": both a design load and a heat loss", "one of them",
-                  "heat_loss is design load over the design temperature difference", load.at});
+      faults.add({"E222", loss.at, e.who + ": both 'design_load' and 'heat_loss'", "one of them",
+                  "remove one; heat_loss = design load ÷ design temperature difference", load.at});
     if (changes.given && !loss.given)
-      faults.add({"E222", changes.at, e.who + ": air_changes without heat_loss", "heat_loss for the walls alone",
-                  "a design load contains infiltration already"});
+      faults.add({"E222", changes.at, e.who + ": air_changes needs heat_loss", "heat_loss without infiltration",
+                  "remove air_changes: a design load includes infiltration"});
     if (changes.given && !volume.given)
-      faults.add({"E205", changes.at, e.who + ": air_changes without 'volume'", "volume = \"2400 ft3\"", ""});
+      faults.add({"E205", changes.at, e.who + ": air_changes needs 'volume'", "volume = \"2400 ft³\"", "add the room volume"});
     check_hourly(gains, e.who, "gains", faults);
   }
 

@@ -34,20 +34,21 @@ struct HouseAnswer {
   static std::vector<Field> schema() {
     using A = HouseAnswer;
     return {
-        field<&A::floor_area>("floor_area", square_foot, 50, 1e5, "heated floor"),
-        choice<&A::construction>("construction", {"old and leaky", "average", "new and tight"}, "how it keeps its heat")
-            .estimated("a usual one"),
-        field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6, "burnt for heating in a known winter: \"900 therm\", \"700 gal propane\"")
-            .estimated("a usual one"),
-        field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF").estimated("a usual one"),
-        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor temperature of the coldest days").estimated("a usual one"),
-        choice<&A::arrangement>("arrangement", arrangements, "how boiler and zones shall meet").estimated("closely spaced tees")};
+        field<&A::floor_area>("floor_area", square_foot, 50, 1e5, "heated floor area"),
+        choice<&A::construction>("construction", {"old and leaky", "average", "new and tight"}, "how tight the house is")
+            .estimated("usual value"),
+        field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6, "heating fuel used in a known winter: \"900 therm\", \"700 gal propane\"")
+            .estimated("usual value"),
+        field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "degree-days of that winter, base 65 °F")
+            .estimated("usual value"),
+        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor design temperature").estimated("usual value"),
+        choice<&A::arrangement>("arrangement", arrangements, "how the boiler loop joins the zones").estimated("closely spaced tees")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &fuel = value_under(e, "winter_fuel"), &days = value_under(e, "winter_degree_days");
     if (fuel.given && !fuel.unknown && (!days.given || days.unknown))
-      faults.add({"E205", fuel.at, e.who + ": winter_fuel lacks 'winter_degree_days'", "winter_degree_days = \"6000 degF.d\"",
-                  "fuel tells a loss only with its winter"});
+      faults.add({"E205", fuel.at, e.who + ": winter_fuel needs 'winter_degree_days'", "winter_degree_days = \"6000 °F·d\"",
+                  "add the degree-days of that winter"});
   }
 };
 struct ZoneAnswer {
@@ -57,9 +58,10 @@ struct ZoneAnswer {
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using A = ZoneAnswer;
-    return {choice<&A::emitter>("emitter", {"fin-tube baseboard", "panel radiator", "column radiator", "radiant slab"}, "what heats it")
-                .estimated("a usual one"),
-            field<&A::share>("share", percent, 1, 100, "of the floor").estimated("a usual one")};
+    return {choice<&A::emitter>("emitter", {"fin-tube baseboard", "panel radiator", "column radiator", "radiant slab"},
+        "emitter of the zone")
+                .estimated("usual value"),
+            field<&A::share>("share", percent, 1, 100, "share of the floor area").estimated("usual value")};
   }
 };
 struct FixturesAnswer {
@@ -68,9 +70,9 @@ struct FixturesAnswer {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using A = FixturesAnswer;
-    return {count<&A::showers>("showers", 0, 20, "at once").estimated("a usual one"),
-            count<&A::tubs>("tubs", 0, 10, "being filled").estimated("a usual one"),
-            count<&A::sinks>("sinks", 0, 20, "at once").estimated("a usual one")};
+    return {count<&A::showers>("showers", 0, 20, "showers at the same time").estimated("usual value"),
+            count<&A::tubs>("tubs", 0, 10, "tubs filling at the same time").estimated("usual value"),
+            count<&A::sinks>("sinks", 0, 20, "sinks at the same time").estimated("usual value")};
   }
 };
 struct ColdWaterAnswer {
@@ -78,7 +80,7 @@ struct ColdWaterAnswer {
   static constexpr std::string_view kind = "cold water", family = "cold water", summary = "The cold water";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
-    return {field<&ColdWaterAnswer::coldest>("coldest", degF, 32, 90, "as it comes in, in winter").estimated("a usual one")};
+    return {field<&ColdWaterAnswer::coldest>("coldest", degF, 32, 90, "incoming water temperature in winter").estimated("usual value")};
   }
 };
 struct GasRunAnswer {
@@ -89,9 +91,9 @@ struct GasRunAnswer {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using A = GasRunAnswer;
-    return {field<&A::length>("length", foot, 0.5, 2000, "from the meter to the boiler").estimated("a usual one"),
-            text<&A::size>("size", "\"3/4 in steel 40\", \"1 in copper L\"").estimated("a usual one"),
-            count<&A::elbows>("elbows", 0, 100, "on its way").estimated("a usual one")};
+    return {field<&A::length>("length", foot, 0.5, 2000, "pipe length from the meter to the boiler").estimated("usual value"),
+            text<&A::size>("size", "\"3/4 in steel 40\", \"1 in copper L\"").estimated("usual value"),
+            count<&A::elbows>("elbows", 0, 100, "elbows in that pipe").estimated("usual value")};
   }
 };
 
@@ -104,10 +106,10 @@ struct VentRunAnswer {
     using A = VentRunAnswer;
     std::vector<std::string> materials;
     for (auto const& m : vent_materials) materials.emplace_back(m.name);
-    return {field<&A::length>("length", foot, 0.5, 500, "straight").estimated("a usual one"),
-            count<&A::elbows>("elbows", 0, 60, "of 90 degrees").estimated("a usual one"),
-            field<&A::diameter>("diameter", inch, 1, 16, "nominal").estimated("a usual one"),
-            choice<&A::material>("material", materials, "of the pipe").estimated("a usual one")};
+    return {field<&A::length>("length", foot, 0.5, 500, "straight length").estimated("usual value"),
+            count<&A::elbows>("elbows", 0, 60, "90° elbows").estimated("usual value"),
+            field<&A::diameter>("diameter", inch, 1, 16, "nominal diameter").estimated("usual value"),
+            choice<&A::material>("material", materials, "vent material").estimated("usual value")};
   }
 };
 
@@ -322,7 +324,7 @@ Catalog answers_catalog() {
 
 void check_answers(Document const& answers, Diagnostics& faults) {
   if (!answers.find(HouseAnswer::kind) && faults.empty())
-    faults.add({"E205", answers.root.at, "the answers lack [house]", "[house] with floor_area = \"1800 ft2\"", ""});
+    faults.add({"E205", answers.root.at, "[house] is missing", "[house] with floor_area = \"1800 ft²\"", "add [house]"});
 }
 
 std::string scenario_of(Document const& answers) { return Text{answers}.write(); }

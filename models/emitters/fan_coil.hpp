@@ -114,20 +114,22 @@ struct FanCoil {
     auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"),
                &air = value_under(e, "rated_air"), &start = value_under(e, "fan_on_water"), &limit = value_under(e, "low_limit");
     if (output.given && UA.given)
-      faults.add({"E222", UA.at, e.who + ": both an output and a conductance", "one of them", "leave out 'conductance'", output.at});
+      faults.add({"E222", UA.at, e.who + ": both 'output' and 'conductance'", "one of them", "remove 'conductance'", output.at});
     if (!output.given && !UA.given)
       faults.add(
-          {"E205", e.at, e.who + ": lacks 'output' or 'conductance'", "output = \"30 kBtu/h\" at the rated water, air and flows", ""});
+          {"E205", e.at, e.who + ": 'output' is missing", "output = \"30 kBtu/h\" at rated water, air and flows, or a conductance",
+              "take it from the data sheet"});
     if (start.given && limit.given && !start.numbers.empty() && !limit.numbers.empty() && limit.numbers[0] >= start.numbers[0])
-      faults.add({"E270", limit.at, e.who + ": air can leave no warmer than the water, and the low limit is not below fan_on_water",
-                  "low_limit below fan_on_water", "the fan would start and stop at once", start.at});
+      faults.add({"E270", limit.at, e.who + ": low_limit is not below fan_on_water",
+                  "low_limit below fan_on_water", "lower low_limit, or the fan starts and stops at once", start.at});
     if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
-      faults.add({"E229", water.at, e.who + ": the rated water is not warmer than the rated air", "rated_water above rated_air", ""});
+      faults.add({"E229", water.at, e.who + ": rated_water is not above rated_air", "rated_water above rated_air",
+          "swap or correct the two temperatures"});
     auto const& air_flow = value_under(e, "air_flow");
     if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
     if (water.numbers[0] <= air.numbers[0]) return;
     if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)
-      faults.add({"E246", output.at, e.who + ": this output would heat the air above the rated water",
+      faults.add({"E246", output.at, e.who + ": this output heats the air above the rated water temperature",
                   "less than " + show(most, measure::power, UnitSystem::us), "check air_flow, rated_water and rated_air", air_flow.at});
   }
 

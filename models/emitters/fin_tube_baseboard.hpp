@@ -52,8 +52,8 @@ struct FinTubeBaseboard {
     auto const& size = value_under(e, "tube");
     if (!size.text.empty() && !find_pipe_size(size.text)) {
       auto const near = nearest(size.text, pipe_size_names());
-      faults.add({"E221", size.at, e.who + ": no tube size \"" + size.text + "\"",
-                  "a nominal size, material and type, as \"3/4 in copper M\"", near.empty() ? "" : "did you mean \"" + near + "\"?"});
+      faults.add({"E221", size.at, e.who + ": unknown tube size \"" + size.text + "\"",
+                  "nominal size, material and type, such as \"3/4 in copper M\"", near.empty() ? "" : "did you mean \"" + near + "\"?"});
     }
   }
   static constexpr double fins = 450;  // heat held by fins and hangers [J/(m·K)]: 0.5 kg of aluminium a metre, common practice, no source

@@ -138,10 +138,11 @@ struct RadiantPanel {
                &behind = value_under(e, "behind");
     check_pipe_size(value_under(e, "tube"), e.who, faults);
     if (room.given && behind.given)
-      faults.add({"E222", behind.at, e.who + ": both a back_room and 'behind'", "one of them", "a heated room goes by its name", room.at});
+      faults.add({"E222", behind.at, e.who + ": both 'back_room' and 'behind'", "one of them",
+          "for a heated room use back_room alone", room.at});
     if (!width.numbers.empty() && !spacing.numbers.empty() && width.numbers[0] > spacing.numbers[0] * (1 + 1e-9))
-      faults.add({"E271", width.given ? width.at : spacing.at, e.who + ": the plates are wider than the spacing of the tubes",
-                  "plate_width up to the spacing", "plates that meet are as wide as the spacing",
+      faults.add({"E271", width.given ? width.at : spacing.at, e.who + ": the plates are wider than the tube spacing",
+                  "plate_width at most the spacing", "for continuous plates write the spacing",
                   width.given && spacing.given ? spacing.at : Position{}});
   }
 

@@ -83,7 +83,7 @@ struct RadiantSlab {
     auto const &below = value_under(e, "below"), &under = value_under(e, "under");
     if (below.given && under.given)
       faults.add(
-          {"E222", under.at, e.who + ": both a room below and 'under'", "one of them", "a heated room goes by its name", below.at});
+          {"E222", under.at, e.who + ": both 'below' and 'under'", "one of them", "for a heated room use below alone", below.at});
     SlabBody::check(e, faults);
   }
 

@@ -116,8 +116,8 @@ struct SlabBody {
     double const half = tube->outside_diameter / 2, thick = thickness.numbers[0],
                  deep = depth.numbers.empty() ? thick / 2 : depth.numbers[0];
     if (deep < half || deep + half > thick)
-      faults.add({"E245", depth.given ? depth.at : thickness.at, e.who + ": the tube does not lie within the slab",
-                  "slab above and below the tube", "tube_depth is measured from the top of the slab to the tube's centre",
+      faults.add({"E245", depth.given ? depth.at : thickness.at, e.who + ": the tube is not inside the slab",
+                  "slab above and below the tube", "correct tube_depth (slab surface to tube center) or thickness",
                   depth.given && thickness.given ? thickness.at : Position{}});
   }
 };

@@ -107,12 +107,12 @@ struct SnowMeltSlab {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &snow = value_under(e, "snowfall"), &idle = value_under(e, "idle"), &surface = value_under(e, "surface");
-    check_hourly(snow, e.who, "values of snowfall", faults);
+    check_hourly(snow, e.who, "snowfall values", faults);
     if (!snow.given && !idle.given)
-      faults.add({"E272", e.at, e.who + ": neither 'snowfall' nor 'idle', so that it would never run",
-                  "snowfall = \"0.1 in/h\" for all hours, or 24 values from midnight on; or idle = \"28 degF\"", ""});
+      faults.add({"E272", e.at, e.who + ": without 'snowfall' and 'idle' it never runs",
+                  "snowfall = \"0.1 in/h\" or 24 values from midnight, or idle = \"28 °F\"", "state one of them"});
     if (idle.given && !idle.numbers.empty() && !surface.numbers.empty() && idle.numbers[0] > surface.numbers[0])
-      faults.add({"E272", idle.at, e.who + ": it idles warmer than it melts", "idle up to 'surface'", "",
+      faults.add({"E272", idle.at, e.who + ": 'idle' is above 'surface'", "idle at most 'surface'", "lower idle",
                   surface.given ? surface.at : Position{}});
     SlabBody::check(e, faults);
   }

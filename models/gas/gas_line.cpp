@@ -58,12 +58,12 @@ class Tree {
       auto const& p = line_.pipes[i];
       auto const [first, is_new] = feed_.try_emplace(p.to, i);
       if (p.to == meter)
-        faults_.add({"E281", p.to_at, "gas pipe '" + p.name + "' leads to the meter", "'from' is the end towards the meter", ""});
+        faults_.add({"E281", p.to_at, "gas pipe '" + p.name + "' ends at the meter", "the meter end in 'from'", "swap 'from' and 'to'"});
       else if (!is_new)
         faults_.add({"E281", p.to_at,
-                     "gas pipe '" + p.name + "': the joint '" + p.to + "' is fed already by '" + line_.pipes[first->second].name + "'",
-                     "one way from the meter to every joint",
-                     "gas lines branch, they do not meet again; 'from' is the end towards the meter", line_.pipes[first->second].to_at});
+                     "gas pipe '" + p.name + "': joint '" + p.to + "' is already fed by '" + line_.pipes[first->second].name + "'",
+                     "one path from the meter to every joint",
+                     "name another joint; 'from' is the meter end", line_.pipes[first->second].to_at});
     }
   }
 
@@ -82,9 +82,9 @@ class Tree {
         }
       if (first)
         faults_.add({"E282", first->at,
-                     fmt::format("gas pipe{0} {1} {2} in a circle", names.size() == 1 ? "" : "s", fmt::join(names, ", "),
-                                 names.size() == 1 ? "runs" : "run"),
-                     "a line that begins at \"meter\" and branches", ""});
+                     fmt::format("gas pipe{0} {1} {2} a loop", names.size() == 1 ? "" : "s", fmt::join(names, ", "),
+                                 names.size() == 1 ? "forms" : "form"),
+                     "a line that begins at \"meter\" and branches", "correct 'from' and 'to' of these pipes"});
     }
   }
 
@@ -99,7 +99,7 @@ class Tree {
       if (steps[i] >= 0) reached.push_back(joint);
     auto const refuse = [&](Position at, std::string who, std::string const& joint) {
       auto const near = nearest(joint, reached);
-      faults_.add({"E283", at, who + " stands at the joint '" + joint + "', to which no pipe leads from the meter",
+      faults_.add({"E283", at, who + ": no pipe from the meter reaches joint '" + joint + "'",
                    fmt::format("one of: {}", fmt::join(reached, ", ")), near.empty() ? "" : "did you mean '" + near + "'?"});
     };
     for (auto const& p : line_.pipes)
@@ -215,8 +215,8 @@ GasLine gas_line_of(std::span<Entry const> tables, Diagnostics& faults) {
     if (GasApplianceSection::is_boiler(t.name)) {
       auto const* boiler = find(tables, t.name);
       if (!boiler)
-        faults.add({"E284", t.at, t.who + ", and the file has no [" + (t.name == "boiler" ? "boiler" : "lag_boiler") + "]",
-                    "a name of its own for another appliance", ""});
+        faults.add({"E284", t.at, t.who + ": the scenario has no [" + (t.name == "boiler" ? "boiler" : "lag_boiler") + "]",
+                    "another name for another appliance", "rename it"});
       b.input = boiler ? most_input(*boiler) : 0;
     }
     line.burners.push_back(b);
@@ -228,14 +228,14 @@ GasLine gas_line_of(std::span<Entry const> tables, Diagnostics& faults) {
   for (auto const* name : {"boiler", "lag boiler"})
     if (find(tables, name) &&
         std::none_of(line.burners.begin(), line.burners.end(), [&](auto const& b) { return b.name == name; }))
-      faults.add({"E284", first->at, std::string("no gas appliance is called '") + name + "'",
-                  std::string("[[gas_appliance]] with name = \"") + name + "\" and the joint where it stands",
-                  "without it most of the gas would not be counted"});
+      faults.add({"E284", first->at, std::string("no gas appliance is named '") + name + "'",
+                  std::string("[[gas_appliance]] with name = \"") + name + "\" and its joint",
+                  "add it, so that its gas is counted"});
   Tree{line, faults}.grow();
   auto const *gas = find(tables, GasSection::kind), *boiler = find(tables, "boiler");
   if (gas && boiler && value_under(*gas, "gas").given && value_under(*gas, "gas").numbers != value_under(*boiler, "fuel").numbers)
-    faults.add({"E285", value_under(*gas, "gas").at, "gas: the line brings another gas than the boiler burns",
-                "one gas: leave 'gas' out, and state 'fuel' of the [boiler]", "",
+    faults.add({"E285", value_under(*gas, "gas").at, "gas: the line carries another gas than the boiler's fuel",
+                "one gas", "remove 'gas', and set 'fuel' in [boiler]",
                 value_under(*boiler, "fuel").given ? value_under(*boiler, "fuel").at : boiler->at});
   return line;
 }

@@ -22,18 +22,18 @@ struct ColdMain {
 
   double cold = 0;  // T_cold [K], from settle()
 
-  static constexpr std::string_view kind = "cold main", family = "cold main", summary = "The street's main: cold water under pressure";
+  static constexpr std::string_view kind = "cold main", family = "cold main", summary = "Cold water from the street main";
   static constexpr Role role = Role::cold_main;
   static constexpr std::array branches{Branch{"drains", "house"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&ColdMain::pressure>("pressure", psi, 1, 300, "at the house where nothing is drawn").typical(40, 60, 80),
-            number<&ColdMain::cv>("cv", 0.1, 1e4, "of meter and service pipe, gpm at 1 psi").typical(5, 10, 20),
-            field<&ColdMain::water>("water_content", gallon, 1e-3, 10, "of the house's cold inlet").otherwise(0.05),
-            field<&ColdMain::mean>("mean", degF, 32, 100, "of the cold water over the year").otherwise(50),
-            field<&ColdMain::swing>("swing", degF_change, 0, 40, "to either side of it").otherwise(0),
-            count<&ColdMain::warmest_day>("warmest_day", 1, 366, "of the cold water").otherwise(230),
-            count<&ColdMain::first_day>("first_day", 1, 366, "of the run, in the year").otherwise(1)};
+    return {field<&ColdMain::pressure>("pressure", psi, 1, 300, "static pressure at the house").typical(40, 60, 80),
+            number<&ColdMain::cv>("cv", 0.1, 1e4, "flow coefficient of meter and service pipe, gpm at 1 psi").typical(5, 10, 20),
+            field<&ColdMain::water>("water_content", gallon, 1e-3, 10, "water in the house's cold pipe").otherwise(0.05),
+            field<&ColdMain::mean>("mean", degF, 32, 100, "average cold water temperature of the year").otherwise(50),
+            field<&ColdMain::swing>("swing", degF_change, 0, 40, "seasonal swing, each side of the average").otherwise(0),
+            count<&ColdMain::warmest_day>("warmest_day", 1, 366, "day of the warmest cold water, 1 to 366").otherwise(230),
+            count<&ColdMain::first_day>("first_day", 1, 366, "first day of the run, 1 to 366").otherwise(1)};
   }
   double on_day(double day) const { return *mean + *swing * std::cos(2 * 3.14159265358979 * (day - warmest_day) / 365); }
 

@@ -36,8 +36,8 @@ std::size_t tap_named(Value const& named, std::string const& who, std::vector<st
   auto const at = std::find(taps.begin(), taps.end(), named.text);
   if (at != taps.end()) return std::size_t(at - taps.begin());
   auto const near = nearest(named.text, taps);
-  faults.add({"E320", named.at, fmt::format("{}: there is no tap '{}'", who, named.text), "the name of a [[tap]] of the scenario",
-              near.empty() ? fmt::format("the taps are '{}'", fmt::join(taps, "', '")) : fmt::format("is '{}' meant?", near)});
+  faults.add({"E320", named.at, fmt::format("{}: no tap is named '{}'", who, named.text), "the name of a [[tap]] of the scenario",
+              near.empty() ? fmt::format("the taps are '{}'", fmt::join(taps, "', '")) : fmt::format("did you mean '{}'?", near)});
   return 0;
 }
 
@@ -87,7 +87,8 @@ DealtDraws deal_draws(Entry const& stated, std::vector<std::string> const& taps,
   auto const& file = value_under(stated, "file");
   auto const path = std::filesystem::path(scenario_file).parent_path() / file.text;
   if (auto const why = refusal_of(path); !why.empty()) {
-    faults.add({"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
+    faults.add({"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder",
+        "check the file name and folder"});
     return dealt;
   }
   try {

@@ -19,10 +19,11 @@ std::vector<std::string> words_of(std::string_view const (&names)[N]) { return {
 struct ProfileDraws {
   int profile;
   std::string tap;
-  static constexpr std::string_view kind = "tapping profile", family = "draws", summary = "a day by which the EU tests water heaters";
+  static constexpr std::string_view kind = "tapping profile", family = "draws", summary = "a standard EU test day for water heaters";
   static std::vector<Field> schema() {
-    return {choice<&ProfileDraws::profile>("profile", detail::words_of(tapping_profiles), "of (EU) 814/2013; M is a small household"),
-            text<&ProfileDraws::tap>("tap", "at which all is drawn").optional("the first")};
+    return {choice<&ProfileDraws::profile>("profile", detail::words_of(tapping_profiles),
+        "tapping profile of (EU) 814/2013; M is a small household"),
+            text<&ProfileDraws::tap>("tap", "tap with all the draws").optional("the first")};
   }
 };
 
@@ -30,10 +31,10 @@ struct ProfileDraws {
 struct PatternDraws {
   int use;
   std::string tap;
-  static constexpr std::string_view kind = "draw pattern", family = "draws", summary = "a day by which the US tests water heaters";
+  static constexpr std::string_view kind = "draw pattern", family = "draws", summary = "a standard US test day for water heaters";
   static std::vector<Field> schema() {
-    return {choice<&PatternDraws::use>("use", detail::words_of(draw_patterns), "10, 38, 55 or 84 gal a day of water at 125 degF"),
-            text<&PatternDraws::tap>("tap", "at which all is drawn").optional("the first")};
+    return {choice<&PatternDraws::use>("use", detail::words_of(draw_patterns), "10, 38, 55 or 84 gal a day of water at 125 °F"),
+            text<&PatternDraws::tap>("tap", "tap with all the draws").optional("the first")};
   }
 };
 
@@ -45,13 +46,13 @@ struct FamilyDraws {
   static constexpr std::string_view kind = "family", family = "draws", summary = "random days of a family, each different";
   static std::vector<Field> schema() {
     using namespace unit;
-    return {count<&FamilyDraws::people>("people", 1, 40, "in the house"),
-            count<&FamilyDraws::seed>("seed", 0, 1000000, "another seed, other days").otherwise(1),
-            field<&FamilyDraws::water>("water", gallon, 1, 100, "warm water at the taps for each of them a day").typical(10, 18, 30),
-            field<&FamilyDraws::shower>("shower_flow", gpm, 0.5, 10, "at taps with \"shower\" in their names").typical(1.5, 2, 2.5),
-            field<&FamilyDraws::bath>("bath_flow", gpm, 0.5, 20, "at taps with \"bath\" or \"tub\" in their names").typical(3, 4, 6),
-            field<&FamilyDraws::kitchen>("kitchen_flow", gpm, 0.2, 10, "at taps with \"kitchen\" in their names").typical(1, 1.5, 2.2),
-            field<&FamilyDraws::basin>("basin_flow", gpm, 0.2, 10, "at taps with \"basin\", \"lavatory\" or \"sink\" in their names")
+    return {count<&FamilyDraws::people>("people", 1, 40, "people in the house"),
+            count<&FamilyDraws::seed>("seed", 0, 1000000, "another seed gives other days").otherwise(1),
+            field<&FamilyDraws::water>("water", gallon, 1, 100, "warm water at the taps per person and day").typical(10, 18, 30),
+            field<&FamilyDraws::shower>("shower_flow", gpm, 0.5, 10, "flow at taps with \"shower\" in their names").typical(1.5, 2, 2.5),
+            field<&FamilyDraws::bath>("bath_flow", gpm, 0.5, 20, "flow at taps with \"bath\" or \"tub\" in their names").typical(3, 4, 6),
+            field<&FamilyDraws::kitchen>("kitchen_flow", gpm, 0.2, 10, "flow at taps with \"kitchen\" in their names").typical(1, 1.5, 2.2),
+            field<&FamilyDraws::basin>("basin_flow", gpm, 0.2, 10, "flow at taps with \"basin\", \"lavatory\" or \"sink\" in their names")
                 .typical(0.5, 1.2, 2.2)};
   }
 };
@@ -59,8 +60,8 @@ struct FamilyDraws {
 /// A family's own list.
 struct ListedDraws {
   std::string file;
-  static constexpr std::string_view kind = "list", family = "draws", summary = "a family's own list from a CSV file";
-  static std::vector<Field> schema() { return {text<&ListedDraws::file>("file", "path, relative to the scenario")}; }
+  static constexpr std::string_view kind = "list", family = "draws", summary = "your own list of draws from a CSV file";
+  static std::vector<Field> schema() { return {text<&ListedDraws::file>("file", "path of the file, relative to the scenario")}; }
 };
 
 struct DealtDraws {

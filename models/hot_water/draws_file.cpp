@@ -51,7 +51,8 @@ class DrawsReader {
       else find_columns(row), headed = true;
       return faults_.empty() || row_ > 0;  // without its columns a table tells nothing
     });
-    if (broken) faults_.add({"E305", *broken, "quotes do not pair here", "a cell wholly within quotes, quotes inside it doubled", ""});
+    if (broken) faults_.add({"E305", *broken, "unpaired quote", "a cell fully in quotes, with quotes inside it doubled",
+        "add or remove a quote"});
     else if (!headed)
       faults_.add({"E303", {}, "the file is empty", "headings in row 1", "time, flow [gpm], temperature [degF], volume [gal]"});
     faults_.refuse();
@@ -81,8 +82,8 @@ class DrawsReader {
     if (has("day")) day_ = int(find_column(headings, "day", 1, faults_));
     std::vector<Column*> wanted{&flow_, &temperature_, has("duration") && !has("volume") ? &duration_ : &volume_};
     if (has("duration") && has("volume"))
-      faults_.add({"E304", headings[find_column(headings, "duration", 1, faults_)].at, "the table has both a volume and a duration",
-                   "one of them", ""});
+      faults_.add({"E304", headings[find_column(headings, "duration", 1, faults_)].at, "the table has both volume and duration",
+                   "one of them", "remove one of the columns"});
     for (auto* q : wanted) {
       auto const column = find_column(headings, q->name, 1, faults_);
       if (headings[column].text != q->name) continue;  // told already
@@ -92,8 +93,8 @@ class DrawsReader {
       else
         faults_.add({"E317", headings[column].at,
                      units[column].empty() ? fmt::format("column '{}' has no unit", q->name)
-                                           : fmt::format("'{}' is no unit for column '{}'", units[column], q->name),
-                     fmt::format("{} [{}]", q->name, q->shown.symbol), "units behind the name: " + usual_units(q->dimension)});
+                                           : fmt::format("'{}' is not a unit for column '{}'", units[column], q->name),
+                     fmt::format("{} [{}]", q->name, q->shown.symbol), "write the unit after the name: " + usual_units(q->dimension)});
     }
     widest_ = std::max({time_, tap_, day_, flow_.column, temperature_.column, volume_.column, duration_.column});
   }
@@ -101,20 +102,20 @@ class DrawsReader {
   void take(CsvRow const& row) {
     ++row_;
     if (int(row.size()) <= widest_) {
-      faults_.add({"E305", row.front().at, fmt::format("the row ends after {}", plural(int(row.size()), "cell", "cells")),
-                   fmt::format("{} cells at least", widest_ + 1), ""});
+      faults_.add({"E305", row.front().at, fmt::format("the row has only {}", plural(int(row.size()), "cell", "cells")),
+                   fmt::format("at least {} cells", widest_ + 1), ""});
       return;
     }
     auto const& written = row[time_];
     auto const clock = read_clock(written.text);
-    if (!clock) faults_.add({"E306", written.at, fmt::format("'{}' is no time of day", written.text), "07:30, or 07:30:15", ""});
+    if (!clock) faults_.add({"E306", written.at, fmt::format("'{}' is not a time of day", written.text), "07:30, or 07:30:15", ""});
     std::size_t tap = 0;
     if (tap_ >= 0) {
       tap = std::size_t(std::find(taps_.begin(), taps_.end(), row[tap_].text) - taps_.begin());
       if (tap == taps_.size()) {
         auto const near = nearest(row[tap_].text, taps_);
-        faults_.add({"E320", row[tap_].at, fmt::format("there is no tap '{}'", row[tap_].text), "the name of a [[tap]] of the scenario",
-                     near.empty() ? fmt::format("the taps are '{}'", fmt::join(taps_, "', '")) : fmt::format("is '{}' meant?", near)});
+        faults_.add({"E320", row[tap_].at, fmt::format("no tap is named '{}'", row[tap_].text), "the name of a [[tap]] of the scenario",
+                     near.empty() ? fmt::format("the taps are '{}'", fmt::join(taps_, "', '")) : fmt::format("did you mean '{}'?", near)});
         return;
       }
     }
@@ -122,7 +123,7 @@ class DrawsReader {
     if (day_ >= 0) {
       auto const number = read_number(row[day_].text);
       if (!number || *number < 1 || *number != std::floor(*number) || *number > 3660)
-        faults_.add({"E318", row[day_].at, fmt::format("'{}' is no day of the run", row[day_].text), "1, 2, 3 …", ""});
+        faults_.add({"E318", row[day_].at, fmt::format("'{}' is not a day of the run", row[day_].text), "1, 2, 3 …", ""});
       else day = *number;
     }
     Draw d;
@@ -136,14 +137,14 @@ class DrawsReader {
     auto const& cell = row[q.column];
     auto const number = read_number(cell.text);
     if (!number) {
-      auto const what = cell.text.empty() ? "the cell is empty" : fmt::format("'{}' is no number", cell.text);
+      auto const what = cell.text.empty() ? "the cell is empty" : fmt::format("'{}' is not a number", cell.text);
       faults_.add({"E307", cell.at, fmt::format("{} in column '{}'", what, q.name), "a number in " + q.symbol, ""});
       return 0;
     }
     double const si = q.unit.to_si(*number), seen = q.shown.from_si(si);
     if (!(seen > q.least && seen <= q.most))
       faults_.add({"E318", cell.at, fmt::format("{} {} in column '{}' is out of range", cell.text, q.symbol, q.name),
-                   fmt::format("above {:g} and up to {:g} {}", q.least, q.most, q.shown.symbol), "is the column in another unit?"});
+                   fmt::format("above {:g} and up to {:g} {}", q.least, q.most, q.shown.symbol), "check the unit of this column"});
     return si;
   }
 
@@ -157,8 +158,8 @@ class DrawsReader {
       auto const& next = placed[last ? 0 : i + 1];
       double const next_start = next.draw.start + (last ? list.absolute ? 1e300 : 86400 : 0);
       if (d.start + d.volume / d.flow > next_start)
-        faults_.add({"E319", next.at, "a draw begins before the one at the same tap has ended", "one draw at a time at each tap",
-                     "name another tap, or begin later", placed[i].at});
+        faults_.add({"E319", next.at, "this draw starts before the last one at its tap ends", "one draw at a time per tap",
+                     "use another tap, or a later time", placed[i].at});
       list.draws.push_back(d);
     }
     return list;

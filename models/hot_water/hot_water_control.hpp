@@ -28,23 +28,24 @@ struct HotWaterControl {
 
   enum Operation { priority, shared };
   static constexpr std::string_view kind = "hot water control", family = "hot water control",
-                                    summary = "Hot water as it is drawn: flow sensor, and who goes first";
+                                    summary = "Hot water control: flow switch and priority";
   static constexpr Role role = Role::relay;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
     using C = HotWaterControl;
-    return {choice<&C::operation>("operation", {"priority", "shared"}, "whether heating waits while hot water is drawn").otherwise(0),
-            field<&C::set_point>("set_point", degF, 70, 180, "of the hot water").otherwise(120),
-            field<&C::start_flow>("start_flow", gpm, 0.05, 10, "of cold water from which hot water is made").typical(0.4, 0.5, 0.8),
-            field<&C::stop_flow>("stop_flow", gpm, 0.02, 10, "below which it is made no more").typical(0.25, 0.4, 0.6),
-            field<&C::sensor_lag>("sensor_lag", second, 0.1, 30, "of the flow sensor").typical(0.5, 1, 3),
-            field<&C::longest_wait>("longest_wait", minute, 1, 1440, "of heating under priority, then it has its turn").otherwise(60),
-            field<&C::heating_turn>("heating_turn", minute, 1, 240, "that heating then has").otherwise(20),
-            field<&C::least_output>("least_output", kBtu_per_hour, 0, 5000, "into hot water at minimum fire, for its findings").optional(),
-            reference<&C::heating>("heating", "control", "whose call is heating's").optional("no heating"),
-            text<&C::floors>("floors", "zones whose floor neither mixes its water nor limits it, for its findings").optional("none"),
-            flag<&C::recirculates>("recirculates", "hot water comes back past its sensor, for its findings").otherwise(0)};
+    return {choice<&C::operation>("operation", {"priority", "shared"}, "priority: heating waits for hot water; shared: both at once")
+        .otherwise(0),
+            field<&C::set_point>("set_point", degF, 70, 180, "hot water setpoint").otherwise(120),
+            field<&C::start_flow>("start_flow", gpm, 0.05, 10, "flow that starts hot water (flow switch on)").typical(0.4, 0.5, 0.8),
+            field<&C::stop_flow>("stop_flow", gpm, 0.02, 10, "flow that stops hot water (flow switch off)").typical(0.25, 0.4, 0.6),
+            field<&C::sensor_lag>("sensor_lag", second, 0.1, 30, "time lag of the flow switch").typical(0.5, 1, 3),
+            field<&C::longest_wait>("longest_wait", minute, 1, 1440, "longest wait of heating under priority").otherwise(60),
+            field<&C::heating_turn>("heating_turn", minute, 1, 240, "heating time after that wait").otherwise(20),
+            field<&C::least_output>("least_output", kBtu_per_hour, 0, 5000, "hot water output at minimum fire, for findings").optional(),
+            reference<&C::heating>("heating", "control", "control that calls for heating").optional("no heating"),
+            text<&C::floors>("floors", "floor zones without mixing or a temperature limit, for findings").optional("none"),
+            flag<&C::recirculates>("recirculates", "recirculation passes the flow switch, for findings").otherwise(0)};
   }
   static constexpr double heat_per_volume = 4.15e6;                    // [J/(m³·K)]
   static constexpr double litres_per_minute = 1e-3 / 60;               // [m³/s]
@@ -55,7 +56,7 @@ struct HotWaterControl {
     faults.add({"E340", at_stop ? stop.at : start.at,
                 e.who + ": stop_flow, " + show(stop.numbers[0], measure::flow, UnitSystem::us) + ", is not below start_flow, " +
                     show(start.numbers[0], measure::flow, UnitSystem::us),
-                "a stop_flow below the start_flow", "", at_stop && start.given ? start.at : Position{}});
+                "stop_flow below start_flow", "lower stop_flow", at_stop && start.given ? start.at : Position{}});
   }
   static void check(Entry const& e, Diagnostics& faults) { check_flows(e, faults); }
 

@@ -32,33 +32,35 @@ inline ColdYear mains_by_air(double mean_air, double difference) {
 
 struct ConstantInlet {
   Temperature temperature;
-  static constexpr std::string_view kind = "steady", family = "cold inlet", summary = "Cold water of one temperature";
+  static constexpr std::string_view kind = "steady", family = "cold inlet", summary = "Incoming water of constant temperature";
   static std::vector<Field> schema() {
-    return {field<&ConstantInlet::temperature>("temperature", unit::degF, 32, 100, "of the cold water").typical(40, 50, 60)};
+    return {field<&ConstantInlet::temperature>("temperature", unit::degF, 32, 100, "incoming water temperature").typical(40, 50, 60)};
   }
 };
 struct SeasonalInlet {
   Temperature mean;
   TemperatureChange swing;
   int warmest_day;
-  static constexpr std::string_view kind = "by season", family = "cold inlet", summary = "Cold water over the year";
+  static constexpr std::string_view kind = "by season", family = "cold inlet", summary = "Incoming water that follows the seasons";
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&SeasonalInlet::mean>("mean", degF, 32, 100, "over the year"),
-            field<&SeasonalInlet::swing>("swing", degF_change, 0, 40, "to either side of the mean"),
-            count<&SeasonalInlet::warmest_day>("warmest_day", 1, 366, "of the cold water, 1 is the first of January").otherwise(230)};
+    return {field<&SeasonalInlet::mean>("mean", degF, 32, 100, "average over the year"),
+            field<&SeasonalInlet::swing>("swing", degF_change, 0, 40, "seasonal swing, each side of the average"),
+            count<&SeasonalInlet::warmest_day>("warmest_day", 1, 366, "day of the warmest incoming water, 1 to 366").otherwise(230)};
   }
 };
 struct InletByAir {
   Temperature mean;
   TemperatureChange difference;
   static constexpr std::string_view kind = "by air temperature", family = "cold inlet",
-                                    summary = "Cold water from the year's air temperature, by a published correlation";
+                                    summary = "Incoming water from the year's air temperature (published correlation)";
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&InletByAir::mean>("mean_air", degF, -20, 100, "over the year").optional("of the site's weather, where that is a year"),
-            field<&InletByAir::difference>("monthly_difference", degF_change, 0, 120, "between the warmest and the coldest month's mean")
-                .optional("of the site's weather, where that is a year")};
+    return {field<&InletByAir::mean>("mean_air", degF, -20, 100, "average air temperature of the year")
+        .optional("from the site's weather, if it covers a year"),
+            field<&InletByAir::difference>("monthly_difference", degF_change, 0, 120,
+                "warmest minus coldest monthly average air temperature")
+                .optional("from the site's weather, if it covers a year")};
   }
 };
 
@@ -74,33 +76,36 @@ struct HotWaterSection {
   std::string trunk_size;
 
   enum Valve { diverting, proportioning, parallel_circuits };
-  static constexpr std::string_view kind = "hot water", family = "hot water", summary = "Domestic hot water (DHW), made as it is drawn";
+  static constexpr std::string_view kind = "hot water", family = "hot water", summary = "Domestic hot water (DHW) on demand";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     using S = HotWaterSection;
-    return {choice<&S::operation>("operation", {"priority", "shared"}, "whether heating waits while hot water is drawn").otherwise(0),
-            choice<&S::valve>("valve", {"diverting", "proportioning", "parallel circuits"}, "what leads boiler water to the plates")
-                .optional("diverting with priority, proportioning with shared operation"),
-            field<&S::set_point>("set_point", degF, 70, 180, "of the hot water").otherwise(120),
-            field<&S::start_flow>("start_flow", gpm, 0.05, 10, "of cold water from which the burner is called").typical(0.4, 0.5, 0.8),
-            field<&S::stop_flow>("stop_flow", gpm, 0.02, 10, "below which the call ends").typical(0.25, 0.4, 0.6),
-            entry<&S::plates>("exchanger", "exchanger", "the plates between boiler and hot water").optional("sized to the boiler"),
-            entry<&S::circulator>("circulator", "circulator", "of the plates, with parallel circuits").optional("a medium one"),
-            field<&S::flow_limit>("flow_limit", gpm, 0.1, 50, "of a limiter before the plates").optional("none"),
-            field<&S::longest_wait>("longest_wait", minute, 1, 1440, "of heating under priority, then it has its turn").otherwise(60),
-            field<&S::heating_turn>("heating_turn", minute, 1, 240, "that heating then has").otherwise(20),
-            field<&S::turning_time>("turning_time", second, 0, 120, "of the valve's motor").typical(3, 6, 15),
-            entry<&S::cold_inlet>("cold_inlet", "cold inlet", "the cold water's temperature").optional("50 degF all year"),
-            field<&S::supply_pressure>("supply_pressure", psi, 5, 200, "of the street, where nothing is drawn").typical(40, 60, 80),
-            entry<&S::mixing_valve>("mixing_valve", "mixing", "a thermostatic one at the outlet").optional("none"),
-            field<&S::trunk_length>("trunk_length", foot, 0.5, 500, "from the plates to where the taps' runs branch off").otherwise(10),
-            text<&S::trunk_size>("trunk_size", "of that pipe").optional("3/4 in copper M"),
-            field<&S::insulation>("insulation", inch, 0, 4, "of trunk and runs; 0 is bare").otherwise(0),
-            entry<&S::recirculation>("recirculation", "recirculation", "keeps hot water moving to the taps").optional("none"),
-            entry<&S::storage>("storage", "storage", "a small store in the hot line").optional("none"),
-            entry<&S::second_heater>("second_heater", "second heater", "beside the boiler, for draws that exceed it").optional("none"),
-            entry<&S::draws>("draws", "draws", "what is drawn, beside the taps' own uses").optional("the taps' own uses alone")};
+    return {choice<&S::operation>("operation", {"priority", "shared"}, "priority: heating waits for hot water; shared: both at once")
+        .otherwise(0),
+            choice<&S::valve>("valve", {"diverting", "proportioning", "parallel circuits"}, "valve or piping that feeds the heat exchanger")
+                .optional("diverting with priority; proportioning when shared"),
+            field<&S::set_point>("set_point", degF, 70, 180, "hot water setpoint").otherwise(120),
+            field<&S::start_flow>("start_flow", gpm, 0.05, 10, "flow that starts hot water (flow switch on)").typical(0.4, 0.5, 0.8),
+            field<&S::stop_flow>("stop_flow", gpm, 0.02, 10, "flow that stops hot water (flow switch off)").typical(0.25, 0.4, 0.6),
+            entry<&S::plates>("exchanger", "exchanger", "heat exchanger for hot water").optional("sized to the boiler"),
+            entry<&S::circulator>("circulator", "circulator", "circulator of the heat exchanger, with parallel circuits")
+                .optional("a medium one"),
+            field<&S::flow_limit>("flow_limit", gpm, 0.1, 50, "flow limiter setting ahead of the heat exchanger").optional("none"),
+            field<&S::longest_wait>("longest_wait", minute, 1, 1440, "longest wait of heating under priority").otherwise(60),
+            field<&S::heating_turn>("heating_turn", minute, 1, 240, "heating time after that wait").otherwise(20),
+            field<&S::turning_time>("turning_time", second, 0, 120, "running time of the valve motor").typical(3, 6, 15),
+            entry<&S::cold_inlet>("cold_inlet", "cold inlet", "incoming water temperature").optional("50 °F all year"),
+            field<&S::supply_pressure>("supply_pressure", psi, 5, 200, "static street pressure").typical(40, 60, 80),
+            entry<&S::mixing_valve>("mixing_valve", "mixing", "thermostatic mixing valve at the outlet").optional("none"),
+            field<&S::trunk_length>("trunk_length", foot, 0.5, 500, "pipe length from heat exchanger to the branches of the taps")
+                .otherwise(10),
+            text<&S::trunk_size>("trunk_size", "size of that pipe").optional("3/4 in copper M"),
+            field<&S::insulation>("insulation", inch, 0, 4, "insulation thickness of trunk and branches; 0 is bare").otherwise(0),
+            entry<&S::recirculation>("recirculation", "recirculation", "recirculation loop to the taps").optional("none"),
+            entry<&S::storage>("storage", "storage", "small storage tank in the hot water line").optional("none"),
+            entry<&S::second_heater>("second_heater", "second heater", "second water heater, for draws beyond the boiler").optional("none"),
+            entry<&S::draws>("draws", "draws", "draw schedule, in addition to the taps' own").optional("only the taps' own")};
   }
   static bool shares(Entry const& e) { return value_under(e, "operation").numbers == std::vector{1.0}; }
   static Valve valve_of(Entry const& e) {
@@ -112,32 +117,33 @@ struct HotWaterSection {
     HotWaterControl::check_flows(e, faults);
     auto const &valve = value_under(e, "valve"), &operation = value_under(e, "operation");
     if (shares(e) && valve_of(e) == diverting)
-      faults.add({"E341", valve.at, e.who + ": a diverting valve serves one way at a time, and operation is shared",
-                  "valve = \"proportioning\" or \"parallel circuits\"", "or operation = \"priority\"", operation.at});
+      faults.add({"E341", valve.at, e.who + ": a diverting valve cannot share; operation is \\\"shared\\\"",
+                  "valve = \"proportioning\" or \"parallel circuits\"", "change the valve, or set operation = \"priority\"", operation.at});
     if (auto const& c = value_under(e, "circulator"); c.given && valve_of(e) != parallel_circuits)
-      faults.add({"E222", c.at, e.who + ": the plates have a circulator, and their water comes through a valve",
-                  "valve = \"parallel circuits\"", "else the boiler's circulator serves both", valve.given ? valve.at : Position{}});
+      faults.add({"E222", c.at, e.who + ": 'circulator' does not go with a valve",
+                  "valve = \"parallel circuits\"",
+                      "or remove 'circulator': the boiler's circulator serves both", valve.given ? valve.at : Position{}});
     auto const &back = value_under(e, "recirculation"), &store = value_under(e, "storage"), &set_point = value_under(e, "set_point");
     if (back.entry && !store.entry && value_under(*back.entry, "flow_sensor").numbers == std::vector{1.0})
       faults.add({"E347", value_under(*back.entry, "flow_sensor").at,
-                  e.who + ": what recirculates bypasses the flow sensor, and nothing heats it again",
-                  "flow_sensor = \"passed\", or a storage", ""});
+                  e.who + ": recirculation bypasses the flow switch, so nothing reheats it",
+                  "flow_sensor = \"passed\", or a storage", "change flow_sensor, or add storage"});
     if (auto const* setting = store.entry ? &value_under(*store.entry, "setting") : nullptr;
         setting && !setting->numbers.empty() && !set_point.numbers.empty() && setting->numbers[0] > set_point.numbers[0] - 1)
       faults.add({"E348", setting->at,
-                  e.who + ": its store is to reach " + show(setting->numbers[0], measure::temperature, UnitSystem::us) +
-                      ", and hot water is made at " + show(set_point.numbers[0], measure::temperature, UnitSystem::us),
-                  "a setting some degrees below the set_point", "", set_point.given ? set_point.at : Position{}});
+                  e.who + ": storage setting is " + show(setting->numbers[0], measure::temperature, UnitSystem::us) +
+                      ", not below the hot water setpoint of " + show(set_point.numbers[0], measure::temperature, UnitSystem::us),
+                  "a setting some degrees below the set_point", "lower the setting", set_point.given ? set_point.at : Position{}});
     if (auto const& m = value_under(e, "mixing_valve"); m.entry && m.entry->kind->name != "thermostatic mixing valve")
-      faults.add({"E342", m.at, e.who + ": a " + m.entry->kind->name + " follows heating's controls",
-                  "mixing_valve = { kind = \"thermostatic mixing valve\", setting = \"115 degF\" }", "", {}});
+      faults.add({"E342", m.at, e.who + ": a " + m.entry->kind->name + " follows the heating controls",
+                  "mixing_valve = { kind = \"thermostatic mixing valve\", setting = \"115 °F\" }", "use a thermostatic mixing valve", {}});
     else if (m.entry) {
       auto const &setting = value_under(*m.entry, "setting"), &set = value_under(e, "set_point");
       if (!setting.numbers.empty() && !set.numbers.empty() && setting.numbers[0] > set.numbers[0] + 1e-6)
         faults.add({"E343", setting.given ? setting.at : m.at,
-                    e.who + ": its mixing valve holds " + show(setting.numbers[0], measure::temperature, UnitSystem::us) +
-                        ", above the set point of " + show(set.numbers[0], measure::temperature, UnitSystem::us),
-                    "a setting below the set_point", "", set.given ? set.at : Position{}});
+                    e.who + ": mixing valve setting is " + show(setting.numbers[0], measure::temperature, UnitSystem::us) +
+                        ", above the hot water setpoint of " + show(set.numbers[0], measure::temperature, UnitSystem::us),
+                    "a setting at most the set_point", "lower the setting", set.given ? set.at : Position{}});
     }
   }
 };
@@ -152,36 +158,36 @@ struct TapSection {
   std::vector<Volume> volumes;
 
   static constexpr std::string_view kind = "tap", family = "tap section",
-                                    summary = "A tap, its run from the trunk, and what is drawn there";
+                                    summary = "A tap, its pipe from the trunk, and its draws";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     using S = TapSection;
-    return {field<&S::flow>("flow", gpm, 0.05, 50, "wanted of mixed water").typical(1.5, 2, 2.5),
-            field<&S::temperature>("temperature", degF, 50, 180, "wanted of it").otherwise(105),
-            field<&S::run_length>("run_length", foot, 0.5, 500, "of its own pipe from the trunk").otherwise(20),
-            text<&S::run_size>("run_size", "of that pipe").optional("1/2 in copper M"),
-            clocks<&S::at>("at", "when it is opened, every day").optional("never"),
-            list<&S::volumes>("volume", gallon, 0.01, 2000, "drawn each time: one for all, or one for each time").optional("by lasts"),
-            list<&S::lasts>("lasts", minute, 0.05, 600, "how long it is open at its flow, instead of a volume: one, or one for each time")
-                .optional("by volume"),
-            field<&S::insulation>("insulation", inch, 0, 4, "of its run").optional("as the trunk")};
+    return {field<&S::flow>("flow", gpm, 0.05, 50, "mixed water flow").typical(1.5, 2, 2.5),
+            field<&S::temperature>("temperature", degF, 50, 180, "mixed water temperature").otherwise(105),
+            field<&S::run_length>("run_length", foot, 0.5, 500, "length of its own pipe from the trunk").otherwise(20),
+            text<&S::run_size>("run_size", "size of that pipe").optional("1/2 in copper M"),
+            clocks<&S::at>("at", "daily opening times").optional("never"),
+            list<&S::volumes>("volume", gallon, 0.01, 2000, "volume of each draw: one for all, or one per time").optional("from lasts"),
+            list<&S::lasts>("lasts", minute, 0.05, 600, "duration of each draw, instead of volume: one, or one per time")
+                .optional("from volume"),
+            field<&S::insulation>("insulation", inch, 0, 4, "insulation thickness of its pipe").optional("same as the trunk")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     check_pipe_size(value_under(e, "run_size"), e.who, faults);
     auto const &at = value_under(e, "at"), &volume = value_under(e, "volume"), &lasts = value_under(e, "lasts");
     if (volume.given && lasts.given)
-      faults.add({"E222", lasts.at, e.who + ": both a volume and how long it lasts", "one of them", "", volume.at});
+      faults.add({"E222", lasts.at, e.who + ": both 'volume' and 'lasts'", "one of them", "remove one of them", volume.at});
     if (at.given && !volume.given && !lasts.given)
-      faults.add({"E205", at.at, e.who + ": it is opened, and neither 'volume' nor 'lasts' says how much is drawn",
-                  "volume = \"10 gal\", or lasts = \"8 min\"", ""});
+      faults.add({"E205", at.at, e.who + ": 'at' needs 'volume' or 'lasts'",
+                  "volume = \"10 gal\", or lasts = \"8 min\"", "state how much is drawn"});
     for (auto const* v : {&volume, &lasts}) {
       if (!v->given) continue;
-      if (!at.given) faults.add({"E205", v->at, e.who + ": lacks 'at'", "at = [\"7:00\", \"18:30\"]", ""});
+      if (!at.given) faults.add({"E205", v->at, e.who + ": 'at' is missing", "at = [\"7:00\", \"18:30\"]", "state when the tap opens"});
       else if (!v->numbers.empty() && !at.numbers.empty() && v->numbers.size() != 1 && v->numbers.size() != at.numbers.size())
         faults.add({"E344", v->at,
                     e.who + ": " + std::to_string(v->numbers.size()) + " amounts for " + std::to_string(at.numbers.size()) + " times",
-                    "one for all, or one for each time", "", at.at});
+                    "one for all, or one per time", "correct the list", at.at});
     }
   }
 };

@@ -27,31 +27,33 @@ struct InstantaneousHeater {
   double least = 0;  // share of input, from prepare()
 
   static constexpr std::string_view kind = "instantaneous heater", family = "second heater",
-                                    summary = "A second heater of water as it is drawn, in lag of the boiler";
+                                    summary = "Second tankless water heater, staged after the boiler";
   static constexpr std::array branches{Branch{"cold", "hot"}};
   static std::vector<Field> schema() {
     using namespace unit;
     using H = InstantaneousHeater;
-    return {field<&H::input>("input", kBtu_per_hour, 5, 5000, "most input"),
-            field<&H::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "least steady input"),
-            field<&H::efficiency>("efficiency", percent, 40, 100, "of its input, into the water").typical(80, 85, 96),
-            field<&H::set_point>("set_point", degF, 70, 180, "of its hot water").optional("that of the first"),
-            field<&H::call_below>("call_below", degF_change, 1, 60, "the first stays this far below its set point").otherwise(6),
-            field<&H::patience>("call_after", second, 1, 3600, "of that").otherwise(60),
-            field<&H::ignition_delay>("ignition_delay", second, 0, 120, "purge and ignition").typical(3, 6, 15),
-            field<&H::start_flow>("start_flow", gpm, 0.05, 10, "from which its burner lights").typical(0.4, 0.5, 0.8),
-            field<&H::stop_flow>("stop_flow", gpm, 0.02, 10, "below which it stops").typical(0.25, 0.4, 0.6),
-            field<&H::rated_flow>("rated_flow", gpm, 0.1, 100, "flow at which its head loss is stated").otherwise(5),
-            field<&H::rated_head_loss>("rated_head_loss", foot, 0.1, 200, "head loss at that flow").typical(10, 20, 40),
-            field<&H::water>("water_content", gallon, 0.05, 20, "water in it").typical(0.15, 0.3, 0.8),
-            reference<&H::lead>("lead", "hot water control", "of the first, whose draw it shares").optional(),
-            reference<&H::lead_sensor>("lead_sensor", "sensor", "where the first one's hot water is measured").optional()};
+    return {field<&H::input>("input", kBtu_per_hour, 5, 5000, "maximum input"),
+            field<&H::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "minimum fire: lowest steady input"),
+            field<&H::efficiency>("efficiency", percent, 40, 100, "output as a share of input").typical(80, 85, 96),
+            field<&H::set_point>("set_point", degF, 70, 180, "hot water setpoint").optional("the boiler's hot water setpoint"),
+            field<&H::call_below>("call_below", degF_change, 1, 60, "starts when the boiler's hot water is this far below setpoint")
+                .otherwise(6),
+            field<&H::patience>("call_after", second, 1, 3600, "time below that temperature").otherwise(60),
+            field<&H::ignition_delay>("ignition_delay", second, 0, 120, "purge and ignition time").typical(3, 6, 15),
+            field<&H::start_flow>("start_flow", gpm, 0.05, 10, "flow that starts it").typical(0.4, 0.5, 0.8),
+            field<&H::stop_flow>("stop_flow", gpm, 0.02, 10, "flow that stops it").typical(0.25, 0.4, 0.6),
+            field<&H::rated_flow>("rated_flow", gpm, 0.1, 100, "flow of the stated head loss").otherwise(5),
+            field<&H::rated_head_loss>("rated_head_loss", foot, 0.1, 200, "head loss at rated_flow").typical(10, 20, 40),
+            field<&H::water>("water_content", gallon, 0.05, 20, "water in the heater").typical(0.15, 0.3, 0.8),
+            reference<&H::lead>("lead", "hot water control", "hot water control of the boiler").optional(),
+            reference<&H::lead_sensor>("lead_sensor", "sensor", "sensor of the boiler's hot water temperature").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     HotWaterControl::check_flows(e, faults);
     auto const &most = value_under(e, "input"), &low = value_under(e, "minimum_input");
     if (!most.numbers.empty() && !low.numbers.empty() && low.numbers[0] > most.numbers[0])
-      faults.add({"E223", low.at, e.who + ": the minimum input is above the input", "at most the input", "", most.at});
+      faults.add({"E223", low.at, e.who + ": minimum_input is above input", "minimum_input at most input",
+          "swap or correct the two inputs", most.at});
   }
   void prepare() {
     least = *minimum_input / *input;

@@ -31,15 +31,15 @@ struct MixingTap {
   static std::vector<Field> schema() {
     using namespace unit;
     using T = MixingTap;
-    return {list<&T::starts>("starts", second, 0, 4e8, "of its draws").optional("none"),
-            list<&T::flows>("flows", gpm, 0.01, 100, "wanted, by draw").optional(),
-            list<&T::temperatures>("temperatures", degF, 33, 212, "wanted, by draw").optional(),
-            list<&T::volumes>("volumes", gallon, 1e-3, 1e4, "by draw").optional(),
-            list<&T::useful_from>("useful_from", degF, 33, 212, "from which on its water counts, by draw").optional(),
-            flag<&T::absolute>("absolute", "starts count from the start of the run; else they repeat each day").otherwise(0),
-            field<&T::least>("least_difference", psi, 0.1, 50, "that it needs for its flow").typical(3, 8, 15),
-            field<&T::most>("most_difference", psi, 20, 500, "above it more flows").otherwise(150),
-            field<&T::travel>("hand_time", second, 1, 60, "from hot to cold").typical(3, 6, 12)};
+    return {list<&T::starts>("starts", second, 0, 4e8, "start times of the draws").optional("none"),
+            list<&T::flows>("flows", gpm, 0.01, 100, "flow of each draw").optional(),
+            list<&T::temperatures>("temperatures", degF, 33, 212, "mixed temperature of each draw").optional(),
+            list<&T::volumes>("volumes", gallon, 1e-3, 1e4, "volume of each draw").optional(),
+            list<&T::useful_from>("useful_from", degF, 33, 212, "temperature from which each draw counts as hot").optional(),
+            flag<&T::absolute>("absolute", "starts count from the start of the run; otherwise they repeat daily").otherwise(0),
+            field<&T::least>("least_difference", psi, 0.1, 50, "minimum pressure difference for its flow").typical(3, 8, 15),
+            field<&T::most>("most_difference", psi, 20, 500, "maximum pressure difference to hold its flow").otherwise(150),
+            field<&T::travel>("hand_time", second, 1, 60, "time to turn the handle from hot to cold").typical(3, 6, 12)};
   }
   static constexpr double play = 0.01, leak = 1e-3, fallback = 1e-4;  // of the setting, of the flow, [m³/s] where nothing is wanted
   int next(Site const& s) const { return int(std::lround(std::max(0.0, s[s.own(2)]))); }

@@ -16,17 +16,17 @@ struct ProportioningValve {
   Reference call, heating;
 
   static constexpr std::string_view kind = "proportioning valve", family = "proportioning valve",
-                                    summary = "Three-way valve that serves both ways while both call";
+                                    summary = "Proportioning valve: serves heating and hot water together";
   static constexpr Role role = Role::valve;
   static constexpr std::array branches{Branch{"inlet", "called_way"}, Branch{"inlet", "heating_way"}};
   static std::vector<Field> schema() {
     using V = ProportioningValve;
-    return {number<&V::cv>("cv", 1e-3, 1e5, "of a way fully open, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
-            number<&V::kv>("kv", 1e-3, 1e5, "of a way fully open, m³/h at 1 bar").optional(),
-            field<&V::split>("split", unit::percent, 5, 95, "opening of the hot water way while both are served").typical(30, 60, 80),
-            field<&V::turning_time>("turning_time", unit::second, 0, 600, "of its motor").typical(3, 6, 15),
-            reference<&V::call>("call", "hot water control", "that turns it").optional(),
-            reference<&V::heating>("heating", "control", "whose call is heating's").optional()};
+    return {number<&V::cv>("cv", 1e-3, 1e5, "flow coefficient of one port fully open, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
+            number<&V::kv>("kv", 1e-3, 1e5, "flow coefficient of one port fully open, m³/h at 1 bar").optional(),
+            field<&V::split>("split", unit::percent, 5, 95, "opening of the hot water port while both call").typical(30, 60, 80),
+            field<&V::turning_time>("turning_time", unit::second, 0, 600, "running time of its motor").typical(3, 6, 15),
+            reference<&V::call>("call", "hot water control", "hot water control that turns it").optional(),
+            reference<&V::heating>("heating", "control", "control that calls for heating").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
 

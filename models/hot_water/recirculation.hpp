@@ -24,20 +24,20 @@ struct RecirculationControl {
 
   enum By { time, temperature, demand };
   static constexpr std::string_view kind = "recirculation control", family = "recirculation control",
-                                    summary = "When hot water is kept moving to the taps and back";
+                                    summary = "Recirculation control";
   static constexpr Role role = Role::relay;
   static std::vector<Field> schema() {
     using namespace unit;
     using R = RecirculationControl;
-    return {choice<&R::by>("by", {"time", "temperature", "demand"}, "what runs its circulator").otherwise(1),
-            clock<&R::from>("from", "its hours begin").otherwise(6),
-            clock<&R::until>("until", "they end; the same as from: it has all day").otherwise(22),
-            clocks<&R::asked_at>("asked_at", "when somebody asks, by demand").optional("never"),
-            field<&R::longest_run>("longest_run", minute, 0.2, 120, "by demand").otherwise(5),
-            field<&R::setting>("setting", degF, 60, 170, "of the water that comes back").otherwise(105),
+    return {choice<&R::by>("by", {"time", "temperature", "demand"}, "what runs the recirculation circulator").otherwise(1),
+            clock<&R::from>("from", "start of its hours").otherwise(6),
+            clock<&R::until>("until", "end of its hours; same as from: all day").otherwise(22),
+            clocks<&R::asked_at>("asked_at", "demand times (button pressed)").optional("never"),
+            field<&R::longest_run>("longest_run", minute, 0.2, 120, "longest run per demand").otherwise(5),
+            field<&R::setting>("setting", degF, 60, 170, "return water temperature that stops it").otherwise(105),
             field<&R::differential>("differential", degF_change, 1, 60, "it starts this far below").otherwise(10),
-            field<&R::cooling_time>("cooling_time", minute, 1, 6000, "of the return's water at rest").otherwise(60),
-            reference<&R::sensor>("sensor", "sensor", "at the end of the return").optional()};
+            field<&R::cooling_time>("cooling_time", minute, 1, 6000, "cooling time of the return at rest").otherwise(60),
+            reference<&R::sensor>("sensor", "sensor", "sensor at the end of the return").optional()};
   }
   std::vector<OwnState> states() const { return {{"return", 0, 293.15, 0.1}}; }
   void links(Links& book, Site const& s) const {
@@ -107,25 +107,26 @@ struct RecirculationEntry {
   std::string size, zone_output;
   Entry circulator;
 
-  static constexpr std::string_view kind = "recirculation", family = "recirculation", summary = "Keeps hot water moving to the taps";
+  static constexpr std::string_view kind = "recirculation", family = "recirculation", summary = "Hot water recirculation to the taps";
   static std::vector<Field> schema() {
     using namespace unit;
     using R = RecirculationEntry;
-    std::vector<Field> all{choice<&R::by>("by", {"time", "temperature", "demand"}, "what runs its circulator").otherwise(1),
-                           clock<&R::from>("from", "its hours begin").otherwise(6),
-                           clock<&R::until>("until", "they end; the same as from: all day").otherwise(22),
-                           clocks<&R::asked_at>("asked_at", "when somebody asks, by demand").optional("never"),
-                           field<&R::longest_run>("longest_run", minute, 0.2, 120, "by demand").otherwise(5),
-                           field<&R::setting>("setting", degF, 60, 170, "of the water that comes back").otherwise(105),
+    std::vector<Field> all{choice<&R::by>("by", {"time", "temperature", "demand"}, "what runs the recirculation circulator").otherwise(1),
+                           clock<&R::from>("from", "start of its hours").otherwise(6),
+                           clock<&R::until>("until", "end of its hours; same as from: all day").otherwise(22),
+                           clocks<&R::asked_at>("asked_at", "demand times (button pressed)").optional("never"),
+                           field<&R::longest_run>("longest_run", minute, 0.2, 120, "longest run per demand").otherwise(5),
+                           field<&R::setting>("setting", degF, 60, 170, "return water temperature that stops it").otherwise(105),
                            field<&R::differential>("differential", degF_change, 1, 60, "it starts this far below").otherwise(10),
-                           field<&R::length>("return_length", foot, 1, 1000, "of the pipe from the end of the trunk back").otherwise(30),
-                           text<&R::size>("return_size", "of that pipe").optional("1/2 in copper M"),
-                           field<&R::insulation>("insulation", inch, 0, 4, "of that pipe").otherwise(0.5),
-                           entry<&R::circulator>("circulator", "circulator", "its own").optional("a small one held at 1.5 gpm"),
-                           text<&R::zone_output>("zone_output", "zone whose output runs its circulator, while that zone calls")
+                           field<&R::length>("return_length", foot, 1, 1000, "pipe length from the end of the trunk back").otherwise(30),
+                           text<&R::size>("return_size", "size of that pipe").optional("1/2 in copper M"),
+                           field<&R::insulation>("insulation", inch, 0, 4, "insulation thickness of that pipe").otherwise(0.5),
+                           entry<&R::circulator>("circulator", "circulator", "recirculation circulator")
+                               .optional("a small one held at 1.5 gpm"),
+                           text<&R::zone_output>("zone_output", "zone whose output runs the circulator while the zone calls")
                                .optional("an output of its own"),
                            choice<&R::past_sensor>("flow_sensor", {"passed", "bypassed"},
-                                                   "whether what comes back passes the flow sensor, which lights the burner")
+                                                   "whether recirculation passes the flow switch that starts the burner")
                                .otherwise(0)};
     return all;
   }
@@ -133,9 +134,11 @@ struct RecirculationEntry {
     check_pipe_size(value_under(e, "return_size"), e.who, faults);
     auto const &by = value_under(e, "by"), &asked = value_under(e, "asked_at"), &output = value_under(e, "zone_output");
     if (by.numbers == std::vector{2.0} && !asked.given && !output.given)
-      faults.add({"E205", by.at, e.who + ": by demand, and 'asked_at' does not say when", "asked_at = [\"6:30\", \"21:00\"]", ""});
+      faults.add({"E205", by.at, e.who + ": by = \"demand\" needs 'asked_at'", "asked_at = [\"6:30\", \"21:00\"]",
+          "state when the button is pressed"});
     if (asked.given && by.numbers != std::vector{2.0})
-      faults.add({"E222", asked.at, e.who + ": somebody asks, and it does not run by demand", "by = \"demand\"", "", by.at});
+      faults.add({"E222", asked.at, e.who + ": 'asked_at' needs by = \"demand\"", "by = \"demand\"",
+          "change by, or remove asked_at", by.at});
   }
 };
 

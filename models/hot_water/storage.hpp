@@ -12,12 +12,12 @@ struct StorageAquastat {
   Temperature setting;
   TemperatureChange differential;
 
-  static constexpr std::string_view kind = "storage aquastat", family = "storage aquastat", summary = "Charges a store of hot water";
+  static constexpr std::string_view kind = "storage aquastat", family = "storage aquastat", summary = "Charges the hot water storage tank";
   static constexpr Role role = Role::relay;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {reference<&StorageAquastat::tank>("tank", "tank", "whose thermometer it reads"),
-            field<&StorageAquastat::setting>("setting", degF, 60, 180, "it rests there").otherwise(115),
+    return {reference<&StorageAquastat::tank>("tank", "tank", "tank with the sensor"),
+            field<&StorageAquastat::setting>("setting", degF, 60, 180, "temperature that ends the call").otherwise(115),
             field<&StorageAquastat::differential>("differential", degF_change, 1, 60, "it calls this far below").otherwise(10)};
   }
   enum Mode { resting, charging };
@@ -41,15 +41,16 @@ struct StorageEntry {
   VolumeFlow charge_flow;
   int layers;
 
-  static constexpr std::string_view kind = "hot water storage", family = "storage", summary = "A small store in the hot line, kept hot";
+  static constexpr std::string_view kind = "hot water storage", family = "storage", summary = "Small storage tank in the hot water line";
   static std::vector<Field> schema() {
     using namespace unit;
     using S = StorageEntry;
-    return {field<&S::volume>("volume", gallon, 0.5, 500, "water in it"),
-            field<&S::setting>("setting", degF, 60, 180, "of its aquastat, which rests there").optional("6 degF below the set point"),
+    return {field<&S::volume>("volume", gallon, 0.5, 500, "tank volume"),
+            field<&S::setting>("setting", degF, 60, 180, "aquastat setting: the call ends there")
+                .optional("6 °F below the hot water setpoint"),
             field<&S::differential>("differential", degF_change, 1, 60, "it calls this far below").otherwise(10),
-            field<&S::charge_flow>("charge_flow", gpm, 0.2, 20, "of its circulator").otherwise(2),
-            count<&S::layers>("layers", 2, 40, "of its water").otherwise(6)};
+            field<&S::charge_flow>("charge_flow", gpm, 0.2, 20, "flow of its circulator").otherwise(2),
+            count<&S::layers>("layers", 2, 40, "water layers in the model").otherwise(6)};
   }
 };
 

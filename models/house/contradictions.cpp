@@ -51,9 +51,9 @@ class Contradictions {
       pipe.prepare();
       if (diameter > pipe.bore) continue;
       faults_.add({"E252", where(vessel, "diameter"),
-                   vessel.kind->name + " '" + vessel.name + "': its vessel of " + tell(diameter, measure::diameter) +
-                       " is no wider than the bore of pipe '" + other.name + "', " + tell(pipe.bore, measure::diameter),
-                   "a wider vessel: about three bores", "water has to slow down in it", where(other, "size")});
+                   vessel.kind->name + " '" + vessel.name + "': vessel diameter " + tell(diameter, measure::diameter) +
+                       " is not above the inside diameter of pipe '" + other.name + "', " + tell(pipe.bore, measure::diameter),
+                   "about three pipe diameters", "choose a wider vessel, so that the water slows down in it", where(other, "size")});
       return;
     }
   }
@@ -70,9 +70,10 @@ class Contradictions {
       circulator.prepare();
       if (flow <= circulator.most_flow()) continue;
       faults_.add({"E253", where(piece, "flow"),
-                   "flow limiter '" + piece.name + "' is set to " + tell(flow, measure::flow) + ", and the curve of circulator '" + name +
-                       "' ends at " + tell(circulator.most_flow(), measure::flow),
-                   "a flow that its circulator can give", "", where(in_.pieces[number], "curve")});
+                   "flow limiter '" + piece.name + "' is set to " + tell(flow, measure::flow) + ", beyond the end of circulator '" + name +
+                       "'s curve at " + tell(circulator.most_flow(), measure::flow),
+                   "a flow within the circulator curve", "lower the setting, or choose a larger circulator", where(in_.pieces[number],
+                       "curve")});
       return;
     }
   }
@@ -92,14 +93,14 @@ class Contradictions {
       auto const own = std::find_if(in_.pieces.begin(), in_.pieces.end(),
                                     [](auto const& p) { return p.kind->name == Circulator::kind && !p.zone.empty(); });
       faults_.add({"E254", piece.at,
-                   "near boiler: a bypass, but every zone has a circulator of its own and none pushes through the headers",
-                   "zones with valves, or no bypass", "a zone's circulator rests when its zone does",
+                   "near boiler: a bypass valve, but every zone has its own circulator",
+                   "zone valves with one circulator, or no bypass", "remove 'bypass': each circulator stops with its zone",
                    own == in_.pieces.end() ? Position{} : where(*own, "curve")});
     } else if (*valve.setting >= head) {
       faults_.add({"E255", where(piece, "setting"),
-                   "bypass valve '" + piece.name + "' opens at " + tell(*valve.setting, measure::head) + ", and circulator '" + last->name +
-                       "' has no more than " + tell(head, measure::head),
-                   "a setting that is reached when zones shut", "", where(*last, "curve")});
+                   "bypass valve '" + piece.name + "' opens at " + tell(*valve.setting, measure::head) + ", but circulator '" + last->name +
+                       "' has at most " + tell(head, measure::head),
+                   "a setting below that head", "lower the setting", where(*last, "curve")});
     }
   }
   bool is_decoupled() const { return has("tees/gap") || has("tank") || has("exchanger"); }

@@ -37,7 +37,7 @@ std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry c
     auto tap = fill<TapSection>(t.values);
     if (auto const& flow = value_under(t, "flow"); !flow.given || flow.unknown)
       tap.flow = {builder.assume({t.name, "flow", *tap.flow, 1.5 * unit::gpm.scale, 2.5 * unit::gpm.scale, measure::flow,
-                                  "common practice, no source"})};
+                                  common_practice})};
     DrawList family;
     auto const amount = [](auto const& list, std::size_t i) { return *list[list.size() == 1 ? 0 : i]; };
     for (std::size_t i = 0; i < tap.at.size(); ++i)
@@ -48,7 +48,7 @@ std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry c
   }
   if (!draws) return list;
   if (list.empty()) {
-    faults.add({"E346", draws.at, draws.who + ": there is no tap to draw at", "[[tap]] with a name", ""});
+    faults.add({"E346", draws.at, draws.who + ": the scenario has no tap", "at least one [[tap]] with a name", "add a [[tap]]"});
     return list;
   }
   std::vector<std::string> names;
@@ -79,10 +79,10 @@ Entry const* potable_tank(Document const& document, Diagnostics& faults) {
     auto const& emitter = value_under(t, "emitter");
     if (!emitter.entry || emitter.entry->kind->name != PotableTank::kind) continue;
     if (found)
-      faults.add({"E349", emitter.at, "zone '" + t.name + "': a second potable tank", "one tank that feeds the taps", "", found->at});
+      faults.add({"E349", emitter.at, "zone '" + t.name + "': a second potable tank", "one potable tank", "keep one of them", found->at});
     else if (!hot)
-      faults.add({"E349", emitter.at, "zone '" + t.name + "': a potable tank, and no hot water that it feeds", "a [hot_water] table",
-                  "an indirect tank has draws of its own"});
+      faults.add({"E349", emitter.at, "zone '" + t.name + "': a potable tank needs hot water", "a [hot_water] table",
+                  "add [hot_water], or use an indirect tank"});
     found = &t;
   }
   if (!found || !hot) return found;
@@ -90,8 +90,8 @@ Entry const* potable_tank(Document const& document, Diagnostics& faults) {
                           "stop_flow"})
     if (auto const& v = value_under(*hot, key); v.given)
       faults.add({"E349", v.at,
-                  "hot water: '" + std::string(key) + "' is of a combi boiler, and the taps are fed by zone '" + found->name + "'",
-                  "no '" + std::string(key) + "'", "", found->at});
+                  "hot water: '" + std::string(key) + "' belongs to a combi boiler, but zone '" + found->name + "' feeds the taps",
+                  "no '" + std::string(key) + "'", "remove '" + std::string(key) + "'", found->at});
   return found;
 }
 
@@ -109,7 +109,7 @@ std::string output_call(Document const& document, HotWaterSection const& hot, Di
     zones.push_back(t.name);
   }
   auto const near = nearest(output.text, zones);
-  faults.add({"E231", output.at, hot.recirculation.who + ": zone_output names '" + output.text + "', which no zone is called",
+  faults.add({"E231", output.at, hot.recirculation.who + ": zone_output is '" + output.text + "', and no zone has that name",
               "the name of a [[zone]]", near.empty() ? "" : "did you mean '" + near + "'?"});
   return "";
 }
@@ -120,9 +120,9 @@ ColdYear cold_by_air(InletByAir const& air, Weather const& weather, Value const&
   auto const n = weather.dry_bulb.size();
   bool const is_year = double(n) * weather.step >= 364 * day;
   if ((std::isnan(mean) || std::isnan(difference)) && !is_year) {
-    faults.add({"E345", stated.at, "hot water: cold water by the air's temperature, and nothing tells that of the year",
+    faults.add({"E345", stated.at, "hot water: cold_inlet needs the air temperature of a year",
                 "cold_inlet = { kind = \"by air temperature\", mean_air = \"50 degF\", monthly_difference = \"45 degF\" }",
-                "or [site] weather of a whole year"});
+                "add these values, or a [site] weather of a whole year"});
     return {};
   }
   if (is_year) {

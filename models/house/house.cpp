@@ -63,9 +63,9 @@ class House {
     std::string const size = near_.size.empty() ? "1 in copper M" : near_.size;
     Entry const* second = document_.find("lag boiler");
     if (second && near_.arrangement == NearBoilerSection::direct)
-      faults_.add({"E248", second->at, "a second boiler, and boiler and zones are piped in one loop",
-                   "arrangement = \"closely spaced tees\", or another that parts boilers and zones",
-                   "each boiler needs a circulator of its own", value_under(*document_.find("near boiler"), "arrangement").at});
+      faults_.add({"E248", second->at, "a second boiler needs its own loop, and boiler and zones share one",
+                   "arrangement = \"closely spaced tees\", or another with a separate boiler loop",
+                   "change the arrangement in [near_boiler]", value_under(*document_.find("near boiler"), "arrangement").at});
     Entry const* hot_water = document_.find("hot water");
     tank_ = potable_tank(document_, faults_);
     if (hot_water && !tank_) {
@@ -152,8 +152,8 @@ class House {
     if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
       double const cold = statistics(project_.weather).cold_1_percent;
       outdoor_design_ = builder_.assume({"site", "outdoor_design", cold, cold, cold, measure::temperature,
-                                         site_.weather ? "the 99 % temperature of the weather used"
-                                                       : "nothing is said of the place: 0 degF, no source"});
+                                         site_.weather ? "99% temperature of the weather used"
+                                                       : "no site in the scenario: 0 °F"});
     }
     builder_.installation.outdoor_design = outdoor_design_;
   }
@@ -190,10 +190,10 @@ class House {
     bool const of_file = site_.weather.kind->name == TypicalYearFile::kind || site_.weather.kind->name == HourlyFile::kind;
     if (!of_file || has >= 364 * day_length || end <= has + project_.weather.first) return;
     faults_.add({"E316", stated ? stated->at : value_under(site_.weather, "file").at,
-                 fmt::format("run: it ends {:.4g} days after the weather begins, and the weather has {:.4g}", end / day_length,
+                 fmt::format("run: it ends on day {:.4g} of the weather, which has {:.4g} days", end / day_length,
                              has / day_length),
-                 "a run within its weather",
-                 fmt::format("start_day = {} and duration say which part of the weather is run", run.start_day), {}, {}});
+                 "a run within the weather file",
+                 fmt::format("shorten duration, or change start_day (now {})", run.start_day), {}, {}});
   }
 
   /// A design load over no difference of temperature is no heat loss.
@@ -207,9 +207,9 @@ class House {
     auto const at = outside.at.line ? outside.at : site ? value_under(*site, "outdoor_design").at : table.at;
     auto const tell = [](Value const& v) { return show(v.numbers[0], measure::temperature, UnitSystem::us); };
     faults_.add({"E244", at,
-                 (of_site ? "site" : table.who) + ": the outdoor design temperature, " + tell(outside) +
-                     ", is not below that of the room, " + tell(inside),
-                 "the outdoor temperature of the coldest days", "", inside.at});
+                 (of_site ? "site" : table.who) + ": outdoor design temperature " + tell(outside) +
+                     ", not below the room temperature of " + tell(inside),
+                 "the outdoor temperature of the design day, below the room", "correct the outdoor design temperature", inside.at});
   }
 
   double design_load(Entry const& table, ZoneSection const& z) {
@@ -219,11 +219,11 @@ class House {
       double const load = load_by_fuel(*site_.winter_fuel, efficiency, *site_.winter_degree_days, *site_.indoor_design - outdoor_design_) *
                           *z.floor_area / *site_.heated_area;
       return builder_.assume({table.name, "design_load", load, load * 0.65 / efficiency, load * 0.92 / efficiency, measure::power,
-                              "a winter's fuel over its degree-days, by floor area; the range is that of usual efficiencies, 65 to 92 %"});
+                              "estimated from the winter's fuel, degree-days and floor area; range: efficiency 65% to 92%"});
     }
     auto const load = load_by_area(z.construction, *z.floor_area);
     return builder_.assume({table.name, "design_load", load.middle, load.low, load.high, measure::power,
-                            "heat loss per floor area by construction, common practice, no source"});
+                            "estimated from floor area and construction; common practice, no published source"});
   }
 
   void zone(Entry const& table, Headers const& headers, std::vector<std::string>& callers, std::vector<std::string>& sources) {
@@ -231,8 +231,8 @@ class House {
     std::string const name = table.name, at = name + "/";
     static std::set<std::string> const of_arrangement{"boiler", "lag", "system", "tees", "tank", "headers", "hot water"};
     if (of_arrangement.count(name))
-      faults_.add({"E215", table.at, "zone: the name '" + name + "' is taken by the arrangement", "a name of its own",
-                   "its pieces are called '" + name + "/supply' and so on"});
+      faults_.add({"E215", table.at, "zone: the name '" + name + "' is used by the piping arrangement", "another name",
+                   "rename this zone"});
     builder_.zone = name;
     ZoneParts parts{name};
     auto const usual = z.emitter.kind->usual.value_or(Usual{120, 140, 180, 20});
@@ -345,18 +345,20 @@ class House {
     std::string const who = "zone '" + table.name + "': a " + z.emitter.kind->name;
     for (auto const* key : {"room", "thermostat"})
       if (auto const& v = value_under(table, key); v.given)
-        faults_.add({"E273", v.at, who + " calls by itself, so the zone has no " + key, std::string("no '") + key + "'",
-                     "its control is set by keys of the emitter", z.emitter.at});
+        faults_.add({"E273", v.at, who + " has its own control, so the zone has no " + key, std::string("no '") + key + "'",
+                     std::string("remove '") + key + "'; set the control in the emitter", z.emitter.at});
     if (!is_stated(value_under(table, "design_load")))
-      faults_.add({"E273", table.at, who + " has no room by which its load could be estimated", "design_load = \"60 kBtu/h\"", ""});
+      faults_.add({"E273", table.at, who + " has no room, so its load cannot be estimated", "design_load = \"60 kBtu/h\"",
+          "state design_load"});
   }
 
   /// Errors  adds E261 where not the zone but the headers bring a valve.
   void refuse_valve_of_headers(Entry const& table) {
     auto const* headers = document_.find("headers");
     if (!has_valve(table) || value_under(table, "zone_valve").given || !headers) return;
-    faults_.add({"E261", value_under(table, "mixing").at, "zone '" + table.name + "' mixes its water, but its headers give it a valve",
-                 "circulator = { … } in the zone", "what is mixed must be moved behind the mixing", headers->at});
+    faults_.add({"E261", value_under(table, "mixing").at,
+        "zone '" + table.name + "' mixes its water, but its manifold gives it a zone valve",
+                 "circulator = { … } in the zone", "mixed water needs its own circulator", headers->at});
   }
   /// Whether a zone valve moves a zone, stated or as the headers have it.
   bool has_valve(Entry const& zone) const {
@@ -417,8 +419,8 @@ class House {
     for (auto const& t : document_.tables) {
       if (t.kind->home != Home::repeated || !t.kind->empty_batch) continue;  // zones, side data of a review
       if (!t.ports.empty() && builder_.installation.find(t.name) >= 0) {
-        faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is taken by a piece that the arrangement makes",
-                     "a name of its own", "without joints at its ends the table changes that piece"});
+        faults_.add({"E215", t.at, t.kind->name + ": the name '" + t.name + "' is already used by a part of the arrangement",
+                     "a unique name", "leave out its joints to change that part"});
         continue;
       }
       if (builder_.override_with(t, faults_)) {
@@ -429,8 +431,8 @@ class House {
       std::vector<std::string> known;
       for (auto const& p : builder_.installation.pieces) known.push_back(p.name);
       auto const near = nearest(t.name, known);
-      faults_.add({"E236", t.at, "no piece is called '" + t.name + "'",
-                   "the name of a piece that the arrangement makes, or ports for a new one",
+      faults_.add({"E236", t.at, "no part is named '" + t.name + "'",
+                   "the name of a part of the arrangement, or joints for a new one",
                    near.empty() ? "" : "did you mean '" + near + "'?"});
     }
   }
@@ -461,10 +463,10 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
   if (in.fluid_temperature < in.fluid->coldest() || in.fluid_temperature > in.fluid->hottest())
     faults.add({"E227", value_under(*document.find("fluid"), "temperature").at,
                 "fluid: " + in.fluid->describe() + " at " + show(in.fluid_temperature, measure::temperature, UnitSystem::us) +
-                    " is outside what is known of it",
+                    ", outside its known range",
                 show(in.fluid->coldest(), measure::temperature, UnitSystem::us) + " to " +
                     show(in.fluid->hottest(), measure::temperature, UnitSystem::us),
-                "state the temperature at which the installation runs"});
+                "set temperature to the usual water temperature"});
   project.run = section_of<RunSection>(document, catalog);
   project.is_house = is_house(document);
   if (project.is_house) {

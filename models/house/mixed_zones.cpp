@@ -35,7 +35,7 @@ std::vector<Setting> mixing_settings(Entry const& mixing, ZoneParts const& zone,
     double const flow = zone.wanted_flow * 1.5 * zone.design_drop / (zone.design_drop + margin);
     wired.push_back({"greatest_flow",
                      builder.assume({zone.name + "/mixing", "greatest_flow", flow, 0.5 * flow, 2 * flow, measure::flow,
-                                     "1.5 times design load over design drop and margin, common practice, no source"})});
+                                     "1.5 × design load ÷ (temperature drop + margin); common practice, no published source"})});
   }
   return wired;
 }
@@ -46,8 +46,8 @@ std::optional<double> held_by_wax(Entry const& zone, Diagnostics& faults) {
   auto const &curve = value_under(zone, "reset"), &supply = value_under(zone, "supply_temperature"),
              &setting = value_under(*mixing.entry, "setting");
   if (curve.given)
-    faults.add({"E262", mixing.at, "zone '" + zone.name + "': a thermostatic mixing valve holds one temperature and follows no reset",
-                "mixing = { kind = \"motorised mixing valve\" }, or no reset", "", curve.at});
+    faults.add({"E262", mixing.at, "zone '" + zone.name + "': a thermostatic mixing valve cannot follow a reset curve",
+                "mixing = { kind = \"motorised mixing valve\" }, or no reset", "change the valve, or remove 'reset'", curve.at});
   bool const both = supply.given && !supply.unknown && setting.given;
   if (both && std::abs(supply.numbers[0] - setting.numbers[0]) > 0.01)
     faults.add({"E222", setting.at,
@@ -62,8 +62,8 @@ void refuse_radiator_valve(Entry const& zone, Diagnostics& faults) {
   auto const &valve = value_under(zone, "radiator_valve"), &emitter = value_under(zone, "emitter");
   if (emitter.entry && !has(*emitter.entry->kind, "room"))
     faults.add({"E263", valve.at,
-                "zone '" + zone.name + "': a radiator valve feels a room, and a " + emitter.entry->kind->name + " heats none",
-                "an emitter that heats the room, or no radiator_valve", "", emitter.at});
+                "zone '" + zone.name + "': a radiator valve needs a room, and a " + emitter.entry->kind->name + " heats none",
+                "an emitter that heats the room, or no radiator_valve", "remove 'radiator_valve'", emitter.at});
 }
 
 void refuse_mixed_above_boiler(std::vector<Entry const*> const& zones, Installation const& in, Diagnostics& faults) {
@@ -76,13 +76,14 @@ void refuse_mixed_above_boiler(std::vector<Entry const*> const& zones, Installat
     double const mixed = warmest(in.pieces[reset]), asked = mixed + value_under(*mixing.entry, "margin").numbers.at(0);
     std::string const who = "zone '" + zone->name + "': ";
     if (target.given && mixed >= target.numbers.at(0))
-      faults.add({"E260", mixing.at, who + "mixes to " + tell(mixed) + ", and the boiler holds " + tell(target.numbers[0]),
-                  "mixed water cooler than the boiler's", "leave out the boiler's target, and it follows the zones", target.at});
+      faults.add({"E260", mixing.at, who + "mixed water is " + tell(mixed) + ", above the boiler's target of " + tell(target.numbers[0]),
+                  "mixed water below the boiler's target", "remove the boiler's 'target': then it follows the zones", target.at});
     else if (!target.given && asked > limit.numbers[0])
       faults.add({"E260", mixing.at,
-                  who + "asks the boiler for " + tell(asked) + ", its mixed water and margin, above the boiler's high limit of " +
+                  who + "needs " + tell(asked) + " from the boiler (mixed water plus margin), above its high limit of " +
                       tell(limit.numbers[0]),
-                  "mixed water with its margin below the high limit", "", limit.given ? limit.at : boiler.at});
+                  "mixed water plus margin below the high limit",
+                      "lower the mixed water temperature or the margin", limit.given ? limit.at : boiler.at});
   }
 }
 

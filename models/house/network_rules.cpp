@@ -42,8 +42,8 @@ void check_network(Installation const& installation, Diagnostics& faults) {
   if (installation.pieces.empty()) {
     faults.add({"E239",
                 {1, 1, 1},
-                "the file describes nothing to solve",
-                "[[pipe]], [[resistance]] … for a bare network, or [boiler] and [[zone]] for a house",
+                "there is nothing to solve",
+                "[boiler] and [[zone]] for a house, or [[pipe]] and [[joint]] for a piping network",
                 ""});
     return;
   }
@@ -54,7 +54,7 @@ void check_network(Installation const& installation, Diagnostics& faults) {
   for (auto const& g : installation.joints)
     if (!met.count(g.name)) {
       auto const near = nearest(g.name, known);
-      faults.add({"E238", g.at, "joint '" + g.name + "' is met by no pipe", "a name that stands in a 'from' or 'to'",
+      faults.add({"E238", g.at, "joint '" + g.name + "': no pipe connects to it", "a name used in a 'from' or 'to'",
                   near.empty() ? "" : "did you mean '" + near + "'?"});
     }
   for (auto const& island : islands_of(plan, study_topology(plan))) {
@@ -63,9 +63,9 @@ void check_network(Installation const& installation, Diagnostics& faults) {
     for (auto const& g : installation.joints)
       if (g.inflow && met.count(g.name) && !at.line) at = g.at;
     faults.add({"E237", at,
-                fmt::format("the inflows of the network around joint '{}' sum to {}, and no joint has a head",
+                fmt::format("the inflows around joint '{}' add up to {}, and no joint has a head",
                             joint_name(plan, island.first), show(island.inflow, measure::flow, UnitSystem::us)),
-                "inflows that sum to zero, or one joint with a head instead of an inflow", "outflows are negative inflows"});
+                "inflows that add up to zero, or one joint with a head", "write an outflow as a negative inflow"});
   }
 }
 
@@ -80,8 +80,9 @@ void check_added_pieces(Installation const& installation, std::vector<Entry> con
       for (auto const& [joint, count] : ends)
         if (count > 1) others.push_back(joint);
       auto const near = nearest(t.ports[i], others);
-      faults.add({"E238", t.ports_at[i], t.kind->name + " '" + t.name + "' is joined to '" + t.ports[i] + "', which nothing else meets",
-                  fmt::format("a joint of the house, one of: {}", fmt::join(others, ", ")),
+      faults.add({"E238", t.ports_at[i],
+                  t.kind->name + " '" + t.name + "' connects to joint '" + t.ports[i] + "', which connects to nothing else",
+                  fmt::format("one of these joints: {}", fmt::join(others, ", ")),
                   near.empty() ? "" : "did you mean '" + near + "'?"});
     }
 }
@@ -105,7 +106,7 @@ void check_references(Installation const& installation, Diagnostics& faults) {
             (as_role != roles.end() && std::find(as_role->second.begin(), as_role->second.end(), named.role) != as_role->second.end());
         if (fits) continue;
         faults.add({"E231", v.at.line ? v.at : piece.at,
-                    piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', whose kind is " + named.name,
+                    piece.kind->name + " '" + piece.name + "': " + f.key + " is '" + name + "', which is a " + named.name,
                     "the name of a " + f.refers_to, ""});
       }
     }
@@ -126,8 +127,8 @@ std::vector<Finding> lonely_joints(Installation const& installation) {
                     Severity::minor,
                     {},
                     std::nullopt,
-                    "common practice, no source",
-                    "joint '" + joint_name(plan, j) + "' is met once only, so nothing can flow through it" +
+                    common_practice,
+                    "joint '" + joint_name(plan, j) + "' has only one connection; nothing can flow through it" +
                         (near.empty() ? "" : "; is '" + near + "' meant?"),
                     30});
   }

@@ -14,13 +14,13 @@ struct Opening {
   int format;
   std::string title, author, notes;
 
-  static constexpr std::string_view kind = "scenario", family = "scenario", summary = "What the file is about";
+  static constexpr std::string_view kind = "scenario", family = "scenario", summary = "What the scenario is about";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     return {count<&Opening::format>("format", 1, 1, "version of this file format"),
-            text<&Opening::title>("title", "one line that says what it is"),
-            text<&Opening::author>("author", "who made it").optional("nobody"),
-            text<&Opening::notes>("notes", "what it shows").optional("nothing")};
+            text<&Opening::title>("title", "title in one line"),
+            text<&Opening::author>("author", "author").optional("none"),
+            text<&Opening::notes>("notes", "notes").optional("none")};
   }
 };
 
@@ -34,25 +34,28 @@ struct FluidSection {
   SpecificHeat heat_capacity;
   Conductivity conductivity;
 
-  static constexpr std::string_view kind = "fluid", family = "fluid", summary = "The heat carrier";
+  static constexpr std::string_view kind = "fluid", family = "fluid", summary = "Heating fluid";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {choice<&FluidSection::carrier>("kind", {"water", "propylene glycol", "custom"}, "what fills the pipes").otherwise(0),
-            number<&FluidSection::mass_fraction>("mass_fraction", 0, 0.6, "of glycol in the mixture, by mass").otherwise(0.3),
+    return {choice<&FluidSection::carrier>("kind", {"water", "propylene glycol", "custom"}, "fluid in the system").otherwise(0),
+            number<&FluidSection::mass_fraction>("mass_fraction", 0, 0.6, "glycol share of the mixture, by mass").otherwise(0.3),
             field<&FluidSection::temperature>("temperature", degF, 23, 230,
-                                              "at which heat capacity is taken, and friction where no heat is computed")
+                                              "temperature for heat capacity, and for friction without heat")
                 .otherwise(140),
-            field<&FluidSection::density>("density", kilogram_per_cubic_metre, 100, 3000, "of a custom fluid").optional(),
-            field<&FluidSection::viscosity>("viscosity", centipoise, 1e-3, 1e4, "of a custom fluid").optional(),
-            field<&FluidSection::heat_capacity>("heat_capacity", joule_per_kilogram_kelvin, 100, 1e4, "of a custom fluid").otherwise(4180),
-            field<&FluidSection::conductivity>("conductivity", watt_per_metre_kelvin, 0.01, 10, "of a custom fluid").otherwise(0.6)};
+            field<&FluidSection::density>("density", kilogram_per_cubic_metre, 100, 3000, "density of a custom fluid").optional(),
+            field<&FluidSection::viscosity>("viscosity", centipoise, 1e-3, 1e4, "viscosity of a custom fluid").optional(),
+            field<&FluidSection::heat_capacity>("heat_capacity", joule_per_kilogram_kelvin, 100, 1e4, "specific heat of a custom fluid")
+                .otherwise(4180),
+            field<&FluidSection::conductivity>("conductivity", watt_per_metre_kelvin, 0.01, 10, "conductivity of a custom fluid")
+                .otherwise(0.6)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     if (value_under(e, "kind").numbers != std::vector{2.0}) return;
     for (auto const* key : {"density", "viscosity"})
       if (!value_under(e, key).given)
-        faults.add({"E205", e.at, e.who + ": a custom fluid lacks '" + key + "'", std::string(key) + " with its unit", ""});
+        faults.add({"E205", e.at, e.who + ": '" + key + "' of the custom fluid is missing", std::string(key) + " with its unit",
+            "take it from the data sheet"});
   }
 };
 
@@ -61,19 +64,19 @@ struct JointSection {
   Length head, height;
   VolumeFlow inflow;
 
-  static constexpr std::string_view kind = "joint", family = "joint", summary = "A joint with a given head or inflow";
+  static constexpr std::string_view kind = "joint", family = "joint", summary = "A joint with a stated head or inflow";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&JointSection::head>("head", foot, -1e5, 1e5, "piezometric head held there").optional(),
-            field<&JointSection::inflow>("inflow", gpm, -1e7, 1e7, "flow brought in from outside; negative is taken out").optional(),
-            field<&JointSection::height>("height", foot, -1000, 1000, "of the joint above a level of your choice").otherwise(0)};
+    return {field<&JointSection::head>("head", foot, -1e5, 1e5, "head held at the joint").optional(),
+            field<&JointSection::inflow>("inflow", gpm, -1e7, 1e7, "flow into the network; negative is out").optional(),
+            field<&JointSection::height>("height", foot, -1000, 1000, "height of the joint above your zero level").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &head = value_under(e, "head"), &inflow = value_under(e, "inflow");
     if (head.given && inflow.given)
-      faults.add({"E222", inflow.at, e.who + " has both a head and an inflow", "one of them",
-                  "where the head is held the inflow follows", head.at});
+      faults.add({"E222", inflow.at, e.who + " has both 'head' and 'inflow'", "one of them",
+                  "remove one; a held head sets the inflow", head.at});
   }
 };
 
@@ -86,24 +89,25 @@ struct SiteSection {
   Fraction winter_efficiency;
   Area heated_area;
 
-  static constexpr std::string_view kind = "site", family = "site", summary = "The place and its weather";
+  static constexpr std::string_view kind = "site", family = "site", summary = "Site and weather";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     return {field<&SiteSection::outdoor_design>("outdoor_design", degF, -70, 65,
-                                                "design temperature").optional("from the weather file's 99 %"),
+                                                "outdoor design temperature").optional("99% temperature of the weather file"),
             field<&SiteSection::indoor_design>("indoor_design", degF, 50, 80, "room temperature of the design load").otherwise(70),
-            field<&SiteSection::ground>("ground", degF, 20, 80, "below slabs").typical(45, 52, 60),
-            field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air where boiler and pipes run outside heated rooms")
+            field<&SiteSection::ground>("ground", degF, 20, 80, "ground temperature below slabs").typical(45, 52, 60),
+            field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air temperature around boiler and pipes outside heated rooms")
                 .typical(50, 60, 68),
-            entry<&SiteSection::weather>("weather", "weather", "what the outdoor temperature does").optional("constant at design"),
-            field<&SiteSection::winter_fuel>("winter_fuel", therm, 1, 1e6, "fuel burnt for heating in a known winter, for unknown loads")
+            entry<&SiteSection::weather>("weather", "weather", "outdoor temperature of the run")
+                .optional("constant at the outdoor design temperature"),
+            field<&SiteSection::winter_fuel>("winter_fuel", therm, 1, 1e6, "heating fuel used in a known winter, for unknown loads")
                 .optional(),
-            field<&SiteSection::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "of that winter, base 65 degF")
+            field<&SiteSection::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "degree-days of that winter, base 65 °F")
                 .optional(),
-            field<&SiteSection::winter_efficiency>("winter_efficiency", percent, 30, 100, "of the heating system that burnt it")
+            field<&SiteSection::winter_efficiency>("winter_efficiency", percent, 30, 100, "efficiency of the heating system that used it")
                 .typical(65, 80, 92),
-            field<&SiteSection::heated_area>("heated_area", square_foot, 50, 1e6, "of the whole house, among which its loss is shared")
+            field<&SiteSection::heated_area>("heated_area", square_foot, 50, 1e6, "heated floor area of the whole house")
                 .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
@@ -111,8 +115,8 @@ struct SiteSection {
     if (!fuel.given) return;
     for (auto const* key : {"winter_degree_days", "heated_area"})
       if (!value_under(e, key).given)
-        faults.add({"E205", fuel.at, e.who + ": winter_fuel lacks '" + key + "'",
-                    "winter_fuel, winter_degree_days and heated_area together", "a winter's fuel tells a loss only with all three"});
+        faults.add({"E205", fuel.at, e.who + ": winter_fuel needs '" + key + "'",
+                    "winter_fuel, winter_degree_days and heated_area together", "add the missing one"});
   }
 };
 
@@ -131,76 +135,80 @@ struct ZoneSection {
   TemperatureChange design_drop;
   Statement purge_valve, isolation_valves;
 
-  static constexpr std::string_view kind = "zone", family = "zone", summary = "A room, its emitter and the pipes to it";
+  static constexpr std::string_view kind = "zone", family = "zone", summary = "A zone: room, emitter and piping";
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "heat loss at design")
-            .estimated("floor_area and construction, or a winter's fuel from [site]"),
-        field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor")
-            .optional("not stated; then design_load is required"),
-        choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"}, "for an unknown load")
+        field<&ZoneSection::design_load>("design_load", kBtu_per_hour, 0.1, 5000, "design heat loss")
+            .estimated("floor area and construction, or winter fuel from [site]"),
+        field<&ZoneSection::floor_area>("floor_area", square_foot, 10, 1e5, "heated floor area")
+            .optional("unknown; then design_load is required"),
+        choice<&ZoneSection::construction>("construction", {"old and leaky", "average", "new and tight"},
+            "construction, to estimate an unknown load")
             .otherwise(1),
-        entry<&ZoneSection::room>("room", "room", "what the room is like").optional("a light one of this load and floor area"),
-        entry<&ZoneSection::emitter>("emitter", "emitter", "what heats it"),
-        entry<&ZoneSection::circulator>("circulator", "circulator", "the zone's own").optional("a small one, unless there is a zone_valve"),
-        entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "instead of a circulator").optional("none"),
-        entry<&ZoneSection::flow_check>("flow_check", "flow check", "behind its circulator or zone valve").optional("none"),
-        entry<&ZoneSection::limiter>("limiter", "limiter", "holds its flow, in its return").optional("none"),
-        entry<&ZoneSection::strainer>("strainer", "strainer", "in its return").optional("none"),
-        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "the zone's").optional("70 degF, with usual controls"),
-        entry<&ZoneSection::reset>("reset", "outdoor reset", "the zone's own curve")
+        entry<&ZoneSection::room>("room", "room", "properties of the room").optional("a light room of this load and floor area"),
+        entry<&ZoneSection::emitter>("emitter", "emitter", "emitter of the zone"),
+        entry<&ZoneSection::circulator>("circulator", "circulator", "circulator of the zone")
+            .optional("a small one, unless there is a zone_valve"),
+        entry<&ZoneSection::zone_valve>("zone_valve", "zone valve", "zone valve, instead of a circulator").optional("none"),
+        entry<&ZoneSection::flow_check>("flow_check", "flow check", "flow check after its circulator or zone valve").optional("none"),
+        entry<&ZoneSection::limiter>("limiter", "limiter", "flow limiter in the return").optional("none"),
+        entry<&ZoneSection::strainer>("strainer", "strainer", "strainer in the return").optional("none"),
+        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "thermostat of the zone").optional("70 °F, with usual settings"),
+        entry<&ZoneSection::reset>("reset", "outdoor reset", "reset curve of the zone")
             .optional("its supply_temperature, else the curve of [controls]"),
-        entry<&ZoneSection::mixing>("mixing", "mixing", "mixes the zone's own water temperature; needs a circulator").optional("none"),
-        entry<&ZoneSection::radiator_valve>("radiator_valve", "radiator valve", "before the emitter; the thermostat is then only a limit")
+        entry<&ZoneSection::mixing>("mixing", "mixing", "mixing device for its supply temperature; needs a circulator").optional("none"),
+        entry<&ZoneSection::radiator_valve>("radiator_valve", "radiator valve",
+            "radiator valve ahead of the emitter; the thermostat is then a limit")
             .optional("none"),
         text<&ZoneSection::size>("size", "pipe size of supply and return").optional("3/4 in copper M"),
-        field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "header to emitter").otherwise(30),
-        field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "back").optional("as the supply"),
-        field<&ZoneSection::height>("height", foot, -100, 300, "of the emitter above the boiler: warm water rises").otherwise(0),
-        count<&ZoneSection::elbows>("elbows", 0, 200, "in each of supply and return").otherwise(6),
-        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "of a balancing valve in the return, gpm at 1 psi")
+        field<&ZoneSection::supply_length>("supply_length", foot, 0.5, 2000, "pipe length from header to emitter").otherwise(30),
+        field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "pipe length back to the header")
+            .optional("same as the supply"),
+        field<&ZoneSection::height>("height", foot, -100, 300, "height of the emitter above the boiler").otherwise(0),
+        count<&ZoneSection::elbows>("elbows", 0, 200, "elbows in supply and return, each").otherwise(6),
+        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "Cv of a balancing valve in the return, gpm at 1 psi")
             .optional("no balancing valve"),
-        field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "water wanted, if no reset curve says it")
-            .estimated("usual for the emitter, from 100 degF for a radiant slab to 170 degF for fin-tube"),
-        field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "water cools this much at design load")
+        field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "supply temperature without a reset curve")
+            .estimated("usual for the emitter: 100 °F radiant slab to 170 °F fin-tube"),
+        field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "design temperature drop across the zone")
             .optional("usual for the emitter"),
-        statement<&ZoneSection::purge_valve>("purge_valve", "valve with a drain in its return, through which it is purged of air"),
-        statement<&ZoneSection::isolation_valves>("isolation_valves", "valves that part it from the rest")};
+        statement<&ZoneSection::purge_valve>("purge_valve", "purge valve with drain in the return"),
+        statement<&ZoneSection::isolation_valves>("isolation_valves", "isolation valves in supply and return")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     check_pipe_size(value_under(e, "size"), e.who, faults);
     auto const &circulator = value_under(e, "circulator"), &valve = value_under(e, "zone_valve");
     if (circulator.given && valve.given)
-      faults.add({"E222", valve.at, e.who + " has both a circulator and a zone valve", "one of them",
-                  "zones with valves share a circulator: that of [near_boiler]", circulator.at});
+      faults.add({"E222", valve.at, e.who + " has both 'circulator' and 'zone_valve'", "one of them",
+                  "remove one; zones with valves share a circulator of [near_boiler]", circulator.at});
     auto const &limiter = value_under(e, "limiter"), &balancing = value_under(e, "balancing_cv");
     if (limiter.given && balancing.given)
-      faults.add({"E222", balancing.at, e.who + " has both a balancing valve and a flow limiter", "one of them",
-                  "what a balancing valve takes from a limiter's difference is lost", limiter.at});
+      faults.add({"E222", balancing.at, e.who + " has both 'balancing_cv' and 'limiter'", "one of them",
+                  "remove 'balancing_cv': the limiter balances the zone", limiter.at});
     if (auto const& mixing = value_under(e, "mixing"); mixing.given && valve.given)
-      faults.add({"E261", mixing.at, e.who + " mixes its water, but has a zone valve",
-                  "circulator = { … } instead of zone_valve", "what is mixed must be moved behind the mixing", valve.at});
+      faults.add({"E261", mixing.at, e.who + " has both 'mixing' and 'zone_valve'",
+                  "circulator = { … } instead of zone_valve", "use a circulator: mixed water needs its own", valve.at});
     if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
-      faults.add({"E234", e.at, e.who + " has neither a design load nor a floor area",
-                  "design_load = \"12 kBtu/h\", or floor_area for an estimate", ""});
+      faults.add({"E234", e.at, e.who + " has no 'design_load' and no 'floor_area'",
+                  "design_load = \"12 kBtu/h\", or floor_area for an estimate", "state one of them"});
     else if (value_under(e, "design_load").unknown && !value_under(e, "floor_area").given)
       faults.add({"E234", value_under(e, "design_load").at,
-                  e.who + ": an unknown design load is estimated from the floor area, which is not stated",
-                  "floor_area = \"400 ft2\", or the design load", ""});
+                  e.who + ": an unknown design_load needs 'floor_area'",
+                  "floor_area = \"400 ft²\", or the design load", "state one of them"});
   }
 };
 
 /// Controls that all zones share.
 struct ControlsSection {
   Entry reset, lag;
-  static constexpr std::string_view kind = "controls", family = "controls", summary = "What all zones share";
+  static constexpr std::string_view kind = "controls", family = "controls", summary = "Controls that all zones share";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
-    return {entry<&ControlsSection::reset>("reset", "outdoor reset", "one curve for every zone that has no curve or temperature of its own")
+    return {entry<&ControlsSection::reset>("reset", "outdoor reset", "shared reset curve for zones without their own")
                 .optional("none"),
-            entry<&ControlsSection::lag>("lag", "lag control", "when a second boiler is called").optional("by the usual values")};
+            entry<&ControlsSection::lag>("lag", "lag control", "staging of the second boiler").optional("usual values")};
   }
 };
 
@@ -216,23 +224,23 @@ struct RunSection {
   MassPerEnergy carbon;
   TemperatureChange tolerance;
 
-  static constexpr std::string_view kind = "run", family = "run", summary = "How long to run, and by what to judge";
+  static constexpr std::string_view kind = "run", family = "run", summary = "Run length and limits for the findings";
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        field<&RunSection::duration>("duration", day, 0.001, 3660, "simulated time").otherwise(1),
-        count<&RunSection::start_day>("start_day", 1, 366, "first day in the weather's year").otherwise(15),
+        field<&RunSection::duration>("duration", day, 0.001, 3660, "run length").otherwise(1),
+        count<&RunSection::start_day>("start_day", 1, 366, "first day, 1 to 366 in the weather's year").otherwise(15),
         steadyfire::clock<&RunSection::clock>("start_clock", "time of day at the start").otherwise(0),
-        field<&RunSection::start_water>("start_water", degF, 33, 200, "water at the start").otherwise(80),
-        field<&RunSection::short_burn>("short_burn", minute, 0.1, 120, "a median burn below this is too short").otherwise(5),
-        field<&RunSection::note_burn>("note_burn", minute, 0.1, 240, "below this it is noted").otherwise(10),
-        count<&RunSection::starts_limit>("starts_per_hour_limit", 1, 60, "more starts in any hour are too many").otherwise(6),
-        field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "of fuel energy (higher heating value)").optional(),
-        field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "of electricity").optional(),
-        field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel").optional("by its chemistry"),
+        field<&RunSection::start_water>("start_water", degF, 33, 200, "water temperature at the start").otherwise(80),
+        field<&RunSection::short_burn>("short_burn", minute, 0.1, 120, "a shorter median burn is short cycling").otherwise(5),
+        field<&RunSection::note_burn>("note_burn", minute, 0.1, 240, "a shorter median burn is noted").otherwise(10),
+        count<&RunSection::starts_limit>("starts_per_hour_limit", 1, 60, "limit of starts in the worst hour").otherwise(6),
+        field<&RunSection::fuel_price>("fuel_price", money_per_therm, 0, 1e3, "fuel price by energy (higher heating value)").optional(),
+        field<&RunSection::electricity_price>("electricity_price", money_per_kWh, 0, 1e3, "electricity price").optional(),
+        field<&RunSection::carbon>("carbon", kilogram_per_million_Btu, 0, 1e3, "CO2 of the fuel").optional("computed from the fuel"),
         field<&RunSection::tolerance>("tolerance", kelvin, 5e-4, 0.2,
-                                      "local error a step of the integration; finer than that it stops at sharp fronts")
+                                      "error limit of each time step; below this range sharp fronts stop the run")
             .otherwise(0.005)};
   }
 };

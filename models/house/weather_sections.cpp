@@ -20,7 +20,8 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
     auto const& file = value_under(stated, "file");
     if (auto const why = refusal_of(beside(file.text)); !why.empty()) {
       faults.add(
-          {"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder", ""});
+          {"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder",
+              "check the file name and folder"});
       return constant_weather(273.15);
     }
   }
@@ -29,8 +30,8 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
     auto const h = fill<HourlyFile>(stated.values);
     auto const unit = parse_unit(h.value_unit, Temperature::dimension);
     if (!unit) {
-      faults.add({"E315", value_under(stated, "unit").at, stated.who + ": \"" + h.value_unit + "\" is no unit of temperature",
-                  "degF, degC or K", ""});
+      faults.add({"E315", value_under(stated, "unit").at, stated.who + ": unit is \"" + h.value_unit + "\", not a temperature unit",
+                  "°F, °C or K", ""});
       return constant_weather(273.15);
     }
     WeatherColumns columns;

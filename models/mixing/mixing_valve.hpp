@@ -37,8 +37,8 @@ struct MixingValve {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &least = value_under(e, "least_return"), &sensor = value_under(e, "return_sensor");
     if (!e.ports.empty() && least.given && !sensor.given)
-      faults.add({"E205", least.at, e.who + ": least_return without 'return_sensor'",
-                  "the name of a supply sensor in the boiler's return", ""});
+      faults.add({"E205", least.at, e.who + ": least_return needs 'return_sensor'",
+                  "the name of a supply sensor in the boiler return", "add return_sensor"});
   }
 
   static double share(int way, Site const& s) {

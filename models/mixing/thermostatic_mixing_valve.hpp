@@ -48,8 +48,8 @@ struct ThermostaticMixingValve {
     if (least.numbers.empty() || margin.numbers.empty() || margin.numbers[0] >= least.numbers[0]) return;
     bool const at_margin = margin.given;
     faults.add({"E264", at_margin ? margin.at : least.at,
-                "thermostatic mixing valve: the boiler is asked for less above its setting than the minimum difference",
-                "a margin of at least the minimum_difference", "", at_margin && least.given ? least.at : Position{}});
+                "thermostatic mixing valve: margin is below minimum_difference",
+                "a margin of at least the minimum_difference", "raise the margin", at_margin && least.given ? least.at : Position{}});
   }
   template <class Flow>
   Flow loss(int way, Flow flow, Site const& s) const {

@@ -134,7 +134,7 @@ ReadingsFile read_readings(std::string file, std::string text, Installation cons
                          char const* sort) {
     if (std::find(all.begin(), all.end(), name) != all.end()) return true;
     auto const near = nearest(name, all);
-    faults.add({"E298", at, who + ": the scenario has no " + sort + " '" + name + "'",
+    faults.add({"E298", at, who + ": no " + sort + " of the scenario is named '" + name + "'",
                 std::string("the name of a ") + sort + " of the scenario", near.empty() ? "" : "did you mean '" + near + "'?"});
     return false;
   };
@@ -162,7 +162,7 @@ ReadingsFile read_readings(std::string file, std::string text, Installation cons
       take(e, "flow", "zone/" + e.name + "/flow", measure::flow);
       if (auto const& room = value_under(e, "room"); !room.numbers.empty()) r.conditions.rooms[e.name] = room.numbers[0];
     }
-    if (e.kind->name == PieceReading::kind && known(e.name, pieces, e.at, e.who, "piece")) {
+    if (e.kind->name == PieceReading::kind && known(e.name, pieces, e.at, e.who, "part")) {
       take(e, "difference", "piece/" + e.name + "/difference", difference_gauge);
       take(e, "power", "piece/" + e.name + "/power", electric_power);
       take(e, "flow", "piece/" + e.name + "/flow", measure::flow);

@@ -43,7 +43,8 @@ struct CandidateSection {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
-      faults.add({"E223", least.at, e.who + ": the minimum input is above the heating input", "at most the heating input", "", most.at});
+      faults.add({"E223", least.at, e.who + ": minimum_input is above heating_input", "minimum_input at most heating_input",
+          "swap or correct the two inputs", most.at});
   }
 };
 

@@ -61,7 +61,7 @@ struct ReadingsSection {
             field<&R::system_supply>("system_supply", degF, 32, 250, "supply temperature at the header of the zones").optional(),
             field<&R::system_return>("system_return", degF, 32, 250, "return temperature after the zones join").optional(),
             field<&R::flow>("flow", gpm, 0, 1000, "boiler flow").optional(),
-            field<&R::firing>("firing", percent, 0, 100, "fire that the boiler shows, as a share of its heating input").optional(),
+            field<&R::firing>("firing", percent, 0, 100, "firing rate shown by the boiler, share of heating input").optional(),
             field<&R::input>("input", kBtu_per_hour, 0, 5000, "gas input, clocked at the meter").optional(),
             field<&R::carbon_dioxide>("carbon_dioxide", percent, 0.1, 20, "CO2 in the dry flue gas").optional(),
             field<&R::flue_temperature>("flue_temperature", degF, 32, 600, "flue gas temperature at the boiler").optional(),

@@ -9,7 +9,7 @@ void check_name(Value const& v, std::string const& who, std::string const& what,
                 Diagnostics& faults) {
   if (!v.given || std::find(known.begin(), known.end(), v.text) != known.end()) return;
   auto const near = nearest(v.text, known);
-  faults.add({"E296", v.at, who + ": there is no " + what + " '" + v.text + "'", "the name of a " + what,
+  faults.add({"E296", v.at, who + ": no " + what + " is named '" + v.text + "'", "the name of a " + what,
               near.empty() ? "" : "did you mean '" + near + "'?"});
 }
 

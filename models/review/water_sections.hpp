@@ -48,8 +48,8 @@ struct SafetySection {
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &heat = value_under(e, "relief_capacity"), &steam = value_under(e, "relief_steam");
     if (heat.given && steam.given)
-      faults.add({"E222", steam.at, e.who + ": the relief valve's capacity is stated twice", "relief_capacity or relief_steam",
-                  "100 lb/h of steam carry off 100 kBtu/h", heat.at});
+      faults.add({"E222", steam.at, e.who + ": both 'relief_capacity' and 'relief_steam'", "one of them",
+                  "remove one; 100 lb/h of steam is about 100 kBtu/h", heat.at});
   }
 };
 
@@ -80,12 +80,12 @@ struct ColdRunSection {
     auto const &pipe = value_under(e, "pipe"), &size = value_under(e, "size");
     if (pipe.given == size.given)
       faults.add({pipe.given ? "E222" : "E205", pipe.given ? size.at : e.at,
-                  e.who + (pipe.given ? " has both a pipe of the house and a size" : ": lacks 'pipe' or 'size'"), "one of them",
-                  "a pipe of the house has its size already", pipe.given ? pipe.at : Position{}});
+                  e.who + (pipe.given ? ": both 'pipe' and 'size'" : ": 'pipe' or 'size' is missing"), "one of them",
+                  "a house pipe already has its size", pipe.given ? pipe.at : Position{}});
     for (auto const* key : {"insulation", "insulation_conductivity"})
       if (auto const& v = value_under(e, key); v.given && pipe.given)
-        faults.add({"E222", v.at, e.who + ": " + key + " of a pipe of the house", "that key in the pipe's own table",
-                    "[[pipe]] with its name", pipe.at});
+        faults.add({"E222", v.at, e.who + ": '" + key + "' does not go with 'pipe'", "this key in the table of that pipe",
+                    "write it in a [[pipe]] with that name", pipe.at});
   }
 };
 

@@ -65,13 +65,14 @@ struct BoardSection {
       std::set<double> seen;
       for (double const n : list.numbers)
         if (n != std::floor(n) || n > outputs.numbers.at(0) || !seen.insert(n).second)
-          faults.add({"E290", list.at, e.who + ": " + key + " names an output that the board does not have, or one twice",
-                      "whole numbers from 1 to " + std::to_string(int(outputs.numbers[0])) + ", each once", "", outputs.at});
+          faults.add({"E290", list.at, e.who + ": " + key + " has an output that is not on the board, or one twice",
+                      "whole numbers from 1 to " + std::to_string(int(outputs.numbers[0])) + ", each once",
+                          "correct the list or outputs", outputs.at});
     }
     auto const &watts = value_under(e, "greatest_power"), &amperes = value_under(e, "greatest_amperes");
     if (watts.given && amperes.given)
       faults.add(
-          {"E222", amperes.at, e.who + " has both a greatest power and a greatest current of one output", "one of them", "", watts.at});
+          {"E222", amperes.at, e.who + " has both 'greatest_power' and 'greatest_amperes'", "one of them", "remove one of them", watts.at});
   }
 };
 

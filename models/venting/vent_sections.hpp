@@ -26,14 +26,14 @@ struct VentRun {
   static constexpr std::string_view kind = "vent run", family = "vent run", summary = "A run of vent or intake pipe";
   static std::vector<Field> schema() {
     using namespace unit;
-    return {field<&VentRun::length>("length", foot, 0, 1000, "straight pipe"),
-            count<&VentRun::elbows>("elbows", 0, 60, "of 90 degrees").otherwise(0),
-            count<&VentRun::short_elbows>("short_elbows", 0, 60, "of 90 degrees, short radius").otherwise(0),
-            count<&VentRun::long_elbows>("long_elbows", 0, 60, "of 90 degrees, long sweep").otherwise(0),
-            count<&VentRun::elbows_45>("elbows_45", 0, 60, "of 45 degrees").otherwise(0),
-            count<&VentRun::terminations>("terminations", 0, 10, "kits at its end that count as pipe").otherwise(0),
-            field<&VentRun::longest>("longest", foot, 1, 1000, "equivalent length allowed by the manual").optional(),
-            field<&VentRun::shortest>("shortest", foot, 0, 500, "equivalent length asked for by the manual").optional()};
+    return {field<&VentRun::length>("length", foot, 0, 1000, "straight length"),
+            count<&VentRun::elbows>("elbows", 0, 60, "90° elbows").otherwise(0),
+            count<&VentRun::short_elbows>("short_elbows", 0, 60, "90° short-radius elbows").otherwise(0),
+            count<&VentRun::long_elbows>("long_elbows", 0, 60, "90° long-sweep elbows").otherwise(0),
+            count<&VentRun::elbows_45>("elbows_45", 0, 60, "45° elbows").otherwise(0),
+            count<&VentRun::terminations>("terminations", 0, 10, "termination kits that count as pipe").otherwise(0),
+            field<&VentRun::longest>("longest", foot, 1, 1000, "maximum equivalent length, from the manual").optional(),
+            field<&VentRun::shortest>("shortest", foot, 0, 500, "minimum equivalent length, from the manual").optional()};
   }
   static void check(Entry const&, Diagnostics&);
 };
@@ -57,40 +57,40 @@ struct VentSection {
     using namespace unit;
     std::vector<std::string> materials;
     for (auto const& m : vent_materials) materials.emplace_back(m.name);
-    std::string const by_manual = "the manual has it; several manuals, no standard";
+    std::string const by_manual = "several manuals, no standard; use your manual's value";
     return {
         choice<&VentSection::system>("system", {"two pipes", "concentric", "room air"},
-                                     "exhaust and intake side by side, one in the other, or air from the room"),
-        choice<&VentSection::material>("material", materials, "of the exhaust"),
-        field<&VentSection::material_limit>("material_limit", degF, 100, 1200, "hottest flue gas, by the maker of the vent")
-            .optional("by its material"),
-        field<&VentSection::diameter>("diameter", inch, 1, 16, "nominal; of a concentric vent the inner pipe"),
-        entry<&VentSection::exhaust>("exhaust", "vent run", "from the boiler to the air outdoors"),
-        entry<&VentSection::intake>("intake", "vent run", "from outdoors to the boiler, of two pipes").optional(),
-        field<&VentSection::elbow>("elbow_length", foot, 0, 50, "that an elbow of 90 degrees counts as").typical(4, 5, 10, by_manual),
-        field<&VentSection::short_elbow>("short_elbow_length", foot, 0, 50, "that one of short radius counts as")
+                                     "separate vent and intake, concentric, or air from the room"),
+        choice<&VentSection::material>("material", materials, "vent material"),
+        field<&VentSection::material_limit>("material_limit", degF, 100, 1200, "maximum flue gas temperature, from the vent maker")
+            .optional("by material"),
+        field<&VentSection::diameter>("diameter", inch, 1, 16, "nominal diameter; of a concentric vent the inner pipe"),
+        entry<&VentSection::exhaust>("exhaust", "vent run", "vent from the boiler to its termination"),
+        entry<&VentSection::intake>("intake", "vent run", "intake from outdoors to the boiler, two pipes").optional(),
+        field<&VentSection::elbow>("elbow_length", foot, 0, 50, "equivalent length of a 90° elbow").typical(4, 5, 10, by_manual),
+        field<&VentSection::short_elbow>("short_elbow_length", foot, 0, 50, "equivalent length of a 90° short-radius elbow")
             .typical(8, 9, 10, by_manual),
-        field<&VentSection::long_elbow>("long_elbow_length", foot, 0, 50, "that one of long sweep counts as").typical(4, 4.5, 5, by_manual),
-        field<&VentSection::elbow_45>("elbow_45_length", foot, 0, 50, "that one of 45 degrees counts as").typical(2.5, 2.5, 3, by_manual),
-        field<&VentSection::termination>("termination_length", foot, 0, 100, "that a termination kit counts as")
+        field<&VentSection::long_elbow>("long_elbow_length", foot, 0, 50, "equivalent length of a 90° long-sweep elbow")
+            .typical(4, 4.5, 5, by_manual),
+        field<&VentSection::elbow_45>("elbow_45_length", foot, 0, 50, "equivalent length of a 45° elbow").typical(2.5, 2.5, 3, by_manual),
+        field<&VentSection::termination>("termination_length", foot, 0, 100, "equivalent length of a termination kit")
             .typical(0, 3, 10, by_manual),
-        field<&VentSection::altitude>("altitude", foot, -500, 15000, "of the site above the sea").optional(),
-        field<&VentSection::derate>("derate_per_1000_ft", percent, 0, 10, "by which its input falls every 1000 ft, by the manual")
+        field<&VentSection::altitude>("altitude", foot, -500, 15000, "site altitude").optional(),
+        field<&VentSection::derate>("derate_per_1000_ft", percent, 0, 10, "input derate per 1000 ft, from the manual")
             .optional(),
-        field<&VentSection::derate_above>("derate_above", foot, 0, 10000, "altitude from which that holds").otherwise(2000),
-        field<&VentSection::room_volume>("room_volume", cubic_foot, 10, 1e6, "of the room that gives the air, and of what opens to it")
+        field<&VentSection::derate_above>("derate_above", foot, 0, 10000, "altitude where the derate starts").otherwise(2000),
+        field<&VentSection::room_volume>("room_volume", cubic_foot, 10, 1e6, "volume of the combustion air room and spaces open to it")
             .optional(),
-        field<&VentSection::room_input>("room_input", kBtu_per_hour, 1, 20000, "of all appliances that take air from that room")
+        field<&VentSection::room_input>("room_input", kBtu_per_hour, 1, 20000, "input of all appliances that take air from that room")
             .optional("all of [[gas_appliance]], else the boiler's"),
-        field<&VentSection::opening>("opening", square_inch, 1, 1e5, "free area of each opening of that room").optional(),
+        field<&VentSection::opening>("opening", square_inch, 1, 1e5, "free area of each combustion air opening").optional(),
         choice<&VentSection::opening_way>("opening_way", {"vertical", "horizontal", "one", "indoors"},
-                                          "two openings straight outdoors or by vertical ducts, two by horizontal ducts, one outdoors, two "
-                                          "to other rooms")
+                                          "outdoors by two openings or vertical ducts, by horizontal ducts, by one opening; or indoors")
             .otherwise(0),
         field<&VentSection::opening_distance>("window_distance", inch, 0, 1000,
-                                              "from the exhaust's end to the nearest door, window or opening").optional(),
-        field<&VentSection::height>("height", inch, 0, 5000, "of the ends above the ground").optional(),
-        field<&VentSection::snow>("snow", inch, 0, 500, "deepest snow to expect there").optional()};
+                                              "distance from the vent termination to doors, windows and openings").optional(),
+        field<&VentSection::height>("height", inch, 0, 5000, "height of the terminations above ground").optional(),
+        field<&VentSection::snow>("snow", inch, 0, 500, "deepest snow expected there").optional()};
   }
   static void check(Entry const&, Diagnostics&);
 };

@@ -63,9 +63,9 @@ public:
     refuse_control_bytes(text_, faults_);
     auto const broken = each_row(text_, columns_.separator, [&](CsvRow const& row) { return take(row); });
     if (broken)
-      faults_.add({"E305", *broken, "quotes do not pair here", "a cell wholly within quotes, quotes inside it doubled", ""});
+      faults_.add({"E305", *broken, "unpaired quote", "a cell fully in quotes, with quotes inside it doubled", "add or remove a quote"});
     else if (rows_ < columns_.heading_row)
-      faults_.add({"E303", {}, plural(rows_, "row", "rows") + " in the file: the headings are missing",
+      faults_.add({"E303", {}, plural(rows_, "row", "rows") + " in the file, no headings",
              fmt::format("headings in row {}", columns_.heading_row), ""});
     faults_.refuse();
     check_order();
@@ -97,15 +97,15 @@ private:
 
   void take_sample(CsvRow const& row) {
     if (row.size() <= widest_) {
-      faults_.add({"E305", row.front().at, fmt::format("the row ends after {}", plural(int(row.size()), "cell", "cells")),
-             fmt::format("{} cells at least", widest_ + 1), ""});
+      faults_.add({"E305", row.front().at, fmt::format("the row has only {}", plural(int(row.size()), "cell", "cells")),
+             fmt::format("at least {} cells", widest_ + 1), ""});
       return;
     }
     auto const& written = row[time_];
     auto const stamp = clock_ ? written.text + " " + row[*clock_].text : written.text;
     auto const time = read_stamp(stamp, columns_);
     if (!time)
-      faults_.add({"E306", written.at, fmt::format("'{}' is no time", stamp),
+      faults_.add({"E306", written.at, fmt::format("'{}' is not a time", stamp),
                    fmt::format("a time written as {}{}", columns_.stamp_format, columns_.typical_year ? " in a year of 365 days" : ""),
                    ""});
     auto const temperature = read_temperature(row[dry_bulb_]);
@@ -116,14 +116,14 @@ private:
     auto const number = read_number(cell.text);
     auto const& unit = columns_.unit;
     if (!number) {
-      auto const what = cell.text.empty() ? "the cell is empty" : fmt::format("'{}' is no number", cell.text);
+      auto const what = cell.text.empty() ? "the cell is empty" : fmt::format("'{}' is not a number", cell.text);
       faults_.add({"E307", cell.at, fmt::format("{} in column '{}'", what, columns_.dry_bulb),
                    fmt::format("a temperature in {}", unit.symbol), ""});
       return 0;
     }
     if (std::find(columns_.missing.begin(), columns_.missing.end(), *number) != columns_.missing.end()) {
-      faults_.add({"E308", cell.at, fmt::format("'{}' in column '{}' stands for no value", cell.text, columns_.dry_bulb),
-                   "a temperature in every row", "fill the hours by a rule you can name, or take another file"});
+      faults_.add({"E308", cell.at, fmt::format("'{}' in column '{}' means no value was measured", cell.text, columns_.dry_bulb),
+                   "a temperature in every row", "fill in these hours, or use another file"});
       return 0;
     }
     // Beyond the coldest and the warmest air reported on Earth (−89 and 57 °C, from memory).
@@ -131,9 +131,9 @@ private:
     double const kelvin = unit.to_si(*number);
     if (kelvin < coldest || kelvin > warmest)
       faults_.add({"E314", cell.at,
-                   fmt::format("{} {} in column '{}' is no outdoor temperature", cell.text, unit.symbol, columns_.dry_bulb),
+                   fmt::format("{} {} in column '{}' is not an outdoor temperature", cell.text, unit.symbol, columns_.dry_bulb),
                    fmt::format("{:.0f} to {:.0f} {}", unit.from_si(coldest), unit.from_si(warmest), unit.symbol),
-                   "is the column in another unit?"});
+                   "check the unit of this column"});
     return kelvin;
   }
 
@@ -141,26 +141,26 @@ private:
   void check_order() {
     if (samples_.size() * std::size_t(columns_.step) < 86400) {
       faults_.add({"E313", {}, fmt::format("{} of weather", plural(int(samples_.size()), "row", "rows")),
-             fmt::format("a day at least: {} rows", 86400 / columns_.step), ""});
+             fmt::format("at least one day: {} rows", 86400 / columns_.step), ""});
       if (samples_.empty()) return;
     }
     for (std::size_t i = 1; i < samples_.size(); ++i)
       if (samples_[i].time < samples_[i - 1].time)
-        faults_.add({"E311", samples_[i].at, fmt::format("{} comes after {}", samples_[i].stamp, samples_[i - 1].stamp),
-               "rows in order of time", "", samples_[i - 1].at});
+        faults_.add({"E311", samples_[i].at, fmt::format("{} follows {}", samples_[i].stamp, samples_[i - 1].stamp),
+               "rows in order of time", "sort the rows by time", samples_[i - 1].at});
     auto sorted = samples_;
     std::stable_sort(sorted.begin(), sorted.end(), [](auto const& a, auto const& b) { return a.time < b.time; });
-    auto const even = fmt::format("steps of {} s", columns_.step);
+    auto const even = fmt::format("one row every {} s", columns_.step);
     long long gaps = 0, missing = 0;
-    Diagnostic gap{"E312", {}, "", even, "nothing is filled in: complete the table, and stamp it in standard time all year"};
+    Diagnostic gap{"E312", {}, "", even, "fill in the missing rows; use standard time all year"};
     for (std::size_t i = 1; i < sorted.size(); ++i) {
       auto const &before = sorted[i - 1], &after = sorted[i];
       auto const step = after.time - before.time;
       if (step == 0)
-        faults_.add({"E310", after.at, fmt::format("{} is there twice", after.stamp), "each time once",
-                     "did the clock go back to standard time here?", before.at});
+        faults_.add({"E310", after.at, fmt::format("{} is used twice", after.stamp), "each time once",
+                     "use standard time all year, without daylight saving time", before.at});
       else if (step % columns_.step != 0)
-        faults_.add({"E309", after.at, fmt::format("{} s pass from {} to {}", step, before.stamp, after.stamp), even, ""});
+        faults_.add({"E309", after.at, fmt::format("{} s between {} and {}", step, before.stamp, after.stamp), even, ""});
       else if (step > columns_.step) {
         if (++gaps == 1) gap.at = after.at, gap.message = fmt::format("{} follows {}", after.stamp, before.stamp);
         missing += step / columns_.step - 1;

@@ -21,8 +21,8 @@ bool change_modes(Plan const& plan, State& state, bool const* forced, std::vecto
       for (auto i = before; i < trips.size(); ++i) loop.insert(plan.pieces[trips[i].piece].name);
       std::string names;
       for (auto const& n : loop) names += (names.empty() ? "" : ", ") + n;
-      throw Stopped("E412", state.time, "controls never settle", names, std::string(trips.back().why),
-                    "give the controls that answer each other a differential or a delay");
+      throw Stopped("E412", state.time, "controls do not settle", names, std::string(trips.back().why),
+                    "add a differential or a delay to these controls");
     }
   }
   return trips.size() > first;

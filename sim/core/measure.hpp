@@ -44,6 +44,9 @@ inline constexpr Measure mass{Unit<Dimension{.kg = 1}>{"lb", 0.45359237}, Unit<D
 /// A unit as it is printed: "degF" is "°F", "Btu/(h.ft2)" is "Btu/(h·ft²)", "inH2O" is "in. w.c.". A reader takes it back as written.
 std::string printed_unit(AnyUnit const&);
 
+/// "8 gpm", "81%": a number that is written already, with its unit.
+std::string with_unit(std::string number, AnyUnit const&);
+
 /// "12.3 gpm", "81%", "158 °F"; the unit is left out where it is none. "-" for what is not a number: there is nothing to tell.
 std::string show(double si, Measure const&, UnitSystem);
 

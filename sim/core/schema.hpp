@@ -13,6 +13,7 @@
 
 #include "sim/core/curve.hpp"
 #include "sim/core/diagnostic.hpp"
+#include "sim/core/finding.hpp"
 #include "sim/core/measure.hpp"
 
 namespace steadyfire {

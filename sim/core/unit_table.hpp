@@ -51,9 +51,20 @@ inline constexpr Definition trade[]{
 
 /// Spellings of more than one word, longest first.
 inline constexpr std::pair<std::string_view, std::string_view> phrases[]{
+    // As sentences and tables print them.
+    {"ft/100 ft", "percent"}, {"m/100 m", "percent"}, {"per cent", "percent"}, {"per ", "1/"},
+    {"sq. ft.", "ft2"}, {"sq. ft", "ft2"}, {"sq ft", "ft2"}, {"sq. in.", "in2"}, {"sq. in", "in2"}, {"sq in", "in2"},
+    {"cu. ft.", "ft3"}, {"cu. ft", "ft3"}, {"cu ft", "ft3"}, {"deg. F", "degF"}, {"deg F", "degF"}, {"deg. C", "degC"}, {"deg C", "degC"},
+    {"° F", "°F"}, {"° C", "°C"}, {"BTUH", "Btu/h"}, {"Btuh", "Btu/h"},
+    {"in. W.C.", "inH2O"}, {"in W.C.", "inH2O"}, {"in. WC", "inH2O"}, {"in WC", "inH2O"}, {"ft W.C.", "ftH2O"}, {"ft WC", "ftH2O"},
     {"in. w.c.", "inH2O"}, {"in w.c.", "inH2O"}, {"in. wc", "inH2O"}, {"in wc", "inH2O"}, {"in. H2O", "inH2O"}, {"in H2O", "inH2O"},
     {"ft w.c.", "ftH2O"}, {"ft wc", "ftH2O"}, {"ft H2O", "ftH2O"},
     {"gal propane", "gal_propane"}, {"gallon propane", "gal_propane"}, {"$", "USD"}, {"€", "EUR"},
+};
+
+/// Signs of typesetting, and what they stand for.
+inline constexpr std::pair<std::string_view, std::string_view> signs[]{
+    {"−", "-"}, {"\u00a0", " "}, {"\u202f", " "}, {"¼", " 1/4"}, {"½", " 1/2"}, {"¾", " 3/4"},
 };
 
 /// What a dimension is called, and its usual units.
@@ -74,16 +85,16 @@ inline constexpr Sort sorts[]{
     {Density::dimension, "a density", "lb/ft3, kg/m3"},
     {Viscosity::dimension, "a viscosity", "cP, Pa.s"},
     {Energy::dimension, "an energy", "kBtu, therm, kWh"},
-    {Power::dimension, "a power", "Btu/h, kBtu/h, kW"},
-    {PowerPerLength::dimension, "a power per length", "Btu/(h.ft), W/m"},
-    {PowerPerArea::dimension, "a power per area", "Btu/(h.ft2), W/m2"},
-    {Conductance::dimension, "a conductance", "Btu/(h.degF), W/K"},
+    {Power::dimension, "a heat rate or power", "Btu/h, kBtu/h, kW"},
+    {PowerPerLength::dimension, "a heat rate per length", "Btu/(h.ft), W/m"},
+    {PowerPerArea::dimension, "a heat rate per area", "Btu/(h.ft2), W/m2"},
+    {Conductance::dimension, "a heat rate per degree", "Btu/(h.degF), W/K"},
     {ConductancePerLength::dimension, "a conductivity", "Btu/(h.ft.degF), W/(m.K)"},
-    {ConductancePerArea::dimension, "a conductance per area", "Btu/(h.ft2.degF), W/(m2.K)"},
+    {ConductancePerArea::dimension, "a heat transfer rate per area", "Btu/(h.ft2.degF), W/(m2.K)"},
     {Resistance::dimension, "an R-value", "ft2.degF.h/Btu, m2.K/W"},
-    {HeatCapacity::dimension, "a heat capacity", "Btu/degF, kJ/K"},
+    {HeatCapacity::dimension, "stored heat per degree", "Btu/degF, kJ/K"},
     {SpecificHeat::dimension, "a specific heat", "Btu/(lb.degF), J/(kg.K)"},
-    {HeatPerVolume::dimension, "a heat capacity per volume", "Btu/(ft3.degF), J/(m3.K)"},
+    {HeatPerVolume::dimension, "stored heat per degree and volume", "Btu/(ft3.degF), J/(m3.K)"},
     {DegreeTime::dimension, "degree-days", "degF.d, K.d"},
     {TemperatureChange::dimension, "a temperature difference", "degF, K"},
     {Temperature::dimension, "a temperature", "degF, degC"},

@@ -13,6 +13,7 @@
 #include <sstream>
 
 #include "sim/core/diagnostic.hpp"
+#include "sim/core/measure.hpp"
 #include "sim/core/unit_table.hpp"
 
 namespace steadyfire {
@@ -65,7 +66,7 @@ bool is_plain_unit(std::string const& s) {
 
 std::string in_one_word(std::string s) {
   for (auto const& [phrase, word] : unit_table::phrases)
-    for (std::size_t at; (at = s.find(phrase)) != std::string::npos;) s.replace(at, phrase.size(), word);
+    for (std::size_t at = 0; (at = s.find(phrase, at)) != std::string::npos; at += word.size()) s.replace(at, phrase.size(), word);
   return s.starts_with('/') ? "1" + s : s;
 }
 
@@ -132,7 +133,9 @@ struct Parts { double number; std::string digits, symbol; };
 std::optional<Parts> take_apart(std::string_view text) {
   static std::regex const shape{R"(\s*([+-]?\$?)((?:(\d+)[- ])?(\d+)/(\d+)|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*)"};
   std::smatch found;
-  std::string const s{text.substr(0, 100)};  // no quantity is longer, and std::regex recurses
+  std::string s{text.substr(0, 100)};  // no quantity is longer, and std::regex recurses
+  for (auto const& [sign, plain] : unit_table::signs)
+    for (std::size_t at = 0; (at = s.find(sign, at)) != std::string::npos; at += plain.size()) s.replace(at, sign.size(), plain);
   if (text.size() > 100 || !std::regex_match(s, found, shape)) return {};
   bool const fraction = found[4].matched;
   double number = fraction ? (found[3].matched ? to_double(found[3]) : 0) + to_double(found[4]) / to_double(found[5]) : to_double(found[2]);
@@ -175,16 +178,30 @@ std::optional<AnyUnit> unit_in(std::string_view text) {
   return parts ? Units::instance().find(parts->symbol) : std::nullopt;
 }
 
+namespace {
+/// "80,000 Btu/h" without its commas; a comma before another number of digits stands for a decimal point.
+std::string comma_hint(std::string_view text) {
+  static std::regex const thousands{R"(\s*[+-]?\$?\d{1,3}(,\d{3})+(?![\d,]).*)"};
+  std::string s{text.substr(0, 100)};
+  auto const comma = s.find(',');
+  if (std::regex_match(s, thousands)) std::erase(s, ',');
+  else if (s.find(',', comma + 1) == std::string::npos) s[comma] = '.';
+  else return "write the number without commas";
+  return "write \"" + s + "\"";
+}
+}  // namespace
+
 std::string unit_hint(std::string_view text, Dimension wanted) {
   auto const parts = take_apart(text);
   std::string const symbol = parts ? parts->symbol : std::string(text.substr(0, 100)), number = parts ? parts->digits + " " : "";
-  if (symbol == "F" || symbol == "C" || symbol == "R") return "write deg" + symbol;
-  if (symbol.starts_with(',')) return "write numbers without commas, with a point before decimals";
+  if (symbol == "F" || symbol == "C") return "write \"" + number + "°" + symbol + "\"";
+  if (symbol == "R") return "write degR";
+  if (symbol.starts_with(',')) return comma_hint(text);
   for (auto const& [mark, unit] : {std::pair{"\"", "in"}, {"″", "in"}, {"''", "in"}, {"'", "ft"}, {"′", "ft"}})
     if (symbol == mark) return "write \"" + number + unit + "\"";
   if (symbol.find_first_of("0123456789") != std::string::npos && parts && symbol.find(' ') != std::string::npos)
-    return "one number with one unit, as \"20.25 ft\"";
-  if (symbol == "ton" || symbol == "tons") return "a ton has several meanings: write kBtu/h, kW or lb";
+    return "write one number with one unit, such as \"20.25 ft\"";
+  if (symbol == "ton" || symbol == "tons") return "write kBtu/h, kW or lb: a ton has several meanings";
   std::vector<std::string> fitting;
   for (auto const& spelling : unit_table::all_spellings())
     if (parse_unit(spelling, wanted)) fitting.push_back(spelling);
@@ -201,6 +218,18 @@ std::string word_for(Dimension d) {
   for (auto [name, power] : {std::pair{"m", d.m}, {"kg", d.kg}, {"s", d.s}, {"K", d.K}, {"money", d.money}})
     if (power != 0) words += (words.empty() ? "" : ".") + std::string(name) + (power == 1 ? "" : std::to_string(power));
   return "a quantity in " + words;
+}
+
+std::string printed_units(Dimension d) {
+  std::string const all = usual_units(d);
+  std::string printed;
+  for (std::size_t from = 0; from < all.size();) {
+    auto const end = std::min(all.find(", ", from), all.size());
+    std::string const symbol = all.substr(from, end - from);
+    if (auto unit = parse_unit(symbol, d)) printed += (printed.empty() ? "" : ", ") + printed_unit(*unit);
+    from = end + 2;
+  }
+  return printed;
 }
 
 std::string usual_units(Dimension d) {

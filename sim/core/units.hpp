@@ -30,7 +30,7 @@ std::optional<AnyUnit> parse_unit(std::string_view symbol, Dimension wanted);
 /// wrong one is.
 std::optional<AnyUnit> unit_in(std::string_view text);
 
-/// How to mend a quantity, or a unit alone, that is not understood; or "".
+/// How to write a quantity, or a unit alone, that is not understood; or "".
 std::string unit_hint(std::string_view text, Dimension wanted);
 
 /// "a flow": a dimension in words.
@@ -38,5 +38,8 @@ std::string word_for(Dimension);
 
 /// Two or three spellings that fit a dimension, US first: "gpm, L/s, m3/h".
 std::string usual_units(Dimension);
+
+/// The same as prose has them: "gpm, L/s, m³/h". Each is read back as it is printed.
+std::string printed_units(Dimension);
 
 }  // namespace steadyfire

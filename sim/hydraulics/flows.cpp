@@ -182,8 +182,8 @@ void FlowSolver::Parts::begin(State const& state) {
   for (int j = 0; j < joints; ++j)
     if (reference[j] == j && std::abs(surplus[j]) > 1e-9 * most_source)
       throw Stopped("E410", state.time, "no hydraulic solution", plan.names[plan.first_joint + j],
-                    "what flows into this part of the network does not flow out of it",
-                    "give a joint of it a head, or make its inflows sum to zero");
+                    "inflow and outflow of this part of the network differ",
+                    "give one of its joints a head, or make its inflows add up to zero");
 }
 
 /// Whether the graph of what is open falls apart without a branch. A check on a bridge is
@@ -454,7 +454,7 @@ void FlowSolver::Parts::give_up(State const& state) {
   auto const& piece = plan.pieces[plan.branches[worst].piece];
   throw Stopped("E410", state.time, "no hydraulic solution",
                 piece.kind->name + " '" + piece.name + "'; residual " + std::to_string(most) + " Pa",
-                "a curve whose head rises with flow, or a flow given against a check", "look at the curve and the ways out of this piece");
+                "a curve whose head rises with flow, or flow against a flow check", "check the curve and the connections of this part");
 }
 
 FlowSolver::FlowSolver(Plan const& plan) : parts_{std::make_unique<Parts>(plan)} {}

@@ -48,8 +48,8 @@ void stop_unconverged(Stage& stage, double time, double const* x, std::string co
   for (int i = fastest; i < stage.plan.places(); ++i)
     if (speed(i) > speed(fastest)) fastest = i;
   auto const where = fastest < stage.plan.places() ? stage.plan.names[fastest] : std::string("no place");
-  throw Stopped("E411", time, "the heat balance does not converge in time", where + ", which changes fastest", library_says,
-                "look for a very small heat store or a law that jumps at this place");
+  throw Stopped("E411", time, "the heat balance does not converge in time", where + " (changes fastest)", library_says,
+                "check this part for a very small water content or mass");
 }
 
 struct March::Parts {
@@ -136,8 +136,8 @@ struct March::Parts {
     trips.clear();
     for (int round = 0; change_modes(plan, state, forced_slots, trips); ++round, forced_slots = nullptr) {
       if (round == most_rounds)
-        throw Stopped("E412", state.time, "controls and flows never settle", plan.pieces[trips.back().piece].name,
-                      std::string(trips.back().why), "give what answers to the flow a differential or a delay");
+        throw Stopped("E412", state.time, "controls and flows do not settle", plan.pieces[trips.back().piece].name,
+                      std::string(trips.back().why), "add a differential or a delay to the control that senses flow");
       if (hydraulics_changed()) solve_flows();
       settle();
     }

@@ -42,7 +42,7 @@ bool Builder::override_with(Entry const& stated, Diagnostics& faults) {
   Piece& piece = installation.pieces[at];
   if (piece.kind != stated.kind) {
     faults.add({"E232", stated.at, "'" + stated.name + "' is a " + piece.kind->name + ", not a " + stated.kind->name,
-                "[[" + piece.kind->name + "]]", "the arrangement made it; its table must be of the same kind"});
+                "[[" + piece.kind->name + "]]", "the arrangement makes this part; use its table"});
     return true;
   }
   for (std::size_t i = 0; i < stated.values.size(); ++i)
@@ -71,7 +71,7 @@ Installation Builder::finish(Diagnostics& faults) {
           if (at >= 0) { v.numbers.push_back(at); continue; }
           auto const near = nearest(name, known);
           faults.add({"E231", v.at.line ? v.at : piece.at,
-                      piece.kind->name + " '" + piece.name + "': " + f.key + " names '" + name + "', which nothing is called",
+                      piece.kind->name + " '" + piece.name + "': " + f.key + " is '" + name + "', and no part has that name",
                       "the name of a " + f.refers_to, near.empty() ? "" : "did you mean '" + near + "'?"});
         }
       }

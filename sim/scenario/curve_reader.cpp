@@ -13,10 +13,10 @@ std::optional<AnyUnit> read_unit(std::string const& key, AnyUnit const& of_field
                                  Scope const& scope) {
   auto const* node = table.get(key);
   if (!node && of_field.symbol.empty()) return of_field;
-  std::string const example = of_field.symbol.empty() ? "leave it out" : fmt::format("{} = \"{}\"", key, of_field.symbol);
+  std::string const example = of_field.symbol.empty() ? "leave it out" : fmt::format("{} = \"{}\"", key, printed_unit(of_field));
   auto const words = word_for(of_field.dimension);
   if (!node) {
-    scope.fault("E205", position_of(table), f.key + " lacks '" + key + "', the unit of " + words, example);
+    scope.fault("E205", position_of(table), "'" + key + "' is missing in " + f.key + ": the unit of " + words, example);
     return {};
   }
   auto const* symbol = node->as_string();
@@ -28,8 +28,8 @@ std::optional<AnyUnit> read_unit(std::string const& key, AnyUnit const& of_field
   auto const other = unit_in("1 " + symbol->get());
   scope.fault(other ? "E207" : "E203", position_of(*node),
               fmt::format("{} of {} is {}, {}", key, f.key, in_quotes(symbol->get()),
-                          other ? "the unit of " + word_for(other->dimension) + ", not of " + words : "which is no unit"),
-              "the unit of " + words + ": " + usual_units(of_field.dimension), other ? "" : unit_hint(symbol->get(), of_field.dimension));
+                          other ? "the unit of " + word_for(other->dimension) + ", not of " + words : "an unknown unit"),
+              "the unit of " + words + ": " + printed_units(of_field.dimension), other ? "" : unit_hint(symbol->get(), of_field.dimension));
   return {};
 }
 
@@ -53,7 +53,7 @@ std::vector<double> read_coefficients(toml::node const& node, Field const& f, Sc
   auto const* list = node.as_array();
   if (!list || list->empty() || list->size() > most) {
     scope.fault(list ? "E213" : "E209", position_of(node),
-                list ? fmt::format("{} has {} coefficients", f.key, list->size()) : "coefficients of " + f.key + " is " + type_text(node),
+                list ? fmt::format("{} has {} coefficients", f.key, list->size()) : "coefficients of " + f.key + ": " + type_text(node),
                 fmt::format("a list [c0, c1, …] of 1 to {} numbers", most));
     return {};
   }
@@ -66,10 +66,10 @@ std::vector<double> read_coefficients(toml::node const& node, Field const& f, Sc
 std::vector<double> read_points(toml::node const& node, Field const& f, Scope const& scope) {
   std::string const shape = fmt::format("a list [[{0}, {1}], [{0}, {1}], …]", f.key_x, f.key_y);
   auto const* list = node.as_array();
-  if (!list) return scope.fault("E209", position_of(node), "points of " + f.key + " is " + type_text(node), shape), std::vector<double>{};
+  if (!list) return scope.fault("E209", position_of(node), "points of " + f.key + ": " + type_text(node), shape), std::vector<double>{};
   if (list->size() < 2)
     scope.fault("E213", position_of(node), f.key + (list->empty() ? " has no points" : " has only one point"),
-                "two points or more: " + shape);
+                "at least two points: " + shape);
   std::vector<double> numbers;
   toml::node const* last = nullptr;
   for (auto const& item : *list) {
@@ -86,7 +86,7 @@ std::vector<double> read_points(toml::node const& node, Field const& f, Scope co
     if (last && *x <= numbers[numbers.size() - 2])
       scope.fault("E212", position_of(item),
                   fmt::format("{} of {} does not rise: {} after {}", f.key_x, f.key, *x, numbers[numbers.size() - 2]),
-                  "points in the order of rising " + f.key_x, "", position_of(*last));
+                  "points in order of rising " + f.key_x, "sort the points", position_of(*last));
     numbers.push_back(*x), numbers.push_back(*y), last = &item;
   }
   return numbers;
@@ -100,7 +100,7 @@ std::vector<double> read_curve(Field const& f, toml::node const& node, Scope con
   std::vector<std::string> const known{f.key_x, f.key_y, "points", "coefficients"};
   for (auto const& [key, value] : *table)
     if (std::find(known.begin(), known.end(), key.str()) == known.end())
-      scope.fault("E201", position_of(key), f.key + " has no key " + in_quotes(key.str()),
+      scope.fault("E201", position_of(key), "unknown key in " + f.key + ": " + in_quotes(key.str()),
                   fmt::format("{}, {}, and points or coefficients", f.key_x, f.key_y), did_you_mean(key.str(), known));
   auto const x = read_unit(f.key_x, f.unit, *table, f, scope), y = read_unit(f.key_y, f.unit_y, *table, f, scope);
   auto const *points = table->get("points"), *coefficients = table->get("coefficients");
@@ -118,7 +118,7 @@ std::vector<double> read_curve(Field const& f, toml::node const& node, Scope con
   // Conversion can still carry a number beyond what a double holds, or melt two points into one.
   for (std::size_t i = 0; i < numbers.size(); ++i)
     if (!std::isfinite(numbers[i]) || (points && i % 2 == 0 && i > 0 && !(numbers[i] > numbers[i - 2]))) {
-      scope.fault("E208", position_of(points ? *points : *coefficients), f.key + " cannot be computed with in SI units",
+      scope.fault("E208", position_of(points ? *points : *coefficients), f.key + " has numbers too large or too small to compute",
                   "numbers of a usual size");
       return {};
     }

@@ -87,7 +87,7 @@ class Editor {
       : text_{text}, catalog_{catalog}, root_{parsed(text)}, bytes_{text}, line_end_{text.find("\r\n") != text.npos ? "\r\n" : "\n"} {}
 
   void set(ValuePlace const& at, std::string const& value) {
-    if (at.path.empty() || holds(at.path, "")) throw BadEdit("a value to set has a key");
+    if (at.path.empty() || holds(at.path, "")) throw BadEdit("the value to set has no key");
     if (at.table.empty() && is_table_key(at.path[0])) throw BadEdit("'" + at.path[0] + "' is a table");
     auto const* table = find(at);
     Kind const* kind = kind_of(at.table);
@@ -98,7 +98,7 @@ class Editor {
       set_in(*table, *kind, at.path, 0, value);
     } else {
       if (at.index != count(at.table) || (kind->home == Home::single && at.index > 0))
-        throw BadEdit(fmt::format("there is no {}. [[{}]]", at.index + 1, at.table));
+        throw BadEdit(fmt::format("[[{1}]] number {0} does not exist", at.index + 1, at.table));
       std::vector<std::string> lines;
       if (kind->home == Home::repeated && at.path != std::vector<std::string>{"name"}) {
         if (at.name.empty()) throw BadEdit(fmt::format("a new [[{}]] needs a name", at.table));
@@ -110,14 +110,14 @@ class Editor {
   }
 
   void add(std::string const& key, std::string const& name, std::optional<int> like) {
-    if (key.empty()) throw BadEdit("a table to add has a key");
+    if (key.empty()) throw BadEdit("the table to add has no key");
     Kind const* kind = kind_of(key);
-    if (kind->home == Home::single && count(key) > 0) throw BadEdit("there is a [" + key + "] already");
+    if (kind->home == Home::single && count(key) > 0) throw BadEdit("[" + key + "] already exists");
     if (kind->home == Home::repeated && trimmed(name).empty()) throw BadEdit("a new [[" + key + "]] needs a name");
     if (!like)
       return append_new(*kind, kind->home == Home::repeated ? std::vector{"name = " + toml_text(name)} : std::vector<std::string>{});
     auto const* table = find({key, *like, {}});
-    if (!table) throw BadEdit(fmt::format("there is no {}. [[{}]]", *like + 1, key));
+    if (!table) throw BadEdit(fmt::format("[[{1}]] number {0} does not exist", *like + 1, key));
     auto const [from, to] = table->is_inline() ? std::pair{bytes_.begin(*table), bytes_.end(*table)} : block(*table);
     auto copy = text_.substr(from, to - from);
     if (auto const* own = table->get("name"))
@@ -129,7 +129,7 @@ class Editor {
 
   void remove(ValuePlace const& at) {
     auto const* table = find(at);
-    if (!table || at.table.empty()) throw BadEdit(fmt::format("there is no {}. [[{}]]", at.index + 1, at.table));
+    if (!table || at.table.empty()) throw BadEdit(fmt::format("[[{1}]] number {0} does not exist", at.index + 1, at.table));
     auto const* list = root_.get(at.table)->as_array();
     if (list && table->is_inline()) return remove_item(at.table, *list, std::size_t(at.index));
     std::vector<Range> gone{with_comment(*table)};
@@ -149,8 +149,8 @@ class Editor {
   void rename(ValuePlace const& at, std::string const& name) {
     auto const* table = find(at);
     auto const* own = table ? table->get("name") : nullptr;
-    if (!own || !own->is_string()) throw BadEdit(fmt::format("the {}. [[{}]] has no name", at.index + 1, at.table));
-    if (trimmed(name).empty()) throw BadEdit("a name has letters");
+    if (!own || !own->is_string()) throw BadEdit(fmt::format("[[{1}]] number {0} has no name", at.index + 1, at.table));
+    if (trimmed(name).empty()) throw BadEdit("the name is empty");
     Renaming r{kind_of(at.table), own, own->as_string()->get(), trimmed(name)};
     each_table("zone", [&](toml::table const& zone) {
       if (auto const other = zone["name"].value_or(std::string{}); other.starts_with(r.old + " ")) r.longer.push_back(other);
@@ -179,7 +179,7 @@ class Editor {
     if (key.empty()) return find_kind(catalog_, "scenario");
     for (auto const& k : catalog_)
       if (k.home != Home::nested && k.name != "scenario" && table_key(k) == key) return &k;
-    throw BadEdit("no table is called '" + key + "'");
+    throw BadEdit("unknown table '" + key + "'");
   }
   bool is_table_key(std::string const& key) const {
     return std::any_of(catalog_.begin(), catalog_.end(),
@@ -274,13 +274,13 @@ class Editor {
       return replace(*node, toml_text(trimmed(value)));  // a kind that stands alone
     if (is_last) {
       auto const* below = node->as_table();
-      if (node->is_array_of_tables() || (below && !below->is_inline())) throw BadEdit("'" + key + "' holds a table, not a value");
+      if (node->is_array_of_tables() || (below && !below->is_inline())) throw BadEdit("'" + key + "' is a table, not a value");
       return replace(*node, encoded(f, value));
     }
     auto const* inner = nested_kind(f, node);
     static Kind const unknown{};
     if (auto const* below = node->as_table()) return set_in(*below, inner ? *inner : unknown, path, depth + 1, value);
-    if (!node->is_string()) throw BadEdit("'" + key + "' holds no table");
+    if (!node->is_string()) throw BadEdit("'" + key + "' is not a table");
     auto const word = text_.substr(bytes_.begin(*node), bytes_.end(*node) - bytes_.begin(*node));
     if (path[depth + 1] == "kind") return replace(*node, toml_text(trimmed(value)));
     replace(*node, "{ kind = " + word + ", " + key_text(path[depth + 1]) + " = " +
@@ -426,7 +426,7 @@ class Editor {
       for (std::size_t i = 0; i < (list ? list->size() : 1); ++i)
         if (auto const& other = list ? *list->get(i) : node; &other != &table && is_among(list ? bytes_.begin(other) : bytes_.begin(key)) &&
                                                              (!table.is_inline() || list || other.source().begin != table.source().begin))
-          throw BadEdit("the lines of this table stand among those of others: that is for an editor of text");
+          throw BadEdit("this table is mixed with others in the file; edit it as text");
     }
     return lines;
   }

@@ -11,7 +11,7 @@ namespace steadyfire {
 namespace {
 using Json = nlohmann::ordered_json;
 
-std::string with_unit(double x, AnyUnit const& unit) { return fmt::format("{:.6g}{}{}", x, unit.symbol.empty() ? "" : " ", unit.symbol); }
+std::string with_unit(double x, AnyUnit const& unit) { return with_unit(fmt::format("{:.6g}", x), unit); }
 
 std::string described(Field const& f) {
   std::string words = f.help;

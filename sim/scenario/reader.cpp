@@ -22,17 +22,18 @@ bool is_text(std::string const& text, Diagnostics& faults) {
   auto const nul = text.find('\0');
   auto const line_of = [&](std::size_t byte) { return Position{1 + int(std::count(text.begin(), text.begin() + long(byte), '\n')), 0}; };
   if (text.size() > most_bytes)
-    faults.add({"E102", {}, "the file is larger than 5 MB", "a scenario of some kilobytes", ""});
+    faults.add({"E102", {}, "the file is larger than 5 MB", "a scenario file, usually a few kB", "check the file name"});
   else if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF"))
     faults.add({"E103",
                 {},
-                "the file is in UTF-16, two bytes a character",
-                "a text saved as UTF-8",
-                "the editor's \"save as\" asks for the encoding"});
+                "the file is in UTF-16",
+                "a text file in UTF-8",
+                "save it again with encoding UTF-8"});
   else if (nul != std::string::npos)
-    faults.add({"E103", line_of(nul), "this is not a text file: it holds a zero byte", "a TOML text in UTF-8", ""});
+    faults.add({"E103", line_of(nul), "not a text file: it contains a zero byte", "a TOML text file in UTF-8",
+        "save it again with encoding UTF-8"});
   else if (text.find_first_not_of(" \t\r\n") == std::string::npos)
-    faults.add({"E104", {}, "the file is empty", "format = 1, then tables", "begin with the scenario that 'steadyfire new' writes"});
+    faults.add({"E104", {}, "the file is empty", "format = 1, then tables", "start with 'steadyfire new house.toml'"});
   return faults.empty();
 }
 
@@ -52,18 +53,18 @@ class DocumentReader {
  private:
   /// Without a format the rest is read all the same; of another format nothing is known.
   bool format_is_known() {
-    std::string const hint = "write format = 1 above all tables";
+    std::string const hint = "write format = 1 at the top of the file";
     auto const* node = root_.get("format");
     if (!node) {
       auto const is_meant = [](auto const& entry) { return !nearest(entry.first.str(), {"format"}).empty(); };
       if (std::none_of(root_.begin(), root_.end(), is_meant))
-        faults_.add({"E106", {1, 0}, "the file does not say its format", "format = 1", hint});
+        faults_.add({"E106", {1, 0}, "'format' is missing", "format = 1", hint});
       return true;
     }
     auto const format = node->is_integer() ? node->value_or<int64_t>(0) : 0;
     if (format == format_of_today) return true;
-    faults_.add({"E107", position_of(*node), "format is " + (node->is_string() ? "a text" : type_text(*node)), "format = 1",
-                 format > format_of_today ? "the file is for a newer version of this program" : hint});
+    faults_.add({"E107", position_of(*node), "format is " + type_text(*node), "format = 1",
+                 format > format_of_today ? "this file needs a newer version of this program" : hint});
     return false;
   }
 
@@ -88,20 +89,21 @@ class DocumentReader {
       for (auto const& k : catalog_)
         if (k.home != Home::nested && k.name != "scenario") known.push_back(table_key(k));
       auto const near = did_you_mean(name, known);
-      faults_.add({"E202", place_of(key, node), "no table is called " + in_quotes(name),
+      faults_.add({"E202", place_of(key, node), "unknown table " + in_quotes(name),
                    near.empty() ? fmt::format("one of: {}", fmt::join(known, ", ")) : "", near});
     } else if (!table && !array) {
       faults_.add({"E209", position_of(node), "'" + name + "' is " + type_text(node),
                    "a table " + (kind->home == Home::single ? once : often), ""});
     } else {  // with the wrong brackets it is read all the same, for its other faults
       if (array && kind->home == Home::single)
-        faults_.add({"E217", place_of(key, node), once + " stands only once in a file", once + " with one pair of brackets", ""});
+        faults_.add({"E217", place_of(key, node), once + " may appear only once", once + " with single brackets",
+            "use single brackets, once in the file"});
       if (table && kind->home == Home::repeated)
-        faults_.add({"E217", place_of(key, node), "there may be several of " + often, often + " with two pairs of brackets", ""});
+        faults_.add({"E217", place_of(key, node), often + " has single brackets here", often + " with double brackets", "write " + often});
       if (table) read_one(*kind, *table, position_of(node));
       else for (auto const& item : *array)
         if (auto const* one = item.as_table()) read_one(*kind, *one, position_of(item));
-        else faults_.add({"E209", position_of(item), "'" + name + "' holds " + type_text(item), "a table " + often, ""});
+        else faults_.add({"E209", position_of(item), "'" + name + "' contains " + type_text(item), "a table " + often, ""});
     }
   }
 
@@ -124,7 +126,8 @@ class DocumentReader {
       auto const [known, is_new] = seen.try_emplace({entry.kind->empty_batch ? "" : entry.kind->family, entry.name}, &entry);
       if (!is_new)
         faults_.add({"E215", name_at_.at(entry.at),
-                     entry.kind->name + ": the name '" + entry.name + "' is taken by a " + known->second->kind->name, "a name of its own",
+                     entry.kind->name + ": the name '" + entry.name + "' is already used by a " + known->second->kind->name,
+                         "a unique name",
                      "", name_at_.at(known->second->at)});
     }
   }
@@ -187,14 +190,14 @@ std::string read_text(std::string const& file) {
     throw BadInput(faults.render(file, ""));
   };
   std::error_code error;
-  if (!std::filesystem::exists(file, error)) refuse("E101", "there is no such file", "the name of a scenario file", nearest_file(file));
-  if (std::filesystem::is_directory(file, error)) refuse("E101", "this is a folder", "the name of a scenario file");
+  if (!std::filesystem::exists(file, error)) refuse("E101", "file not found", "the name of a scenario file", nearest_file(file));
+  if (std::filesystem::is_directory(file, error)) refuse("E101", "this is a folder, not a file", "the name of a scenario file");
   std::ifstream in{file, std::ios::binary};
-  if (!in) refuse("E101", "the file cannot be opened", "a file that may be read");
+  if (!in) refuse("E101", "the file cannot be opened", "a readable file", "check its permissions");
   std::string text(most_bytes + 1, '\0');
   in.read(text.data(), std::streamsize(text.size()));
   text.resize(std::size_t(in.gcount()));
-  if (text.size() > most_bytes) refuse("E102", "the file is larger than 5 MB", "a scenario of some kilobytes");
+  if (text.size() > most_bytes) refuse("E102", "the file is larger than 5 MB", "a scenario file, usually a few kB", "check the file name");
   return text;
 }
 

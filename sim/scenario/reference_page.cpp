@@ -18,7 +18,7 @@ std::string cell(std::string s) {
 
 std::string value_text(Field const& f, Catalog catalog) {
   using Sort = Field::Sort;
-  auto const units = usual_units(f.unit.dimension);
+  auto const units = printed_units(f.unit.dimension);
   auto const measured = [&] {
     return f.unit.symbol.empty() ? "number" : word_for(f.unit.dimension) + (units.empty() ? "" : " (" + units + ")");
   };
@@ -53,13 +53,13 @@ std::string value_text(Field const& f, Catalog catalog) {
 std::string otherwise_text(Field const& f) {
   using Sort = Field::Sort;
   if (f.is_required()) return "**required**";
-  if (f.is_estimated) return "worked out: " + f.absent;
+  if (f.is_estimated) return "estimated from " + f.absent;
   if (!f.absent.empty()) return f.absent;
   if (std::isnan(f.standard)) return "not used";
   if (f.sort == Sort::choice) return '"' + f.choices.at(std::size_t(f.standard)) + '"';
   if (f.sort == Sort::flag) return f.standard != 0 ? "true" : "false";
   if (f.sort == Sort::clock) return clock_text(f.standard);
-  return fmt::format("{:.9g}{}{}{}", f.standard, f.unit.symbol.empty() ? "" : " ", f.unit.symbol,
+  return fmt::format("{}{}", with_unit(fmt::format("{:.9g}", f.standard), f.unit),
                      f.has_typical() ? ", assumed" + (f.replaced_by.empty() ? "" : " without " + f.replaced_by) : "");
 }
 
@@ -67,7 +67,7 @@ std::string otherwise_text(Field const& f) {
 std::string meaning_text(Field const& f) {
   if (f.is_estimated) return f.help + "; may be \"unknown\"";
   if (!f.has_typical()) return f.help;
-  return fmt::format("{}; usually {:.9g} to {:.9g}{}{} ({})", f.help, f.low, f.high, f.unit.symbol.empty() ? "" : " ", f.unit.symbol,
+  return fmt::format("{}; usually {:.9g} to {} ({})", f.help, f.low, with_unit(fmt::format("{:.9g}", f.high), f.unit),
                      f.typical_source);
 }
 
@@ -106,13 +106,11 @@ std::string section(Kind const& kind, Catalog catalog) {
 std::string reference_page(Catalog catalog, std::string const& opening) {
   std::string const of_scenarios =
       "# Scenario files\n\n"
-      "A scenario is a TOML file. It opens with `format = 1`. A quantity is a text with its unit, as `\"8 gpm\"`, `\"140 degF\"` or "
-      "`\"1-1/4 in\"`;\n"
-      "SI units are as welcome. Where a usual range is known its middle is taken if the key is absent or `\"unknown\"` (\"assumed\" "
-      "below),\n"
-      "and told among the assumptions. Other values below hold unless the file states another; they are no guesses about your house.\n"
-      "`[[…]]` may stand any number of times, `[…]` once. With a `[boiler]` or a `[[zone]]` the piping is arranged for you, and a piece\n"
-      "named without its joints changes one that the arrangement makes.\n";
+      "A scenario is a text file in TOML format. It starts with `format = 1`. Write a number with its unit in quotes: `\"8 gpm\"`,\n"
+      "`\"140 °F\"` (or `\"140 degF\"`), `\"1-1/4 in\"`. SI units work too. \"Assumed\" below means: where the key is absent or\n"
+      "`\"unknown\"`, the middle of the usual range is used and listed with the results. Other values below are used unless the file\n"
+      "has its own. `[[…]]` may appear any number of times, `[…]` once. With a `[boiler]` or a `[[zone]]` the piping is arranged for\n"
+      "you; a part named without its joints changes a part of that arrangement.\n";
   std::string out = opening.empty() ? of_scenarios : opening;
   auto const add = [&](bool (*chosen)(Kind const&)) {
     for (auto const& kind : catalog)

@@ -119,7 +119,7 @@ using Slip = std::optional<Diagnostic>;
 Diagnostic slip(Position at, std::string words, std::string expected, std::string hint = "") {
   return {"E105", at, std::move(words), std::move(expected), std::move(hint)};
 }
-std::string const line_end = "the end of the line; a comment begins with #";
+std::string const line_end = "the end of the line, or # and a comment";
 
 /// A value in quotes with something behind it.
 Slip explain_behind_text(Spot const& p, string_view v) {
@@ -127,12 +127,13 @@ Slip explain_behind_text(Spot const& p, string_view v) {
   auto const behind = closing == nowhere ? string_view{} : trimmed(v.substr(closing + 1));
   if (behind.empty()) return {};
   if (is_digit(v[closing - 1]) && v.back() == v[0])
-    return slip(p.at(behind), fmt::format("{} ends at its second quote, and more follows", p.key), "in for inches, as \"3/4 in copper M\"",
-                "a quote cannot stand for inches within quotes");
+    return slip(p.at(behind), fmt::format("{} ends at its second quote, and text follows", p.key),
+        "in for inches, such as \"3/4 in copper M\"",
+                "write in instead of the inch mark");
   if (has(behind, "=") && behind[0] != '#')
-    return slip(p.at(behind), "a second key begins in the same line",
-                p.open.empty() ? "each key in a line of its own" : "a comma between keys");
-  return slip(p.at(behind), fmt::format("something follows the value of {}", p.key), p.open.empty() ? line_end : "a comma between items");
+    return slip(p.at(behind), "a second key on the same line",
+                p.open.empty() ? "one key per line" : "a comma between keys");
+  return slip(p.at(behind), fmt::format("extra text after the value of {}", p.key), p.open.empty() ? line_end : "a comma between items");
 }
 
 /// 20 ft, -5 degF, 3/4 in, $1.20/therm without quotes: the likeliest slip of all.
@@ -153,36 +154,36 @@ Slip explain_value(Spot const& p) {
   if (v.empty())
     return p.opener() == '['
                ? Slip{}
-               : slip(p.here(), fmt::format("{} has no value", p.key), assigned + "\"…\"", "leave the key out if it is not known");
+               : slip(p.here(), fmt::format("{} has no value", p.key), assigned + "\"…\"", "write a value, or leave the key out");
   if (is_quote(v[0])) return explain_behind_text(p, v);
   for (string_view curved : {"“", "”", "„", "‘", "’", "«", "»"})
     if (v.starts_with(curved))
-      return wrong(", in the curved quotes of a word processor", "\"…\"", "a plain text editor writes straight quotes");
-  if (v[0] == '=') return slip(p.at(v.substr(0, 1)), fmt::format("two equals signs follow {}", p.key), assigned + "…");
-  if (v[0] == '(') return wrong(", in round brackets", "[…]", "a list stands in square brackets");
+      return wrong(", in curved quotes", "\"…\"", "use straight quotes; a plain text editor writes them");
+  if (v[0] == '=') return slip(p.at(v.substr(0, 1)), fmt::format("two equals signs after {}", p.key), assigned + "…");
+  if (v[0] == '(') return wrong(", in round brackets", "[…]", "write lists in square brackets");
   if (has(v, "=")) return slip(p.here(), "a comma is missing between two keys", "{ key = …, key = … }");
   if (v.find_first_of("\"'") != nowhere)
-    return wrong(": a quote opens where one should close", quoted(trimmed(until(v, "\"'"))), "a text has a quote at either end");
+    return wrong(", with only one quote", quoted(trimmed(until(v, "\"'"))), "put text between two quotes");
   if (v.back() == ';')
-    return slip(p.at(v.substr(v.size() - 1)), fmt::format("a semicolon follows {}", p.key), p.open.empty() ? line_end : "a comma");
+    return slip(p.at(v.substr(v.size() - 1)), fmt::format("a semicolon after {}", p.key), p.open.empty() ? line_end : "a comma");
   if (auto const comma = v.find(','); comma != nowhere && comma > 0 && is_digit(v[comma - 1])) {
     auto const pointed = replaced(v, ',', '.');
     return wrong(", with a comma", is_quantity(pointed) ? quoted(pointed) : pointed,
-                 "decimals follow a point; thousands stand without a sign");
+                 "use a point for decimals and no commas");
   }
   if (p.opener() == '[' && is_digit(v[0]) && only_of(v, "0123456789.+- \t"))
     return slip(p.here(), fmt::format("a comma is missing between two numbers of {}", p.key), "[0, 16]");
-  if (v.size() == 5 && v[2] == ':' && is_digit(v[0])) return wrong(" without quotes", quoted(v), "a time of day stands in quotes");
-  if (is_quantity(v)) return wrong(" without quotes", quoted(v), "a quantity stands in quotes, with its unit");
-  if (v[0] == '.') return wrong("", fmt::format("0{}", v), "a digit stands before the point");
-  if (is_digit(v[0]) && v.back() == '.') return wrong("", fmt::format("{}0", v), "a digit stands behind the point");
+  if (v.size() == 5 && v[2] == ':' && is_digit(v[0])) return wrong(" without quotes", quoted(v), "write a time of day in quotes");
+  if (is_quantity(v)) return wrong(" without quotes", quoted(v), "write a number with its unit in quotes");
+  if (v[0] == '.') return wrong("", fmt::format("0{}", v), "put a digit before the point");
+  if (is_digit(v[0]) && v.back() == '.') return wrong("", fmt::format("{}0", v), "put a digit after the point");
   if (v[0] == '0' && only_of(v, "0123456789"))
-    return wrong("", std::string(v.substr(std::min(v.find_first_not_of('0'), v.size() - 1))), "a number has no zeros in front");
+    return wrong("", std::string(v.substr(std::min(v.find_first_not_of('0'), v.size() - 1))), "remove the zeros in front");
   for (string_view word : {"True", "TRUE", "yes", "Yes", "YES", "on", "On"})
-    if (v == word) return wrong("", "true", "small letters, without quotes");
+    if (v == word) return wrong("", "true", "use lower case, without quotes");
   for (string_view word : {"False", "FALSE", "no", "No", "NO", "off", "Off"})
-    if (v == word) return wrong("", "false", "small letters, without quotes");
-  if ((v[0] | 0x20) >= 'a' && (v[0] | 0x20) <= 'z') return wrong(" without quotes", quoted(v), "words stand in quotes");
+    if (v == word) return wrong("", "false", "use lower case, without quotes");
+  if ((v[0] | 0x20) >= 'a' && (v[0] | 0x20) <= 'z') return wrong(" without quotes", quoted(v), "write words in quotes");
   return {};
 }
 
@@ -193,23 +194,23 @@ Slip explain_items(Spot const& p, string_view text, string_view words) {
   bool const goes_on = p.at_byte(p.open.back()).line == p.here().line && !has(words, "end-of-file") && !has(words, "'\\n'");
   auto const sign = text.substr(p.stop, 1);
   if (has(words, "dangling comma") || has(words, "saw comma"))
-    return slip(p.here(), "a comma with nothing behind it", list ? "an item" : "no comma before }");
-  if (list && sign == ";") return slip(p.here(), "a semicolon parts two items of a list", "a comma");
+    return slip(p.here(), "a comma with nothing after it", list ? "an item" : "no comma before }");
+  if (list && sign == ";") return slip(p.here(), "a semicolon between two items of a list", "a comma");
   if (goes_on && has(words, "expected '='")) {
     auto const inner = trimmed(text.substr(p.key_begin, p.stop - p.key_begin));
-    return slip(p.here(), fmt::format("{} follows {}", sign == ":" ? "a colon" : "no equals sign", inner), fmt::format("{} = …", inner));
+    return slip(p.here(), fmt::format("{} after {}", sign == ":" ? "a colon" : "no equals sign", inner), fmt::format("{} = …", inner));
   }
   if (goes_on && sign != (list ? "}" : "]")) return {};
   return slip(p.at_byte(p.open.back()), fmt::format("the {} of {} is not closed", list ? "list" : "table in braces", p.outer_key()),
-              list ? "a comma between items, and ] for each [" : "} in the same line",
-              list ? "" : "a table in braces stands in one line; a long one may have a heading of its own, as [zone.emitter]");
+              list ? "a comma between items, and ] for each [" : "} on the same line",
+              list ? "" : "keep it on one line, or give it its own heading, such as [zone.emitter]");
 }
 
 Diagnostic explain_twice(Spot const& p) {
   auto const line = p.line();
   if (!line.starts_with('[')) {
     auto const key = p.open.empty() ? trimmed(until(line, "=")) : p.key;
-    auto d = slip(p.at(key), fmt::format("{} stands twice in one table", key), "one of them");
+    auto d = slip(p.at(key), fmt::format("{} is used twice in one table", key), "one of them");
     if (p.open.empty()) d.other = p.before(true, [&](string_view s) { return trimmed(until(s, "=")) == key; });
     return d;
   }
@@ -223,10 +224,10 @@ Diagnostic explain_twice(Spot const& p) {
     repeats |= is_it && s.starts_with("[[");
     return is_it;
   });
-  auto d = slip(p.at(line), fmt::format("[{}] stands twice", name), "one table with the keys of both",
-                "only a table in double brackets may repeat");
+  auto d = slip(p.at(line), fmt::format("[{}] is used twice", name), "one table with the keys of both",
+                "only tables in double brackets may repeat");
   if (repeats)
-    d.message = fmt::format("[{}] stands once in single and once in double brackets", name),
+    d.message = fmt::format("[{}] has single brackets in one place and double in another", name),
     d.expected = fmt::format("[[{}]] each time", name), d.hint = "";
   d.other = first;
   return d;
@@ -238,31 +239,32 @@ Diagnostic explain_heading(Spot const& p) {
   bool const repeats = has(heading, "[[") || has(heading, "]]");
   auto const right = (repeats ? "[[" : "[") + (inner.empty() ? "site" : replaced(inner, ' ', '_')) + (repeats ? "]]" : "]");
   auto const behind = trimmed(heading.substr(std::min(heading.find_last_of(']'), heading.size() - 1) + 1));
-  if (inner.empty()) return slip(p.at(heading), "a table without a name", right);
-  if (!has(heading, "]")) return slip(p.at(heading), "the heading of a table is not closed", right);
-  if (has(inner, " ")) return slip(p.at(heading), "the heading of a table has a blank in it", right);
-  if (!behind.empty()) return slip(p.at(behind), fmt::format("something follows {}", right), line_end);
-  return slip(p.at(heading), "the brackets of a table's heading do not pair", right);
+  if (inner.empty()) return slip(p.at(heading), "a table heading without a name", right);
+  if (!has(heading, "]")) return slip(p.at(heading), "the table heading is not closed", right);
+  if (has(inner, " ")) return slip(p.at(heading), "the table heading has a space in it", right);
+  if (!behind.empty()) return slip(p.at(behind), fmt::format("extra text after {}", right), line_end);
+  return slip(p.at(heading), "unpaired brackets in the table heading", right);
 }
 
 /// A line that is neither a key with its value nor a heading nor a comment.
 Diagnostic explain_line(Spot const& p) {
   auto const line = p.line(), begin = line.substr(0, 1);
-  std::string const expected = "key = value, or a heading as [site], or # and a comment";
-  if (begin == "{" || begin == "<") return slip(p.at(begin), fmt::format("a line begins with {}", begin), expected, "is this a scenario?");
+  std::string const expected = "key = value, a heading such as [site], or # and a comment";
+  if (begin == "{" || begin == "<") return slip(p.at(begin), fmt::format("a line starts with {}", begin), expected,
+      "check that this file is a scenario");
   if (line.starts_with("//") || line.starts_with("--") || begin == ";")
-    return slip(p.at(line), "a comment begins with #",
+    return slip(p.at(line), "a comment must start with #",
                 fmt::format("# {}", trimmed(line.substr(std::min(line.find_first_not_of("/-;"), line.size())))));
-  if (begin == "(") return slip(p.at(line), "a heading stands in square brackets", "[site] or [[zone]]");
+  if (begin == "(") return slip(p.at(line), "a table heading in round brackets", "[site] or [[zone]]");
   auto const key = trimmed(until(line, "=:\"'0123456789"));
   auto const sign = trimmed(line.substr(key.size())).substr(0, 1);
   if (key.empty() || (static_cast<unsigned char>(key[0]) & 0x80))
-    return slip(p.here(), "a line cannot begin so", expected, "a key is of the letters a to z, digits, _ and -");
-  if (sign.empty()) return slip(p.at(line), "this line is no key with a value", expected);
-  if (sign == ":") return slip(p.at(sign), fmt::format("a colon follows {}", key), fmt::format("{} = …", key));
-  if (has(key, " ")) return slip(p.at(key), fmt::format("the key {} has a blank in it", key), replaced(key, ' ', '_') + " = …");
-  if (sign != "=") return slip(p.here(), fmt::format("no equals sign follows {}", key), fmt::format("{} = …", key));
-  return slip(p.here(), "this line cannot be read", expected);
+    return slip(p.here(), "a line cannot start this way", expected, "use letters a to z, digits, _ and - in keys");
+  if (sign.empty()) return slip(p.at(line), "this line has no key and value", expected);
+  if (sign == ":") return slip(p.at(sign), fmt::format("a colon after {}", key), fmt::format("{} = …", key));
+  if (has(key, " ")) return slip(p.at(key), fmt::format("the key {} has a space in it", key), replaced(key, ' ', '_') + " = …");
+  if (sign != "=") return slip(p.here(), fmt::format("no equals sign after {}", key), fmt::format("{} = …", key));
+  return slip(p.here(), "this line is not readable", expected);
 }
 }  // namespace
 
@@ -270,33 +272,33 @@ Diagnostic explain_syntax(string_view text, Position at, string_view words) {
   Spot const p{text, at};
   auto const says = [&](string_view part) { return has(words, part); };
   if (says("invalid utf-8"))
-    return slip(at, "a character here is not in UTF-8", "a text saved as UTF-8",
-                "the editor's \"save as\" asks for the encoding; plain letters do without accents");
+    return slip(at, "a character that is not UTF-8", "a text file in UTF-8",
+                "save it again with encoding UTF-8, or use plain letters");
   if (says("cannot redefine")) return explain_twice(p);
   if (says("after '\\r'"))
-    return slip(at, "the lines end in carriage returns alone", "line feeds, as any editor of today writes them",
-                "the editor's \"save as\" asks for the line ends");
+    return slip(at, "lines end in carriage returns only", "line feeds",
+                "save it again with line ends LF or CRLF");
   if (says("expected space or tab"))
-    return slip(at, "a blank of an unusual sort stands here", "a plain blank", "word processors and web pages put them in; type it anew");
+    return slip(at, "an unusual space character", "a plain space", "delete it and type a space");
   if (says("escape sequence"))
-    return slip(at, "a backslash within double quotes begins a special sign", "\"weather/year.csv\", with slashes",
-                "or single quotes, in which a backslash is a backslash");
+    return slip(at, "a backslash in double quotes", "\"weather/year.csv\", with slashes",
+                "use slashes, or single quotes around the text");
   if (says("string") && (says("control characters") || says("end-of-file")) && p.quote != nowhere) {
     bool const at_end = p.stop >= text.size() || text[p.stop] == '\n' || text[p.stop] == '\r';
     auto const begun = trimmed(text.substr(p.quote, p.stop - p.quote));
     if (at_end)
-      return slip(p.at(begun), "the quote that opens here is not closed in this line", fmt::format("{}{}", begun, begun[0]),
-                  "a text has a quote at either end");
-    return slip(at, "an invisible character stands in a text", "letters, digits, signs and blanks", "type the text anew");
+      return slip(p.at(begun), "this quote is not closed on the same line", fmt::format("{}{}", begun, begun[0]),
+                  "put text between two quotes");
+    return slip(at, "an invisible character in the text", "letters, digits, signs and spaces", "delete the text and type it again");
   }
-  if (says("not representable")) return slip(p.at(p.written()), fmt::format("{} is too large a number", p.key), "a number of a usual size");
+  if (says("not representable")) return slip(p.at(p.written()), fmt::format("{} is too large", p.key), "a smaller number");
   if (says("table header")) return explain_heading(p);
   if (auto d = explain_items(p, text, words)) return *d;
   if (p.value != nowhere)
     if (auto d = explain_value(p)) return *d;
   if (says("expected '='") || says("root table") || (p.value == nowhere && p.open.empty() && says("end-of-file"))) return explain_line(p);
   auto const rule = words.substr(std::min(words.find(": ") + 2, words.size()));  // after "Error while parsing …"
-  return slip(at, "the text cannot be read on from here", "", fmt::format("in the words of the reader of TOML: {}", rule));
+  return slip(at, "the file cannot be read from here on", "", fmt::format("TOML reader: {}", rule));
 }
 
 }  // namespace steadyfire

@@ -23,8 +23,8 @@ std::string read_name(Kind const& kind, toml::table const& table, Position at, s
   auto const* name = node ? node->as_string() : nullptr;
   if (name && !name->get().empty()) return name->get();
   if (!node && holds(misspelt, "name")) return "";
-  if (!node) scope.fault("E216", at, "has no name", "name = \"…\"", "every [[" + table_key(kind) + "]] has a name of its own");
-  else scope.fault("E209", position_of(*node), name ? "name is empty" : "name is " + type_text(*node), "a text in quotes");
+  if (!node) scope.fault("E216", at, "has no name", "name = \"…\"", "give every [[" + table_key(kind) + "]] a unique name");
+  else scope.fault("E209", position_of(*node), name ? "name is empty" : "name is " + type_text(*node), "text in quotes");
   return "";
 }
 
@@ -45,8 +45,9 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
       scope.fault("E209", position_of(*node), key + " is " + (joint ? "empty" : type_text(*node)), "the name of a joint, in quotes");
   }
   if (!missing.empty())
-    scope.fault("E219", entry.at, fmt::format("does not say where it is joined: {} missing", fmt::join(missing, ", ")),
-                "names of joints, the same for ends that meet", any ? "" : "without a [boiler] or a [[zone]] every piece says it");
+    scope.fault("E219", entry.at, fmt::format("{} missing: its connections are not stated", fmt::join(missing, ", ")),
+                "names of joints; ends that meet share a name",
+                any ? "" : "write from and to, or add [boiler] and [[zone]] for automatic piping");
 }
 
 void refuse_unknown_keys(toml::table const& table, std::vector<std::string> const& known, Scope const& scope) {
@@ -56,9 +57,9 @@ void refuse_unknown_keys(toml::table const& table, std::vector<std::string> cons
     auto const* top = find_kind(scope.catalog, "scenario");
     bool const above = top && std::any_of(top->fields.begin(), top->fields.end(), [&](auto const& f) { return f.key == word; });
     auto const near = did_you_mean(word, known);
-    scope.fault("E201", position_of(key), "has no key " + in_quotes(word),
+    scope.fault("E201", position_of(key), "unknown key " + in_quotes(word),
                 near.empty() ? fmt::format("one of: {}", fmt::join(known, ", ")) : "",
-                above ? "'" + word + "' stands above all tables" : near);
+                above ? "'" + word + "' belongs at the top of the file, above all tables" : near);
   }
 }
 }  // namespace
@@ -114,8 +115,9 @@ std::shared_ptr<Entry const> read_nested(Field const& f, toml::node const& node,
   if (!word && !kind) {
     for (auto const& [key, value] : *table)
       if (auto const near = did_you_mean(key.str(), {"kind"}); !near.empty())
-        return scope.fault("E201", position_of(key), f.key + " has no key " + in_quotes(key.str()), choose, near), nullptr;
-    return scope.fault("E205", position_of(node), f.key + " lacks 'kind'", choose), nullptr;
+        return scope.fault("E201", position_of(key),
+                           "unknown key in " + f.key + ": " + in_quotes(key.str()), choose, near), nullptr;
+    return scope.fault("E205", position_of(node), "'kind' is missing in " + f.key, choose), nullptr;
   }
   if (word) {
     auto const* text = word->as_string();
@@ -123,8 +125,8 @@ std::shared_ptr<Entry const> read_nested(Field const& f, toml::node const& node,
     for (auto const* k : kinds)
       if (same_word(k->name, text->get())) kind = k;
     if (!kind) {
-      scope.fault("E218", position_of(*word), fmt::format("{} is {}, which is no {}", f.key, in_quotes(text->get()), f.refers_to), choose,
-                  did_you_mean(text->get(), names));
+      scope.fault("E218", position_of(*word), fmt::format("{} is {}, an unknown kind of {}", f.key, in_quotes(text->get()), f.refers_to),
+                  choose, did_you_mean(text->get(), names));
       return nullptr;
     }
   }

@@ -25,7 +25,7 @@ bool in_range(Field const& f, double si, Position at, std::string const& written
   double const x = f.unit.from_si(si), slack = 1e-9 * std::max({std::abs(f.least), std::abs(f.most), f.most - f.least});
   if (x >= f.least - slack && x <= f.most + slack) return true;
   std::string range = range_text(f, f.unit);
-  if (written_unit.symbol != f.unit.symbol) range += ", that is " + range_text(f, written_unit);
+  if (printed_unit(written_unit) != printed_unit(f.unit)) range += ", or " + range_text(f, written_unit);
   scope.fault("E204", at, fmt::format("{} is {}, {} its range", f.key, written, x < f.least ? "below" : "above"),
               range + "  (" + f.help + ")");
   return false;
@@ -45,22 +45,22 @@ std::optional<double> from_text(Field const& f, std::string const& text, Positio
   switch (fault) {
     case UnitFault::none: {
       auto const unit = parse_unit(q->symbol, f.unit.dimension);
-      bool const fits = in_range(f, q->si, at, q->number + " " + q->symbol, *unit, scope);
+      bool const fits = in_range(f, q->si, at, with_unit(q->number, *unit), *unit, scope);
       return fits ? std::optional(q->si) : std::nullopt;
     }
     case UnitFault::no_number:
-      refuse("E208", f.key + (is_blank(text) ? " is empty" : " is " + in_quotes(text) + ", which does not begin with a finite number"),
+      refuse("E208", f.key + (is_blank(text) ? " is empty" : " is " + in_quotes(text) + ", which does not start with a number"),
              text == "?" || !nearest(text, {"unknown"}).empty()
-                 ? f.may_be_unknown() ? "write \"unknown\"" : "no usual value is known for it: it has to be found out"
+                 ? f.may_be_unknown() ? "write \"unknown\"" : "find the value: there is no usual one"
                  : "");
       break;
     case UnitFault::no_unit:
-      refuse("E206", f.key + " is " + in_quotes(text) + " without a unit", fmt::format("write \"{} {}\"", text, f.unit.symbol));
+      refuse("E206", f.key + " is " + in_quotes(text) + ", without a unit", fmt::format("write \"{}\"", with_unit(text, f.unit)));
       break;
     case UnitFault::unknown_unit:
       if (auto const comma = text.find(','); comma != text.npos && text.find_first_not_of(" +-$0123456789.") == comma)
-        refuse("E208", f.key + " is " + in_quotes(text) + ", with a comma in its number", unit_hint(text, f.unit.dimension));
-      else refuse("E203", f.key + " is " + in_quotes(text) + ", whose unit is not known", unit_hint(text, f.unit.dimension));
+        refuse("E208", f.key + " is " + in_quotes(text) + ", with a comma", unit_hint(text, f.unit.dimension));
+      else refuse("E203", f.key + " is " + in_quotes(text) + ", with an unknown unit", unit_hint(text, f.unit.dimension));
       break;
     case UnitFault::wrong_dimension:
       refuse("E207",
@@ -78,15 +78,15 @@ std::optional<double> read_quantity(Field const& f, toml::node const& node, Scop
   if (!x) return {};
   auto const written = number_text(node);
   if (!f.unit.symbol.empty()) {
-    scope.fault("E206", at, f.key + " is " + written + " without a unit", wanted(f),
-                fmt::format("write {}\"{} {}\"", f.sort == Field::Sort::list ? "" : f.key + " = ", written, f.unit.symbol));
+    scope.fault("E206", at, f.key + " is " + written + ", without a unit", wanted(f),
+                fmt::format("write {}\"{}\"", f.sort == Field::Sort::list ? "" : f.key + " = ", with_unit(written, f.unit)));
     return {};
   }
   return in_range(f, f.unit.to_si(*x), at, written, f.unit, scope) ? std::optional(f.unit.to_si(*x)) : std::nullopt;
 }
 
 std::optional<double> read_bare(Field const& f, toml::node const& node, Scope const& scope) {
-  if (!node.is_number()) return wrong_type(f, node, scope, node.is_string() ? "without quotes" : ""), std::nullopt;
+  if (!node.is_number()) return wrong_type(f, node, scope, node.is_string() ? "write it without quotes" : ""), std::nullopt;
   auto const x = read_number(f.key, node, scope);
   if (!x) return {};
   if (f.sort == Field::Sort::count && *x != std::floor(*x)) return wrong_type(f, node, scope), std::nullopt;
@@ -98,7 +98,7 @@ std::optional<double> read_choice(Field const& f, toml::node const& node, Scope 
   if (!text) return wrong_type(f, node, scope), std::nullopt;
   for (std::size_t i = 0; i < f.choices.size(); ++i)
     if (same_word(f.choices[i], text->get())) return double(i);
-  scope.fault("E210", position_of(node), f.key + " is " + in_quotes(text->get()) + ", which is no choice", wanted(f),
+  scope.fault("E210", position_of(node), f.key + " is " + in_quotes(text->get()) + ", not one of the choices", wanted(f),
               did_you_mean(text->get(), f.choices));
   return {};
 }
@@ -115,7 +115,7 @@ std::optional<double> read_clock(Field const& f, toml::node const& node, Scope c
     int const hours = std::stoi(s.substr(0, colon)), minutes = std::stoi(s.substr(colon + 1));
     if (minutes < 60 && hours * 60 + minutes <= 24 * 60) return hours * 3600.0 + minutes * 60.0;
   }
-  scope.fault("E220", position_of(node), f.key + " is " + in_quotes(s) + ", which is no time of day", wanted(f));
+  scope.fault("E220", position_of(node), f.key + " is " + in_quotes(s) + ", not a time of day", wanted(f));
   return {};
 }
 
@@ -144,7 +144,7 @@ void read_names(Field const& f, toml::node const& node, Scope const& scope, Valu
   auto const take = [&](toml::node const& item) {
     auto const* name = item.as_string();
     if (name && !name->get().empty()) v.texts.push_back(name->get());
-    else wrong_type(f, item, scope, name ? "a name has at least one letter" : "");
+    else wrong_type(f, item, scope, name ? "write at least one letter" : "");
   };
   if (auto const* items = f.sort == Field::Sort::references ? node.as_array() : nullptr) {
     if (items->empty() && f.is_required()) scope.fault("E213", v.at, f.key + " is an empty list", wanted(f));
@@ -172,8 +172,8 @@ void read_written(Field const& f, toml::node const& node, Scope const& scope, Va
 
 std::optional<double> read_number(std::string const& key, toml::node const& node, Scope const& scope) {
   auto const x = node.is_number() ? node.value<double>() : std::nullopt;
-  if (!x) scope.fault("E209", position_of(node), key + " holds " + type_text(node), "a number");
-  else if (!std::isfinite(*x)) scope.fault("E208", position_of(node), key + " is not a finite number", "a number with an end");
+  if (!x) scope.fault("E209", position_of(node), key + " contains " + type_text(node), "a number");
+  else if (!std::isfinite(*x)) scope.fault("E208", position_of(node), key + " is not a finite number", "a finite number");
   else return x;
   return {};
 }
@@ -196,8 +196,8 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
     v.unknown = true;
     if (f.has_typical()) v.numbers = {f.unit.to_si(f.standard)};
     else if (!f.may_be_unknown())
-      scope.fault("E211", v.at, f.key + " is \"unknown\", and no usual value is known for it", wanted(f),
-                  f.is_required() ? "it has to be found out" : "leave the key out");
+      scope.fault("E211", v.at, f.key + " is \"unknown\", and there is no usual value for it", wanted(f),
+                  f.is_required() ? "find the value" : "leave the key out");
     return v;
   }
   auto const one = [&](std::optional<double> x) { if (x) v.numbers = {*x}; };
@@ -210,7 +210,7 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
     case Sort::clocks: read_clocks(f, node, scope, v); break;
     case Sort::flag:
       if (auto const* flag = node.as_boolean()) v.numbers = {flag->get() ? 1.0 : 0.0};
-      else wrong_type(f, node, scope, text ? "without quotes" : "");
+      else wrong_type(f, node, scope, text ? "write it without quotes" : "");
       break;
     case Sort::text:
       if (text) v.text = text->get();
@@ -230,7 +230,7 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
 std::string wanted(Field const& f) {
   using Sort = Field::Sort;
   auto const range = [&] { return "  (" + f.help + ")"; };
-  std::string const units = usual_units(f.unit.dimension);
+  std::string const units = printed_units(f.unit.dimension);
   switch (f.sort) {
     case Sort::quantity:
       return f.unit.symbol.empty() ? "a number, " + range_text(f, f.unit) + range()
@@ -241,17 +241,17 @@ std::string wanted(Field const& f) {
     case Sort::count: return "a whole number, " + range_text(f, f.unit) + range();
     case Sort::choice: return fmt::format("one of: {}{}", fmt::join(f.choices, ", "), range());
     case Sort::flag: return "true or false" + range();
-    case Sort::text: return "a text in quotes" + range();
-    case Sort::clock: return "a time of day, as \"22:30\"" + range();
-    case Sort::clocks: return "times of day, as [\"7:00\", \"18:30\"]" + range();
+    case Sort::text: return "text in quotes" + range();
+    case Sort::clock: return "a time of day, such as \"22:30\"" + range();
+    case Sort::clocks: return "times of day, such as [\"7:00\", \"18:30\"]" + range();
     case Sort::curve:
       return fmt::format("{{ {} = \"{}\", {} = \"{}\", points = [[x, y], …] }} or coefficients = [c0, c1, …]{}", f.key_x, f.unit.symbol,
                          f.key_y, f.unit_y.symbol, range());
     case Sort::reference: return "the name of " + with_article(f.refers_to) + range();
     case Sort::references: return "the name of " + with_article(f.refers_to) + ", or a list of names" + range();
     case Sort::entry: return "a table { … } of " + with_article(f.refers_to) + range();
-    case Sort::written: return "a value: a text in quotes, a number, true or false" + range();
-    case Sort::written_list: return "a list of values: texts in quotes, numbers, true or false" + range();
+    case Sort::written: return "a value: text in quotes, a number, true or false" + range();
+    case Sort::written_list: return "a list of values: text in quotes, numbers, true or false" + range();
   }
   throw InternalError("a field of no sort");
 }
@@ -261,14 +261,14 @@ std::string wanted(Field const& f, Catalog catalog) {
   std::vector<std::string> names;
   for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back(k->name);
   return names.size() == 1 ? "a table { … }  (" + f.help + ")"
-                           : fmt::format("{{ kind = \"…\", … }}, where kind is one of: {}", fmt::join(names, ", "));
+                           : fmt::format("{{ kind = \"…\", … }}, with kind one of: {}", fmt::join(names, ", "));
 }
 
 std::string range_text(Field const& f, AnyUnit const& unit) {
   auto const shown = [&](double x) {
     return unit.symbol == f.unit.symbol ? fmt::format("{:.9g}", x) : fmt::format("{:.5g}", unit.from_si(f.unit.to_si(x)));
   };
-  return shown(f.least) + " to " + shown(f.most) + (unit.symbol.empty() ? "" : " " + std::string(unit.symbol));
+  return shown(f.least) + " to " + with_unit(shown(f.most), unit);
 }
 
 std::string clock_text(double hours) {
@@ -280,10 +280,10 @@ std::string type_text(toml::node const& node) {
   switch (node.type()) {
     case toml::node_type::table: return "a table";
     case toml::node_type::array: return "a list";
-    case toml::node_type::string: return "a text";
+    case toml::node_type::string: return "text";
     case toml::node_type::integer: return "the whole number " + number_text(node);
     case toml::node_type::floating_point: return "the number " + number_text(node);
-    case toml::node_type::boolean: return "true or false";
+    case toml::node_type::boolean: return "true/false";
     default: return "a date or time";
   }
 }

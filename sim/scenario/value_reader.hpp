@@ -21,7 +21,7 @@ struct Scope {
   }
   /// A key that the table at a place must have, and has not.
   void missing(std::string const& key, Position at, std::string expected, std::string hint) const {
-    faults.add({"E205", at, who + ": missing '" + key + "'", std::move(expected), std::move(hint), {}, {}, key});
+    faults.add({"E205", at, who + ": '" + key + "' is missing", std::move(expected), std::move(hint), {}, {}, key});
   }
 };
 

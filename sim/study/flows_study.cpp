@@ -231,8 +231,8 @@ class Study {
       refresh_local_fluid(plan_, state), solver_.solve(state);
       balance_.settle(state.now(plan_));
       if (!rest(plan_, balance_, state, held))
-        throw Stopped("E413", 0, "no steady temperatures at design", "the whole installation",
-                      "an emitter whose heat does not depend on its water", "look at [[zone]] emitters");
+        throw Stopped("E413", 0, "no steady temperatures on the design day", "the whole installation",
+                      "an emitter whose heat does not depend on its water temperature", "check the emitters of the zones");
       balance_.rates(state.now(plan_), rates.data());
       bool all_rest = true;
       for (auto& m : movers) {

@@ -192,13 +192,16 @@ TEST(Units, FaultsAreToldApart) {
 }
 
 TEST(Units, HintsNameTheUnitThatIsMeant) {
-  EXPECT_EQ(unit_hint("140 F", Temperature::dimension), "write degF");
-  EXPECT_EQ(unit_hint("60 C", Temperature::dimension), "write degC");
+  EXPECT_EQ(unit_hint("140 F", Temperature::dimension), "write \"140 °F\"");
+  EXPECT_EQ(unit_hint("60 C", Temperature::dimension), "write \"60 °C\"");
   EXPECT_EQ(unit_hint("8 gmp", VolumeFlow::dimension), "did you mean \"8 gpm\"?");
   EXPECT_EQ(unit_hint("8 kw", Power::dimension), "did you mean \"8 kW\"?");
   EXPECT_EQ(unit_hint("gmp", VolumeFlow::dimension), "did you mean \"gpm\"?");
   EXPECT_EQ(unit_hint("8 gmp", Length::dimension), "");
-  EXPECT_NE(unit_hint("1,000 gpm", VolumeFlow::dimension).find("without commas"), std::string::npos);
+  EXPECT_EQ(unit_hint("1,000 gpm", VolumeFlow::dimension), "write \"1000 gpm\"");
+  EXPECT_EQ(unit_hint("80,000 Btu/h", Power::dimension), "write \"80000 Btu/h\"");
+  EXPECT_EQ(unit_hint("23,4 kW", Power::dimension), "write \"23.4 kW\"");
+  EXPECT_EQ(unit_hint("1,5,2 gpm", VolumeFlow::dimension), "write the number without commas");
 }
 
 TEST(Units, DimensionsHaveWords) {

@@ -200,7 +200,7 @@ TEST(Reader, FilesThatCannotBeReadAreRefused) {
     try { return read_text(file), std::string("read"); }
     catch (BadInput const& e) { return std::string(e.what()); }
   };
-  EXPECT_EQ(code("no/such.toml"), "no/such.toml: error[E101]: there is no such file\n  expected  the name of a scenario file\n");
+  EXPECT_EQ(code("no/such.toml"), "no/such.toml: error[E101]: file not found\n  expected  the name of a scenario file\n");
   EXPECT_NE(code(here.string()).find("E101"), std::string::npos);
   auto const large = std::filesystem::temp_directory_path() / "steadyfire_large_test.toml";
   std::ofstream{large} << std::string(5'000'001, '#');
@@ -288,7 +288,7 @@ TEST(EditorSchema, DescribesEveryKeyWithTypeAndUnit) {
   auto const& pump = schema.at("properties").at("toy_pump").at("items").at("properties");
   for (auto const& f : find_kind(toy::catalog(), "toy pump")->fields) EXPECT_TRUE(pump.contains(f.key)) << f.key;
   EXPECT_EQ(pump.at("drive").at("enum").size(), 2u);
-  EXPECT_EQ(pump.at("speed").at("default"), "100 %");
+  EXPECT_EQ(pump.at("speed").at("default"), "100%");
   EXPECT_EQ(pump.at("start").at("default"), "06:30");
   EXPECT_EQ(pump.at("count").at("maximum"), 9);
   EXPECT_NE(pump.at("flow").at("description").get<std::string>().find("0 to 100 gpm"), std::string::npos);
@@ -304,6 +304,6 @@ TEST(ReferencePage, NamesEveryTableAndKey) {
       EXPECT_NE(page.find(f.help), std::string::npos) << f.help;
     }
   EXPECT_NE(page.find("## `[[toy_pump]]`"), std::string::npos);
-  EXPECT_NE(page.find("a flow (gpm, L/s, m3/h)"), std::string::npos);
-  EXPECT_NE(page.find("; usually 15 to 45 % (common practice, no source)"), std::string::npos);
+  EXPECT_NE(page.find("a flow (gpm, L/s, m³/h)"), std::string::npos);
+  EXPECT_NE(page.find("; usually 15 to 45% (common practice, no published source)"), std::string::npos);
 }

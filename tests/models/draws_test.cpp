@@ -97,15 +97,15 @@ TEST(DrawsFile, TellsWhatIsWrongWithIt) {
   EXPECT_THAT(fault("tap,time,flow [gpm],volume [gal]\n"), HasSubstr("E303"));
   EXPECT_THAT(fault("time,flow,temperature [degF],volume [gal]\n"), HasSubstr("column 'flow' has no unit"));
   EXPECT_THAT(fault("time,flow [degF],temperature [degF],volume [gal]\n"), HasSubstr("E317"));
-  EXPECT_THAT(fault(head + "shower,7.30,2,105,16\n"), HasSubstr("draws.csv:2:8: error[E306]: '7.30' is no time of day"));
+  EXPECT_THAT(fault(head + "shower,7.30,2,105,16\n"), HasSubstr("draws.csv:2:8: error[E306]: '7.30' is not a time of day"));
   EXPECT_THAT(fault(head + "shower,24:30,2,105,16\n"), HasSubstr("E306"));
-  EXPECT_THAT(fault(head + "shower,07:30,two,105,16\n"), HasSubstr("'two' is no number in column 'flow'"));
+  EXPECT_THAT(fault(head + "shower,07:30,two,105,16\n"), HasSubstr("'two' is not a number in column 'flow'"));
   EXPECT_THAT(fault(head + "shower,07:30,0,105,16\n"), HasSubstr("E318"));
-  EXPECT_THAT(fault(head + "shower,07:30,2,40,16\n"), HasSubstr("is the column in another unit?"));
-  EXPECT_THAT(fault(head + "showr,07:30,2,105,16\n"), HasSubstr("is 'shower' meant?"));
+  EXPECT_THAT(fault(head + "shower,07:30,2,40,16\n"), HasSubstr("check the unit of this column"));
+  EXPECT_THAT(fault(head + "showr,07:30,2,105,16\n"), HasSubstr("did you mean 'shower'?"));
   EXPECT_THAT(fault(head + "shower,07:30,2\n"), HasSubstr("E305"));
   EXPECT_THAT(fault(head + "shower,07:30,2,105,16\nshower,07:35,2,105,16\n"), HasSubstr("E319"));
   EXPECT_THAT(fault(head + "shower,23:59,2,105,16\nshower,00:01,2,105,16\n"), HasSubstr("E319")) << "the next day's first";
-  EXPECT_THAT(fault(head + "shower,07:30,0,105,16\nshower,08:30,0,105,16\n"), HasSubstr("1 more row like it"));
+  EXPECT_THAT(fault(head + "shower,07:30,0,105,16\nshower,08:30,0,105,16\n"), HasSubstr("(and 1 more row)"));
   EXPECT_EQ(fault(head + "shower,07:30,2,105,16\n"), "no fault");
 }

@@ -59,7 +59,7 @@ TEST(Turn, WritesAndReadsValuesAsFilesDo) {
     read_stated(*fire.field, "3 gpm");
     FAIL();
   } catch (BadAddress const& e) {
-    EXPECT_STREQ(e.what(), "minimum_input is \"3 gpm\": a flow, not a power");
+    EXPECT_STREQ(e.what(), "minimum_input is \"3 gpm\": a flow, not a heat rate or power");
   }
 }
 

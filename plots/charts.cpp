@@ -25,7 +25,7 @@ struct Panel {
   std::string_view group, title, look;
 };
 constexpr std::array panels{Panel{"fire", "Burner", "band"}, Panel{"call", "Calls for heat", "steps"}, Panel{"water", "Water", "lines"},
-                            Panel{"room", "Rooms", "lines"}, Panel{"outdoors", "Outdoors", "lines"}};
+                            Panel{"room", "Rooms", "lines"}, Panel{"outdoors", "Outdoor temperature", "lines"}};
 
 json panel_of(Panel const& p, Track const& t, UnitSystem system) {
   json series = json::array();
@@ -89,14 +89,14 @@ json burn_lengths(std::vector<float> const& burns) {
     ++counts[std::find_if(bins.begin(), bins.end() - 1, [&](Bin const& bin) { return b / 60 < bin.below; }) - bins.begin()];
   json labels = json::array();
   for (auto const& b : bins) labels.push_back(b.label);
-  return {{"labels", labels}, {"values", counts}, {"across", "length of a burn [min]"}, {"up", "burns"}};
+  return {{"labels", labels}, {"values", counts}, {"across", "burn length [min]"}, {"up", "burns"}};
 }
 
 json resets(std::vector<ResetRecord> const& curves, std::vector<OperatingPoint> const& points, UnitSystem system) {
   auto const& m = measure::fine_temperature;
   auto const shown = [&](double kelvin) { return rounded(m.unit(system).from_si(kelvin), 1); };
   auto const unit = printed_unit(m.unit(system));
-  json out{{"across", "outdoors [" + unit + "]"}, {"up", "supply [" + unit + "]"}, {"curves", json::array()}};
+  json out{{"across", "outdoor temperature [" + unit + "]"}, {"up", "supply temperature [" + unit + "]"}, {"curves", json::array()}};
   std::vector<ResetRecord> different;  // zones often share a curve: drawn once, with all their names
   for (auto const& c : curves) {
     auto const same = std::find_if(different.begin(), different.end(), [&](auto const& d) { return d.curve == c.curve; });
@@ -111,8 +111,8 @@ json resets(std::vector<ResetRecord> const& curves, std::vector<OperatingPoint> 
     out["curves"].push_back({{"label", c.name}, {"x", x}, {"y", y}});
   }
   size_t const stride = points.size() / 3000 + 1;  // more dots than that cover each other
-  json firing{{"label", "water while firing"}, {"x", json::array()}, {"y", json::array()}},
-      resting{{"label", "water at rest"}, {"x", json::array()}, {"y", json::array()}};
+  json firing{{"label", "supply while firing"}, {"x", json::array()}, {"y", json::array()}},
+      resting{{"label", "supply, burner off"}, {"x", json::array()}, {"y", json::array()}};
   for (size_t i = 0; i < points.size(); i += stride) {
     auto& to = points[i].fire > 0 ? firing : resting;
     to["x"].push_back(shown(points[i].outdoors)), to["y"].push_back(shown(points[i].supply));

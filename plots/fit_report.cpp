@@ -79,8 +79,8 @@ public:
   std::string html() {
     auto body =
         study_header(r_.title, {r_.scenario, r_.log, r_.program_version.empty() ? "" : "Steadyfire " + r_.program_version}, r_.words);
-    body += section("What the log tells of the house", unknowns()) + section("How near the fitted house comes", nearness());
-    body += section("Logged against fitted", pictures()) + section("Cautions", bullets(r_.cautions));
+    body += section("What the log shows", unknowns()) + section("How well the model fits", nearness());
+    body += section("Log and model", pictures()) + section("Cautions", bullets(r_.cautions));
     return page_.html(r_.title, std::string{embedded::uplot_css} + study_style(), body, embedded::report_js);
   }
 
@@ -102,25 +102,25 @@ private:
 
   std::string unknowns() const {
     if (r_.unknowns.empty()) return "";
-    Table t{{"unknown", "before", "fitted", "± (95 %)", "to note", "in the scenario"}, "numbers"};
+    Table t{{"value", "before", "fitted", "± (95%)", "note", "in the scenario"}, "numbers"};
     for (auto const& u : r_.unknowns) {
       StudyColumn c;
       c.measure = u.measure;
       auto const decimals = ColumnText{c, system_}.decimals();
       bool const is_fine = std::isfinite(u.plus_minus) && difference(u.plus_minus, u.measure) * std::pow(10, decimals) < 10;
       ColumnText const text{c, system_, decimals + is_fine};  // so that a small ± is seen
-      t.row({u.name, text.told(u.begun), text.told(u.value), told_difference(u.plus_minus, u.measure), with_printed_units(u.words), u.key});
+      t.row({u.name, text.told(u.begun), text.told(u.value), told_difference(u.plus_minus, u.measure), u.words, u.key});
     }
     return t.html();
   }
 
   std::string nearness() const {
     if (r_.series.empty()) return "";
-    Table t{{"channel", "logged less fitted, mean", "root mean square", "largest", "times", "to note"}, "numbers"};
+    Table t{{"channel", "log minus model, average", "average error (rms)", "largest error", "readings", "note"}, "numbers"};
     for (auto const& s : r_.series) {
       auto const d = distance(s);
       t.row({s.label, told_difference(d.mean, s.measure), told_difference(d.root_mean_square, s.measure),
-             told_difference(d.largest, s.measure), std::to_string(d.times), s.is_held_out ? "held back: not used for the fit" : ""});
+             told_difference(d.largest, s.measure), std::to_string(d.times), s.is_held_out ? "held back, not used for the fit" : ""});
     }
     return t.html() + (r_.compared.empty() ? "" : note(r_.compared));
   }
@@ -167,15 +167,15 @@ private:
       panels.push_back({{"title", s->label + held},
                         {"look", "lines"},
                         {"unit", unit_of(s->measure)},
-                        {"series", {line("logged", logged, false), line("fitted", fitted, false)}}});
-      panels.push_back({{"title", s->label + ": logged less fitted"},
+                        {"series", {line("log", logged, false), line("model", fitted, false)}}});
+      panels.push_back({{"title", s->label + ": log minus model"},
                         {"look", "lines"},
                         {"unit", unit_of(s->measure)},
-                        {"series", {line("logged less fitted", between, true)}}});
+                        {"series", {line("log minus model", between, true)}}});
     }
-    std::string caption = "Where the lower line stays near nought, the fitted house does as the real one did. Drag across to look closer.";
+    std::string caption = "Where the lower line stays near zero, the model matches the house. Drag to zoom in.";
     if (!r_.compared.empty()) caption += " " + r_.compared;
-    if (by > 1) caption += fmt::format(" Each place is the mean of {} logged times.", by);
+    if (by > 1) caption += fmt::format(" Each point is the average of {} readings.", by);
     return page_.chart("time", {{"start", times.front()}, {"step", step}, {"bins", times.size()}, {"times", times}, {"panels", panels}},
                        caption);
   }

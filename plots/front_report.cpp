@@ -41,7 +41,7 @@ public:
         {r_.scenario, n == 1 ? "1 point" : counted(n) + " points", r_.program_version.empty() ? "" : "Steadyfire " + r_.program_version},
         r_.words);
     body += titled_picture(title(), n + marks_.size() ? page_.chart("front", table(), caption()) : "", "");
-    body += section("Marked points", marked()) + section("The front", front()) + section("Cautions", bullets(r_.cautions));
+    body += section("Marked points", marked()) + section("Best trade-offs", front()) + section("Cautions", bullets(r_.cautions));
     return page_.html(r_.title, study_style(), body, embedded::study_js);
   }
 
@@ -56,6 +56,9 @@ private:
   template <class P>
   std::string both(P const& p) const {
     return fmt::format("{} {}, {} {}", x_.name(), x_.told(p.x), y_.name(), y_.told(p.y));
+  }
+  static std::string change(ColumnText const& of, double before, double after) {
+    return of.name() + " " + of.told(before) + " → " + of.told(after);
   }
   /// Whether `a` is as good as `b` in both.
   bool as_good(FrontPoint const& a, FrontPoint const& b) const {
@@ -75,30 +78,30 @@ private:
 
   std::string title() const {
     if (marks_.size() > 1)
-      return fmt::format("{} against {}: {} {} instead of {}; {} {} instead of {}", begun_large(marks_[0]->name), marks_[1]->name,
-                         x_.name(), x_.told(marks_[0]->x), x_.told(marks_[1]->x), y_.name(), y_.told(marks_[0]->y), y_.told(marks_[1]->y));
+      return fmt::format("From ‘{}’ to ‘{}’: {}; {}", marks_[1]->name, marks_[0]->name, change(x_, marks_[1]->x, marks_[0]->x),
+                         change(y_, marks_[1]->y, marks_[0]->y));
     if (marks_.size() == 1) return begun_large(marks_[0]->name) + ": " + both(*marks_[0]);
     if (front_.size() > 1) return fmt::format("From {} to {}", both(*front_.front()), both(*front_.back()));
     if (front_.size() == 1) return "One point is best in both: " + both(*front_.front());
-    return begun_large(x_.name()) + " and " + y_.name() + ": there is nothing to draw";
+    return begun_large(x_.name()) + " and " + y_.name() + ": nothing to draw";
   }
 
   std::string caption() const {
-    std::string out = fmt::format("Each dot is a way to set the house. Better is to the {}, and {}. ",
+    std::string out = fmt::format("Each dot is one way to set the house. Better is {} and {}. ",
                                   r_.x.lower_is_better ? "left" : "right", r_.y.lower_is_better ? "down" : "up");
     auto const n = counted(front_.size());
     if (!front_.empty() && !is_of_two())
       out += fmt::format(
-          "The {} large dots are the front. More than these two figures were weighed: a small dot may look as good here and is "
-          "beaten in another. ",
+          "The {} large dots are the best trade-offs. More than these two figures were weighed: a small dot can look as good here "
+          "and be worse in another. ",
           n);
     else if (front_.size() == 1) out += "The large dot is as good as any other in both. ";
     else if (!front_.empty())
       out += fmt::format(
-          "The {} large dots along the line are the front: from one to the next, one figure is bought with the other. Small "
-          "dots are beaten in both. ",
+          "The {} large dots along the line are the best trade-offs: from one to the next, one figure gets better and the other "
+          "worse. Each small dot is worse than a large one in both, or equal in one. ",
           n);
-    if (stride() > 1) out += fmt::format("Of the small dots one in {} is drawn. ", stride());
+    if (stride() > 1) out += fmt::format("One in {} of the small dots is drawn. ", stride());
     return out;
   }
 
@@ -106,7 +109,7 @@ private:
   json point(P const& p, std::string const& name) const {
     auto told = name.empty() ? std::string{} : name + "\n";
     told += x_.name() + " " + x_.told(p.x) + "\n" + y_.name() + " " + y_.told(p.y);
-    if (!p.words.empty()) told += "\n" + with_printed_units(p.words);
+    if (!p.words.empty()) told += "\n" + p.words;
     return {{"x", x_.plain(p.x)}, {"y", y_.plain(p.y)}, {"told", told}};
   }
   json table() const {
@@ -116,7 +119,7 @@ private:
     json out{{"across", axis(x_, r_.x)}, {"up", axis(y_, r_.y)},   {"others", json::array()},
              {"front", json::array()},   {"marks", json::array()}, {"line", is_of_two()}};
     for (size_t i = 0; i < others_.size(); i += stride()) out["others"].push_back(point(*others_[i], ""));
-    for (auto const* p : front_) out["front"].push_back(point(*p, "on the front"));
+    for (auto const* p : front_) out["front"].push_back(point(*p, "best trade-off"));
     for (auto const* m : marks_) {
       auto one = point(*m, m->name);
       one["name"] = m->name;
@@ -127,22 +130,21 @@ private:
 
   template <class P>
   void row(Table& t, std::string const& name, P const& p) const {
-    t.row({name, x_.told(p.x), y_.told(p.y), with_printed_units(p.words)});
+    t.row({name, x_.told(p.x), y_.told(p.y), p.words});
   }
   std::string marked() const {
     if (r_.marks.empty()) return "";
-    Table t{{"point", x_.name(), y_.name(), "set"}};
+    Table t{{"point", x_.name(), y_.name(), "settings"}};
     for (auto const& m : r_.marks) row(t, m.name, m);
     return t.html();
   }
   std::string front() const {
     if (front_.empty()) return "";
-    Table t{{"no.", x_.name(), y_.name(), "set"}};
+    Table t{{"no.", x_.name(), y_.name(), "settings"}};
     for (size_t i = 0; i < std::min(front_.size(), most_points); ++i) row(t, std::to_string(i + 1), *front_[i]);
     auto const words = front_.size() > most_points
-                           ? fmt::format("The first {} of {} points, by {}.", most_points, front_.size(), x_.name())
-                           : fmt::format("{} of the front, by {}.",
-                                         front_.size() == 1 ? "The one point" : fmt::format("All {} points", front_.size()), x_.name());
+                           ? fmt::format("The first {} of {}, by {}.", most_points, front_.size(), x_.name())
+                           : fmt::format("{}, by {}.", front_.size() == 1 ? "The only one" : fmt::format("All {}", front_.size()), x_.name());
     return fmt::format("<details{}><summary>{}</summary>{}</details>", front_.size() <= most_open ? " open" : "", escaped(words), t.html());
   }
 };

@@ -32,19 +32,16 @@ private:
   std::string words() const {
     auto const& all = h_.all;
     std::string out = fmt::format(
-        "{} of {} draws had the water that was wanted. {} of {} ran off before it was hot, and {} of heat was short. "
-        "The burner {} for hot water.",
+        "{} of {} draws were OK: hot, warm enough and enough flow. {} of {} ran off before it was hot; heat short {}. "
+        "Burner starts for hot water: {}.",
         all.on_target, all.draws, told(all.run_off, measure::volume), told(all.volume, measure::volume),
-        told(all.energy_short, measure::energy),
-        h_.burner_starts == 0   ? "never had to start"
-        : h_.burner_starts == 1 ? "started once"
-                                : fmt::format("started {} times", h_.burner_starts));
+        told(all.energy_short, measure::energy), h_.burner_starts);
     if (h_.largest_met > 0)
-      out += fmt::format(" The most drawn at once with all of it as wanted was {} ({}).", told(h_.largest_met, measure::flow),
+      out += fmt::format(" Most flow met at one time: {} ({}).", told(h_.largest_met, measure::flow),
                          fmt::join(h_.largest_met_taps, ", "));
     if (!h_.dips.empty()) {
       auto const& d = h_.dips.front();
-      out += fmt::format(" While hot water went first, the {} room fell the most: from {} to {}.", d.zone,
+      out += fmt::format(" Largest room drop during hot water priority: {}, from {} to {}.", d.zone,
                          told(d.before, measure::fine_temperature), told(d.lowest, measure::fine_temperature));
     }
     return "<p>" + escaped(out) + "</p>";
@@ -52,7 +49,7 @@ private:
 
   std::string taps() const {
     Table t{
-        {"tap", "draws", "drawn", "on target", "never hot", "cooled off", "short of flow", "time to hot, mean", "longest", "heat short"},
+        {"tap", "draws", "drawn", "OK", "never hot", "turned cold", "low flow", "average wait", "longest wait", "heat short"},
         "numbers"};
     auto const row = [&](TapRecord const& r, std::string_view look = "") {
       t.row({r.name, std::to_string(r.draws), told(r.volume, measure::volume), std::to_string(r.on_target), std::to_string(r.never_hot),
@@ -72,29 +69,29 @@ private:
       bool const x = a->end != DrawEnd::on_target, y = b->end != DrawEnd::on_target;
       return x != y ? x : x && a->energy_short > b->energy_short;
     });
-    Table t{{"began", "tap", "how it went", "burner", "volume", "flow", "wanted", "temperature, mean", "lowest after hot", "wanted",
-             "time to hot"},
+    Table t{{"start", "tap", "result", "burner", "drawn", "flow", "flow needed", "temperature, average", "lowest after hot",
+             "temperature needed", "wait"},
             "numbers"};
     std::size_t const shown = std::min(sorted.size(), most_draws);
     for (std::size_t i = 0; i < shown; ++i) {
       auto const& d = *sorted[i];
-      t.row({moment(d.start), h_.taps[std::size_t(d.tap)].name, std::string(word_for(d.end)), d.fired ? "fired" : "did not fire",
+      t.row({moment(d.start), h_.taps[std::size_t(d.tap)].name, std::string(word_for(d.end)), d.fired ? "on" : "off",
              told(d.volume, measure::volume), told(d.flow, measure::flow), told(d.flow_wanted, measure::flow),
              told(d.delivered, measure::temperature), d.was_hot() ? told(d.lowest_after_hot, measure::temperature) : "–",
              told(d.wanted, measure::temperature), waited(d.time_to_hot)});
     }
     long const rest = long(sorted.size() - shown) + h_.draws_left_out;
-    auto const words = rest > 0 ? fmt::format("{} of {} draws, those that fell short first.", shown, long(shown) + rest)
-                                : fmt::format("All {} draws, those that fell short first.", shown);
+    auto const words = rest > 0 ? fmt::format("{} of {} draws, the short ones first.", shown, long(shown) + rest)
+                                : fmt::format("All {} draws, the short ones first.", shown);
     return shown == 0 ? "" : fmt::format("<details><summary>{}</summary>{}</details>", words, t.html());
   }
 
-  /// Dots by time of day: by how much the water missed what was wanted.
+  /// Dots by time of day: by how much the water missed what was needed.
   std::string delivered() const {
     if (h_.draws.empty()) return "";
     auto const& unit = measure::fine_temperature_change.unit(system_);
     nlohmann::json dots = nlohmann::json::array();
-    for (char const* label : {"fell short", "as wanted"})
+    for (char const* label : {"not OK", "OK"})
       dots.push_back({{"label", label}, {"x", nlohmann::json::array()}, {"y", nlohmann::json::array()}});
     std::size_t const stride = h_.draws.size() / most_dots + 1;
     for (std::size_t i = 0; i < h_.draws.size(); i += stride) {
@@ -105,32 +102,33 @@ private:
     }
     return place_(
         "reset",
-        {{"across", "hours since the run's start, each day anew"},
-         {"up", "above what was wanted [" + printed_unit(unit) + "]"},
+        {{"across", "hour of the day, from the start of the run"},
+         {"up", "above the temperature needed [" + printed_unit(unit) + "]"},
          {"curves", nlohmann::json::array()},
          {"points", dots}},
-        "Each draw at the hour it began: the mean from when it was hot, or of all that ran where it never was, less what was wanted.");
+        "Each dot is a draw at its start: average temperature once hot (of the whole draw if never hot) minus the temperature needed.");
   }
 
   std::string deliverable() const {
     auto const& d = h_.deliverable;
     if (d.rows.empty()) return "";
-    std::string out = "<h3>What can be made at once</h3>";
+    std::string out = "<h3>Hot water available</h3>";
     for (auto const& w : d.words) out += "<p>" + escaped(w.in(system_)) + "</p>";
-    Table t{{"", "cold inlet", "outdoors", "wanted", "hot water alone", "bound by", "heating takes", "beside heating", "bound by"},
+    Table t{{"", "incoming water", "outdoor", "at the tap", "hot water alone", "limited by", "heating load", "with heating on",
+             "limited by"},
             "numbers"};
     for (auto const& r : d.rows)
       t.row({r.season.empty() ? "all year" : r.season, told(r.cold, measure::temperature), told(r.outdoors, measure::temperature),
              told(r.wanted, measure::temperature), told(r.alone, measure::flow), r.bound, told(r.heating, measure::power),
              told(r.beside_heating, measure::flow), r.bound_beside});
     out += t.html();
-    Table rises{{"rise", "flow"}, "numbers"};
+    Table rises{{"temperature rise", "flow"}, "numbers"};
     for (auto const& [rise, flow] : d.by_rise) rises.row({told(rise, measure::temperature_change), told(flow, measure::flow)});
     return out +
            note(fmt::format(
-               "{} into hot water at full fire, {} of the input.{}", told(d.output, measure::power), told(d.efficiency, measure::share),
-               d.takes_turns ? " Heating waits while hot water is made: what would be left beside it is told for comparison." : "")) +
-           fmt::format("<details><summary>Flow by rise, from {}, by the burner alone</summary>{}</details>",
+               "{} into the water at full fire, {} of the input.{}", told(d.output, measure::power), told(d.efficiency, measure::share),
+               d.takes_turns ? " Heating is off meanwhile; the last columns show what would be left with heating on." : "")) +
+           fmt::format("<details><summary>Flow by temperature rise, incoming water {}, burner alone</summary>{}</details>",
                        escaped(told(d.rows.front().cold, measure::temperature)), rises.html());
   }
 

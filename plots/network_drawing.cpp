@@ -323,7 +323,7 @@ class Picture {
     auto const& d = drawing_.limbs[l];
     std::string out = d.label.empty() ? d.id : d.label;
     out += " (" + d.kind + ", " + d.id + ")";
-    if (moment_) out += ": " + figures(l) + (way_of(l, moment_) == '-' ? ", backwards" : "");
+    if (moment_) out += ": " + figures(l) + (way_of(l, moment_) == '-' ? ", backward" : "");
     return out;
   }
   std::string words(int l) const {
@@ -365,7 +365,7 @@ class Picture {
     std::string out = fmt::format(R"(<g class="legend" transform="translate({:.0f} {:.0f}) ">)", x, y);
     if (!moment_)
       return out +
-             fmt::format(R"(<g transform="translate(10 8) ">{}</g><text x="26" y="12">the way each piece is meant to flow</text></g>)",
+             fmt::format(R"(<g transform="translate(10 8) ">{}</g><text x="26" y="12">design flow direction</text></g>)",
                          arrow());
     int const bands = 48;
     for (int i = 0; i < bands; ++i)

@@ -51,7 +51,7 @@ class Page {
   std::string answer() {
     std::string out = fmt::format(R"(<header><h1>{}</h1><p class="note">{} simulated{}</p>)", escaped(r_.title), span(r_.duration),
                                   r_.program_version.empty() ? "" : " · Steadyfire " + escaped(r_.program_version));
-    if (!r_.incomplete.empty()) out += fmt::format(R"(<p class="alarm">The run ended early: {}</p>)", escaped(r_.incomplete));
+    if (!r_.incomplete.empty()) out += fmt::format(R"(<p class="alarm">Run stopped early: {}</p>)", escaped(r_.incomplete));
     for (auto const& why : reasons(r_.why)) out += R"(<p class="answer">)" + escaped(why.in(system_)) + "</p>";
     return out + key_figures() + "</header>";
   }
@@ -62,18 +62,18 @@ class Page {
       out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", name, escaped(value));
     };
     one("burner starts", std::to_string(b.starts));
-    one("most in one hour", std::to_string(b.starts_per_hour_worst));
+    one("starts in the worst hour", std::to_string(b.starts_per_hour_worst));
     for (auto const& other : r_.other_burners) one(escaped(other.name) + " starts", std::to_string(other.starts));
-    if (!b.burns.empty()) one("middle burn", span(b.burn_median));
+    if (!b.burns.empty()) one("median burn", span(b.burn_median));
     if (b.time_firing > 0) {
       one("supply while firing", told(r_.supply_mean, measure::temperature));
       one("return while firing", told(r_.return_mean, measure::temperature));
-      one("firing time condensing", told(b.time_condensing / b.time_firing, measure::share));
+      one("condensing, share of firing time", told(b.time_condensing / b.time_firing, measure::share));
     }
     return out + "</dl>";
   }
 
-  std::string findings() { return section("Findings", finding_list(r_.findings, system_, "Nothing stood out.")); }
+  std::string findings() { return section("Findings", finding_list(r_.findings, system_, "No findings.")); }
 
   std::string schematic() {
     if (r_.drawing.limbs.empty()) return "";
@@ -83,9 +83,9 @@ class Page {
                      fmt::format(R"(<figure><div class="wide piping" tabindex="0">{}</div>{}<figcaption>{}</figcaption></figure>)",
                                  draw_network(r_.drawing, m, system_, others), tools, caption));
     };
-    if (!known) return picture(nullptr, {}, "", "Arrows show the way each piece is meant to flow.");
+    if (!known) return picture(nullptr, {}, "", "Arrows show the design flow direction.");
     auto const others = moments_to_choose(r_, most_repaintings);
-    auto const when = fmt::format(R"(At <b class="when">{}{}{}</b>. Pipes take the colour of their water; dashed pipes stand still.)",
+    auto const when = fmt::format(R"(At <b class="when">{}{}{}</b>. Pipe color shows the water temperature. Dashed pipes have no flow.)",
                                   clock(r_.moment.time), r_.moment.words.empty() ? "" : ": ", escaped(r_.moment.words));
     if (others.size() < 2) return picture(&r_.moment, {}, "", when);
     auto const number = page_.table("piping", repaintings(r_.drawing, r_.moment, system_, others));
@@ -103,11 +103,11 @@ class Page {
       out += chart("time", chart::over_time(t, system_, most_numbers), caption);
     };
     std::string const
-        burns = "Each filled step is a burn. Where steps are short and close together, the burner gives more than the zones take. ",
-        means = "Lines are means; the pale bands reach from the lowest to the highest value in each interval. ",
-        closer = "Drag across to look closer; choose a name to show or hide its line.";
+        burns = "Each filled step is a burn. Short steps close together are short cycling. ",
+        means = "Lines are averages. Pale bands show the lowest and highest in each interval. ",
+        closer = "Drag to zoom in. Select a name to show or hide its line.";
     bool const one_day = is_one_day(r_);
-    if (!one_day) add("The day with most burner starts", r_.closeup, burns + closer);
+    if (!one_day) add("The day with the most burner starts", r_.closeup, burns + closer);
     add(one_day ? "" : "The whole run", finest_whole(r_),
         (one_day ? burns : "") + means + closer);
     return section("Burner, water and rooms over time", out);
@@ -115,19 +115,19 @@ class Page {
   std::string burns() {
     auto const& b = r_.burner;
     if (b.burns.empty()) return "";
-    auto const words = fmt::format("Shortest {}, middle {}, longest {}. Bars at the left are short burns.", span(b.burn_shortest),
+    auto const words = fmt::format("Shortest {}, median {}, longest {}. Bars at the left are short burns.", span(b.burn_shortest),
                                    span(b.burn_median), span(b.burn_longest));
     return section("How long the burns were", chart("bars", chart::burn_lengths(b.burns), words));
   }
   std::string resets() {
     if (r_.resets.empty()) return "";
     return section("Outdoor reset", chart("reset", chart::resets(r_.resets, r_.points, system_),
-                                          "Lines are the water temperature asked for; dots are what the water really had. Dots above the "
-                                          "line were hotter than asked."));
+                                          "Lines: target supply temperature. Dots: actual. Dots above the line were hotter than the "
+                                          "target."));
   }
   std::string heat() {
     if (r_.zones.empty()) return "";
-    Table t{{"zone", "emitter", "heat", "design load", "setting", "room, mean", "lowest", "highest", "called for", "longest call"},
+    Table t{{"zone", "emitter", "heat", "design load", "setpoint", "room, average", "lowest", "highest", "calling", "longest call"},
             "numbers"};
     for (auto const& z : r_.zones) {
       t.row({z.name, z.emitter, told(z.heat, measure::energy), told(z.design_load, measure::power),
@@ -137,7 +137,7 @@ class Page {
     }
     return section(
         "Heat by zone",
-        chart("bars", chart::zone_heat(r_.zones, system_), "Heat that each zone's emitter gave to its room over the run.") + t.html());
+        chart("bars", chart::zone_heat(r_.zones, system_), "Heat from each zone's emitter to its room over the run.") + t.html());
   }
 
   std::string hot_water() {
@@ -160,45 +160,50 @@ class Page {
     t.row({"source", w.source});
     t.row({"hours", fmt::format("{:.0f}", w.hours)});
     t.row({"coldest", told(w.min, measure::fine_temperature)});
-    t.row({"mean", told(w.mean, measure::fine_temperature)});
+    t.row({"average", told(w.mean, measure::fine_temperature)});
     t.row({"warmest", told(w.max, measure::fine_temperature)});
-    t.row({"colder for 1 % of the hours", told(w.cold_1_percent, measure::fine_temperature)});
+    t.row({"1% of hours are colder than", told(w.cold_1_percent, measure::fine_temperature)});
     bool const us = system_ == UnitSystem::us;
-    t.row({"heating degree days below 65 °F", fmt::format("{:.0f} {}", w.degree_days_65F * (us ? 1.8 : 1), us ? "°F·d" : "K·d")});
+    t.row({us ? "heating degree days below 65 °F" : "heating degree days below 18.3 °C",
+           fmt::format("{:.0f} {}", w.degree_days_65F * (us ? 1.8 : 1), us ? "°F·d" : "°C·d")});
     return section("Weather", t.html());
   }
   std::string assumptions() {
     if (r_.assumptions.empty()) return "";
-    Table t{{"where", "what", "taken", "usual range", "from"}};
+    Table t{{"where", "value", "assumed", "usual range", "source"}};
     for (auto const& a : r_.assumptions) {
       t.row({a.place, spaced(a.key), told(a.value, a.measure),
-             a.least < a.most ? told(a.least, a.measure) + " to " + told(a.most, a.measure) : "not known", a.why});
+             a.least < a.most ? told(a.least, a.measure) + " to " + told(a.most, a.measure) : "unknown", a.why});
     }
     return section("Assumptions",
-                   note("Values that nobody stated. State them in the scenario where you know better.") + t.html() + band());
+                   note("Assumed values. If you know better, put them in the scenario.") + t.html() + band());
   }
   /// What the answer would be with each assumption at either end of its range.
   std::string band() {
     if (r_.band.empty()) return "";
-    Table t{{"not stated", "taken as", "starts", "most in one hour", "middle burn", "coldest room, mean", "fuel"}, "numbers"};
+    Table t{{"assumed value", "set to", "starts", "starts in the worst hour", "median burn", "coldest room, average", "fuel"}, "numbers"};
     auto const row = [&](std::string const& what, std::string const& at, BandEnd const& e, std::string_view look = "") {
       if (!e.incomplete.empty()) return t.row({what, at, e.incomplete}, look);
       t.row({what, at, std::to_string(e.starts), std::to_string(e.starts_per_hour_worst), e.burn_median > 0 ? span(e.burn_median) : "–",
              told(e.coldest_room, measure::fine_temperature), told(e.fuel, measure::fuel)},
             look);
     };
-    row("all in the middle", "", outcome(r_, 0), "sum");
+    row("all in the middle of their ranges", "", outcome(r_, 0), "sum");
     for (auto const& b : r_.band) {
       for (auto const* end : {&b.low, &b.high}) row(b.place + " " + spaced(b.key), told(end->value, b.measure), *end);
     }
-    return "<h3>What they do to the answer</h3>" +
-           note("Each at either end of its usual range, the others in the middle. Several together are not the sum of each.") + t.html();
+    return "<h3>Range check</h3>" +
+           note("Each assumed value at both ends of its usual range, the others in the middle. Effects do not add up. On a short-cycling "
+                "day, ignore differences of 2% or less in starts.") + t.html();
   }
   std::string events() {
     if (r_.events.empty()) return "";
     Table t{{"time", "place", "what", "why"}};
     size_t const shown = std::min(r_.events.size(), most_events);
-    for (size_t i = 0; i < shown; ++i) t.row({clock(r_.events[i].time), r_.events[i].place, r_.events[i].what, r_.events[i].why.in(system_)});
+    for (size_t i = 0; i < shown; ++i) {
+      auto const& e = r_.events[i];
+      t.row({clock(e.time), e.place, e.what, e.why.in(system_)});
+    }
     long const rest = long(r_.events.size() - shown) + r_.events_left_out;
     auto const words =
         rest > 0 ? fmt::format("The first {} of {} events.", shown, long(shown) + rest) : fmt::format("All {} events.", shown);

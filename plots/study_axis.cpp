@@ -88,12 +88,12 @@ std::string ColumnText::number(double si) const {
     return i >= 0 && size_t(i) < column_->words.size() ? column_->words[size_t(i)] : "–";
   }
   auto const words = show(si, measure_, system_);
-  return words.substr(0, words.find(' '));
+  return words.substr(0, words.find_first_of(" %"));
 }
 
 std::string ColumnText::label() const {
   if (has_words()) return name();
-  auto const unit = column_->is_factor ? "× what is stated" : printed_unit(measure_.unit(system_));
+  auto const unit = column_->is_factor ? "× stated value" : printed_unit(measure_.unit(system_));
   return unit.empty() || name_has_unit() ? name() : name() + " [" + unit + "]";
 }
 

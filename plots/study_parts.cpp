@@ -16,7 +16,7 @@ std::string study_header(std::string const& title, std::vector<std::string> cons
   if (!below.empty()) out += note(below);
   out += before_words;
   for (auto const& w : words) {
-    auto sentence = begun_large(with_printed_units(w));
+    auto sentence = begun_large(w);
     if (!sentence.empty() && std::string_view{".:!?"}.find(sentence.back()) == std::string_view::npos) sentence += '.';
     out += R"(<p class="answer">)" + escaped(sentence) + "</p>";
   }
@@ -25,7 +25,7 @@ std::string study_header(std::string const& title, std::vector<std::string> cons
 
 std::string titled_picture(std::string const& title, std::string const& chart, std::string const& values) {
   auto const table = values.empty() ? "" : "<details><summary>The same in numbers</summary>" + values + "</details>";
-  return section(title, chart.empty() ? note("No point has numbers for it.") : chart + table);
+  return section(title, chart.empty() ? note("No point has a number here.") : chart + table);
 }
 
 std::string study_style() { return std::string{embedded::report_css} + std::string{embedded::study_css}; }

@@ -24,7 +24,7 @@ std::string how_averaged(StudyGrid const& g, std::string_view mark) {
   for (size_t row = 0; row < g.rows(); ++row)
     for (size_t k = 0; k < g.columns(); ++k)
       if (long const n = g.cell(k, row).points; n > 0) least = least ? std::min(least, n) : n, most = std::max(most, n);
-  return fmt::format("{} is the mean of {} points, which differ in what else was turned. ", mark,
+  return fmt::format("{} is the average of {} points that differ in the other varied values. ", mark,
                      least == most ? counted(size_t(most)) : counted(size_t(least)) + " to " + counted(size_t(most)));
 }
 
@@ -88,7 +88,7 @@ StudyPicture line_picture(StudyGrid const& g) {
                     {"words", "best: " + g.figure().told(g.cell(k, row).mean)}});
   }
   auto caption = how_averaged(g, "Each place on a line");
-  if (g.is_averaged()) caption += "The pale bands reach from the lowest to the highest of them. ";
+  if (g.is_averaged()) caption += "Pale bands show the lowest and highest of them. ";
   if (rows.size() < g.rows()) caption += fmt::format("{} of the {} values of {} are drawn. ", rows.size(), g.rows(), g.y()->text().name());
   return {title_of(g),
           caption + of_best(g),
@@ -110,7 +110,7 @@ StudyPicture heat_picture(StudyGrid const& g) {
       has_gap = has_gap || !c.points;
       auto told = g.where(k, row) + "\n" + g.figure().name() + " " + g.figure().told(c.mean);
       if (c.points > 1 && c.least < c.most)
-        told += fmt::format("\nmean of {}: {} to {}", c.points, g.figure().told(c.least), g.figure().told(c.most));
+        told += fmt::format("\naverage of {}: {} to {}", c.points, g.figure().told(c.least), g.figure().told(c.most));
       if (c.points) cells.push_back({k, row, g.figure().plain(c.mean), g.figure().number(c.mean), told});
     }
   for (auto const& [k, row] : g.best()) best.push_back({k, row});
@@ -130,7 +130,7 @@ StudyPicture heat_picture(StudyGrid const& g) {
 
 StudyPicture nothing(StudyRecord const& r, std::string const& key) {
   auto const* c = find_column(r, key);
-  return {begun_large(c ? c->name : key) + ": there is nothing to draw", "", "", {}, ""};
+  return {begun_large(c ? c->name : key) + ": nothing to draw", "", "", {}, ""};
 }
 
 }  // namespace
@@ -159,8 +159,8 @@ StudyPicture influence_picture(StudyRecord const& r, StudyColumn const& figure) 
     auto const& input = *find_column(r, i->input);
     bool const rises = i->rank_correlation > 0;
     std::string words = percent(i->share) + " · ";
-    if (i->share < least_share) words += "hardly moves it";
-    else if (input.words.size() > 2) words += "which one it is";
+    if (i->share < least_share) words += "little effect";
+    else if (input.words.size() > 2) words += "depends on which one";
     else {
       if (input.words.empty()) words += "more of it: ";
       else words += fmt::format("‘{}’ rather than ‘{}’: ", input.words[1], input.words[0]);
@@ -171,15 +171,15 @@ StudyPicture influence_picture(StudyRecord const& r, StudyColumn const& figure) 
     sum += i->share;
   }
   auto const name = [&](size_t k) { return find_column(r, all[k]->input)->name; };
-  auto title = fmt::format("What moves ‘{}’: {} first, {} of its spread", figure.name, name(0), percent(all[0]->share));
+  auto title = fmt::format("‘{}’ depends most on {}: {} of its variation", figure.name, name(0), percent(all[0]->share));
   if (all.size() > 1 && all[1]->share >= least_share) title += fmt::format("; then {}, {}", name(1), percent(all[1]->share));
-  if (all[0]->share < least_share) title = "What moves ‘" + figure.name + "’: nothing that was turned, by itself";
+  if (all[0]->share < least_share) title = "‘" + figure.name + "’ depends on none of the varied values alone";
   auto const left =
       sum > 1.005
-          ? std::string{"Together they are more than the whole, as what was turned does not vary independently where there is a number."}
-          : percent(std::max(0., 1 - sum)) + " is left: what two do together, and what goes up and down again.";
+          ? std::string{"They add up to more than 100%: at the points with a number, the values do not vary independently."}
+          : "The other " + percent(std::max(0., 1 - sum)) + ": combined effects, and effects that rise and fall.";
   return {title,
-          fmt::format("Shares of the spread of ‘{}’ that each explains, by a straight line through the ranks of the points. {}",
+          fmt::format("How much of the variation of ‘{}’ each explains, by a straight line through the ranks of the points. {}",
                       figure.name, left),
           "shares",
           {{"bars", bars}},

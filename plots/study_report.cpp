@@ -64,17 +64,17 @@ private:
     std::string out;
     for (auto const& c : r_.claims) {
       if (c.of <= 0) {
-        out += R"(<p class="claim">)" + escaped("Not known, as no point could be simulated: " + c.words + ".") + "</p>";
+        out += R"(<p class="claim">)" + escaped("Unknown (no point could be simulated): " + c.words + ".") + "</p>";
         continue;
       }
-      auto const words = with_printed_units(c.words);
+      auto const& words = c.words;
       if (is_grid()) {
         out += fmt::format(R"(<p class="claim"><b>At {} of {} points</b>: {}.</p>)", c.held, c.of, escaped(words));
         continue;
       }
       out += fmt::format(R"(<p class="claim"><b>In {} of 100 likely houses</b>: {}.</p>)", of_hundred(c.held, c.of), escaped(words));
       out +=
-          note(fmt::format("Held at {} of {} points that could be simulated. With 95 % confidence it is true of {:.0f} to {:.0f} in 100.",
+          note(fmt::format("True at {} of {} points simulated. 95% range: {:.0f} to {:.0f} of 100.",
                            c.held, c.of, 100 * c.least, 100 * c.most));
     }
     return out;
@@ -92,13 +92,13 @@ private:
     std::string out =
         r_.failed >= r_.asked
             ? fmt::format(R"(<p class="alarm">None of the {} points could be simulated.</p>)", counted(size_t(r_.asked)))
-            : fmt::format("<p>{} of {} points could not be simulated. They are in no picture and in no share.</p>", r_.failed, r_.asked);
+            : fmt::format("<p>{} of {} points could not be simulated. All pictures and shares leave them out.</p>", r_.failed, r_.asked);
     if (r_.faults.empty()) return section("Points that failed", out);
     auto faults = r_.faults;
     std::stable_sort(faults.begin(), faults.end(), [](auto const& a, auto const& b) { return a.second > b.second; });
     Table t{{"why", "points"}};
     for (size_t i = 0; i < std::min(faults.size(), most_reasons); ++i)
-      t.row({with_printed_units(faults[i].first), counted(size_t(faults[i].second))});
+      t.row({faults[i].first, counted(size_t(faults[i].second))});
     auto const rest = faults.size() > most_reasons ? note(fmt::format("and {} rarer reasons", counted(faults.size() - most_reasons))) : "";
     return section("Points that failed", out + t.html() + rest);
   }
@@ -116,11 +116,11 @@ private:
 
   std::string turned() {
     if (r_.inputs.empty() || count() == 0) return "";
-    Table t{{"what", "from", "to", "values", "in the scenario"}, "numbers"};
+    Table t{{"value", "from", "to", "steps", "in the scenario"}, "numbers"};
     for (auto const& c : r_.inputs) {
       auto const few = distinct(c.numbers, most_places);
       auto const text = input_text(c, system_);
-      auto const values = few.empty() ? std::string{"any between"} : std::to_string(few.size());
+      auto const values = few.empty() ? std::string{"any in between"} : std::to_string(few.size());
       if (!c.words.empty()) {
         std::string words;
         for (double v : few) words += (words.empty() ? "" : ", ") + text.told(v);
@@ -132,7 +132,7 @@ private:
         if (std::isfinite(v)) low = std::min(low, v), high = std::max(high, v);
       t.row({c.name, low <= high ? text.told(low) : "–", low <= high ? text.told(high) : "–", values, c.key});
     }
-    return section("What was turned", t.html());
+    return section("Varied values", t.html());
   }
 
   std::string points() {

@@ -117,7 +117,7 @@ StudyPicture scatter_picture(StudyColumn const& xs, StudyColumn const& figures, 
   std::vector<Dot> dots;
   for (size_t i = 0; i < figures.numbers.size(); ++i)
     if (std::isfinite(xs.numbers[i]) && std::isfinite(figures.numbers[i])) dots.push_back({xs.numbers[i], figures.numbers[i]});
-  if (dots.empty()) return {begun_large(f.name()) + ": there is nothing to draw", "", "", {}, ""};
+  if (dots.empty()) return {begun_large(f.name()) + ": nothing to draw", "", "", {}, ""};
 
   json table{{"across", {{"label", x.label()}, {"words", xs.words}}},
              {"up", {{"label", f.label()}}},
@@ -180,9 +180,9 @@ StudyPicture scatter_picture(StudyColumn const& xs, StudyColumn const& figures, 
     for (auto const& b : trace)
       table["middle"].push_back(
           {x.plain((b.from + b.to) / 2), f.plain(std::max(b.low, reach.low)), f.plain(b.middle), f.plain(std::min(b.high, reach.high))});
-    caption += x.has_words() ? "Half of the points lie at the diamond or above, half at it or below; 8 of 10 lie on its bar."
-               : is_counted  ? "Half of the points lie on the line or above, half on it or below; 8 of 10 lie between the dashed lines."
-                             : "Half of the points lie on the line or above, half on it or below; 8 of 10 lie in the band.";
+    caption += x.has_words() ? "Half of the points are at or above the diamond, half at or below it; 8 of 10 are on its bar."
+               : is_counted  ? "Half of the points are on or above the line, half on or below it; 8 of 10 are between the dashed lines."
+                             : "Half of the points are on or above the line, half on or below it; 8 of 10 are in the band.";
   }
   return {std::move(title), std::move(caption), "scatter", std::move(table), ""};
 }

@@ -58,7 +58,7 @@ Stretch largest(StudyGrid const& g, double share_of_spread) {
   return double(best.numbers) < share_of_good * double(good) || best.numbers == all ? Stretch{} : best;
 }
 
-std::string begin(StudyGrid const& g) { return begun_large(g.figure().name()) + ": " + (g.is_averaged() ? "on the mean " : ""); }
+std::string begin(StudyGrid const& g) { return begun_large(g.figure().name()) + ": " + (g.is_averaged() ? "on average " : ""); }
 std::string bound(StudyGrid const& g, double v) {
   return g.column().lower_is_better ? "at most " + g.figure().told_at_most(v) : "at least " + g.figure().told_at_least(v);
 }

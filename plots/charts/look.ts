@@ -80,7 +80,7 @@ export function erase(plot: uPlot): void {
 export function readable(plot: uPlot, box: HTMLElement, words: string, take?: (x: number) => void): void {
   box.tabIndex = 0;
   box.setAttribute('role', 'group');
-  box.setAttribute('aria-label', `${words}: arrow keys read it`);
+  box.setAttribute('aria-label', `${words}: read values with the arrow keys`);
   box.querySelector('.u-legend')?.setAttribute('aria-live', 'polite');
   box.onkeydown = e => {
     if (e.target !== box) return;

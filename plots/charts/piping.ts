@@ -39,7 +39,7 @@ export function painter(svg: SVGElement, table: Repaintings): (k: number) => voi
     for (const { number, title, figures, way, name } of limbs) {
       const text = table.texts[texts[number]];
       if (figures) figures.textContent = text;
-      title.textContent = `${name}: ${text}${ways[number] === '-' ? ', backwards' : ''}`;
+      title.textContent = `${name}: ${text}${ways[number] === '-' ? ', backward' : ''}`;
       way?.setAttribute('visibility', ways[number] === '0' ? 'hidden' : 'visible');
       way?.setAttribute('transform', ways[number] === '-' ? 'scale(-1 1)' : '');
     }

@@ -35,7 +35,7 @@ function joined(curves: ResetCloud['curves'], dots: ResetCloud['points']): uPlot
 export function reset_chart(parent: HTMLElement, first: ResetCloud, drawn?: Drawn): ResetChart {
   let cloud = first, points = drawn?.points;
   const was = first.curves;
-  const curves = () => [...was, ...(points ? [{ label: 'the curve now', x: points.map(p => p[0]), y: points.map(p => p[1]) }] : [])];
+  const curves = () => [...was, ...(points ? [{ label: 'new curve', x: points.map(p => p[0]), y: points.map(p => p[1]) }] : [])];
   const dots = () => cloud.points;
   const data = () => joined(curves(), dots());
   const many = curves().length;
@@ -53,7 +53,7 @@ export function reset_chart(parent: HTMLElement, first: ResetCloud, drawn?: Draw
     series: [
       { label: first.across },
       ...[...curves(), ...dots()].map((one, k): uPlot.Series => k < many
-        ? { label: drawn && k < was.length ? `${one.label}, before` : one.label, spanGaps: true, points: { show: false },
+        ? { label: drawn && k < was.length ? `${one.label}, old` : one.label, spanGaps: true, points: { show: false },
             stroke: () => drawn && k < was.length ? pale(line(k + 1), 0.55) : line(k + 1), width: drawn && k < was.length ? 2 : 2.5,
             dash: drawn && k < was.length ? [6, 5] : [] }
         : { label: one.label, stroke: () => dot(k), paths: () => null,
@@ -71,7 +71,7 @@ export function reset_chart(parent: HTMLElement, first: ResetCloud, drawn?: Draw
     handle.setAttribute('aria-valuemin', String(Math.floor(min ?? supply)));
     handle.setAttribute('aria-valuemax', String(Math.ceil(max ?? supply)));
     handle.setAttribute('aria-valuenow', String(supply));
-    handle.setAttribute('aria-valuetext', `${supply} ${drawn!.unit} water at ${outdoors} ${drawn!.unit} outdoors`);
+    handle.setAttribute('aria-valuetext', `${supply} ${drawn!.unit} supply at ${outdoors} ${drawn!.unit} outdoor`);
   };
   const move = (which: number, to: Point) => {
     const point: Point = [Math.round(to[0]), Math.round(to[1])];
@@ -98,7 +98,7 @@ export function reset_chart(parent: HTMLElement, first: ResetCloud, drawn?: Draw
       handle.setAttribute('role', 'slider');
       const colder = point[0] <= points![1 - which][0];
       handle.setAttribute('aria-label', `${colder ? 'cold' : 'mild'} point of the reset curve`);
-      handle.title = 'up and down move the water temperature, left and right the outdoor temperature';
+      handle.title = 'up and down: supply temperature; left and right: outdoor temperature';
       handle.setAttribute('aria-orientation', 'vertical');
       handle.textContent = colder ? 'cold' : 'mild';
       handle.onkeydown = e => {

@@ -63,7 +63,7 @@ function lines_of(now: () => TimePanel): { series: uPlot.Series[]; bands: uPlot.
       paths: is_lines ? undefined : uPlot.paths.stepped!({ align: 1 }),
       fill: is_lines ? undefined : () => pale(stroke(), is_fire ? 0.75 : 0.4),
       fillTo: panel.look === 'steps' ? row : 0,
-      value: (_, v, __, k) => v == null || k == null ? '–' : `${now().series[i].mean[k]} ${panel.unit}`,
+      value: (_, v, __, k) => v == null || k == null ? '–' : `${now().series[i].mean[k]}${panel.unit === '%' ? '%' : ' ' + panel.unit}`,
     });
     if (!one.least) return;
     for (let edge = 0; edge < 2; ++edge) {
@@ -140,7 +140,7 @@ export function time_charts(tools: HTMLElement, places: HTMLElement[], first: Ov
   const buttons = tools.appendChild(Object.assign(document.createElement('div'), { className: 'tools' }));
   buttons.setAttribute('role', 'group');
   buttons.setAttribute('aria-label', 'time shown');
-  const acts: [string, () => void][] = [['closer', () => move(0.5, 0)], ['wider', () => move(2, 0)], ['earlier', () => move(1, -0.5)],
+  const acts: [string, () => void][] = [['zoom in', () => move(0.5, 0)], ['zoom out', () => move(2, 0)], ['earlier', () => move(1, -0.5)],
                                         ['later', () => move(1, 0.5)], ['all', show_all]];
   for (const [words, act] of acts) {
     buttons.appendChild(Object.assign(document.createElement('button'), { type: 'button', textContent: words, onclick: act }));
@@ -184,7 +184,7 @@ export function time_charts(tools: HTMLElement, places: HTMLElement[], first: Ov
       scales: { x: { time: false, range: (_, min, max) => [min, max] }, y: { range: upright.range } },
       axes: [
         axis({ size: last ? 34 * growth() : 8, incrs: time_steps, space: 90 * growth(),
-               label: last ? 'time since the start' : undefined, labelSize: 22 * growth(),
+               label: last ? 'time since the start of the run' : undefined, labelSize: 22 * growth(),
                values: (_, splits, __, ___, step) => splits.map(s => last ? tick(s, step) : '') }),
         axis({ size: u => gutter(u.width), ...upright.axis }),
       ],

@@ -127,26 +127,26 @@ struct Recorder::Parts {
       std::string const id = i == 0 ? "boiler" : plan.pieces[b.piece].name, whose = i == 0 ? "the boiler" : "the " + id + " boiler";
       add(id + "/supply", "supply at " + whose, "water", t, {Probe::place, outlet_cell(plan.first_branch[b.piece])});
       add(id + "/return", "return at " + whose, "water", t, {Probe::place, plan.seat(b.piece).inlet[0]});
-      if (i == 0 && relay >= 0) add("boiler/target", "water wanted", "water", t, {Probe::place, plan.own[relay]});
+      if (i == 0 && relay >= 0) add("boiler/target", "target", "water", t, {Probe::place, plan.own[relay]});
       if (b.fire >= 0)
-        add(id + "/fire", i == 0 ? "fire, share of input" : "fire of " + whose + ", share of its input", "fire", measure::share,
+        add(id + "/fire", i == 0 ? "firing rate (share of input)" : "firing rate of " + whose + " (share of input)", "fire", measure::share,
             {Probe::fire, int(i)});
     }
-    add("outdoors", "outdoors", "outdoors", t, {Probe::place, given::outdoors});
+    add("outdoors", "outdoor temperature", "outdoors", t, {Probe::place, given::outdoors});
     for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
       auto const& name = plan.pieces[p].name;
       if (plan.pieces[p].kind->role == Role::tap)
-        add("tap/" + name.substr(0, name.rfind('/')), "hot water reaching the " + name.substr(0, name.rfind('/')) + " tap", "water", t,
+        add("tap/" + name.substr(0, name.rfind('/')), "hot water at the " + name.substr(0, name.rfind('/')) + " tap", "water", t,
             {Probe::place, plan.seat(int(p)).inlet[0]});
     }
     for (auto const& z : zones) {
       auto const& [name, room, thermostat, emitter, mover, reset, load, design_room, flow, drop, mixing, held_at] = z.parts;
       if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});
       if (emitter >= 0) {
-        add("zone/" + name + "/supply", name + " water reaching its emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});
+        add("zone/" + name + "/supply", name + " supply at the emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});
         for (std::string const surface : {"floor", "surface"})
           if (int const warm = place_named(plan, plan.pieces[emitter].name + " " + surface + " 0"); warm >= 0)
-            add("zone/" + name + "/" + surface, name + " " + surface + " where the water enters", "room", t, {Probe::place, warm});
+            add("zone/" + name + "/" + surface, name + " " + surface + " at the supply end", "room", t, {Probe::place, warm});
       }
       if (thermostat >= 0) add("zone/" + name + "/call", name + " calls", "call", measure::plain, {Probe::call, thermostat});
     }

@@ -35,6 +35,6 @@ for (const name of all) {
 
 test('a network without a boiler says why it cannot run', { timeout: patience }, async () => {
   const v = await visit(`${server.address}#watch/shipped/two_loops.toml`);
-  await v.page.getByText('a bare network has no boiler').waitFor();
+  await v.page.locator('.faults', { hasText: 'E241' }).waitFor();
   await v.done();
 });

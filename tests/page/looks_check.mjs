@@ -16,7 +16,7 @@ after(async () => { await close(), await server.stop(), await tidy(place); });
 /** Until nothing is being computed. */
 const settled = async page => {
   await page.locator('h1').first().waitFor();
-  await page.waitForFunction(() => !document.querySelector('progress') && !/reckoning …/.test(document.body.innerText));
+  await page.waitForFunction(() => !document.querySelector('progress') && !/calculating …/.test(document.body.innerText));
 };
 
 for (const [name, looks] of [['wide and light', {}], ['wide and dark', { dark: true }], ['a phone', { width: 390, height: 844 }],

@@ -53,7 +53,7 @@ TEST(Report, CarriesItsChartsInside) {
 TEST(Report, SectionsStandInTheirOrder) {
   auto const page = markup(make_report(sample::record(), UnitSystem::us));
   size_t before = 0;
-  for (auto const* title : {"<h1>", "Findings", "The piping", "over time", "day with most", "whole run", "How long", "Outdoor reset",
+  for (auto const* title : {"<h1>", "Findings", "The piping", "over time", "day with the most", "whole run", "How long", "Outdoor reset",
                             "Heat by zone", ">Energy<", ">Weather<", ">Assumptions<", "What happened", ">Cautions<"}) {
     auto const at = page.find(title, before);
     ASSERT_NE(at, std::string::npos) << title;
@@ -68,14 +68,14 @@ TEST(Report, HostileTextIsEscapedEverywhere) {
   for (auto* track : {&r.closeup, &r.whole}) {
     for (auto& c : track->channels) c.label = bad;
   }
-  for (auto& e : r.events) e.place = e.what = e.why = bad;
+  for (auto& e : r.events) e.place = e.what = bad, e.why = bad;
   for (auto& l : r.drawing.limbs) l.label = l.kind = bad, l.id += bad, l.zone += l.zone.empty() ? "" : bad;
   for (auto& z : r.zones) z.name = z.emitter = bad;
-  for (auto& f : r.findings) f.place = f.severity = f.whose = f.words = f.figures[0].name = bad;
+  for (auto& f : r.findings) f.place = f.figures[0].name = bad, f.whose = f.words = f.fix = bad;
   for (auto& a : r.assumptions) a.place = a.key = a.why = bad;
   r.energy.losses[bad] = 1;
   r.resets[0].name = bad;
-  r.reasons = r.cautions = {bad};
+  r.why.smallest_zone = bad, r.cautions = {bad};
   auto const page = make_report(r, UnitSystem::us);
   EXPECT_FALSE(holds(page, "alert(1)</script>"));
   EXPECT_FALSE(holds(page, "<script>alert"));
@@ -99,7 +99,7 @@ TEST(Report, ARunOfOneDayIsShownOnce) {
   auto r = sample::record();
   r.whole = sample::track(60, 86400);
   auto const page = make_report(r, UnitSystem::us);
-  EXPECT_FALSE(holds(page, "day with most"));
+  EXPECT_FALSE(holds(page, "day with the most"));
   EXPECT_FALSE(holds(page, "whole run"));
   auto const tables = charts(page);
   ASSERT_EQ(tables.size(), 5u);
@@ -118,7 +118,7 @@ TEST(Report, TheMomentShownFirstIsAmongThoseToChoose) {
 
 TEST(Report, TheBandOfTheAnswerIsShownWhereItWasAskedFor) {
   auto r = sample::record();
-  EXPECT_FALSE(holds(make_report(r, UnitSystem::us), "What they do to the answer"));
+  EXPECT_FALSE(holds(make_report(r, UnitSystem::us), "<h3>Range check</h3>"));
   BandEnd low, high;
   low.value = 10, low.starts = 91, high.value = 30, high.incomplete = "no answer <here>";
   r.band = {{"boiler", "metal_mass", measure::mass, low, high}};
@@ -127,14 +127,14 @@ TEST(Report, TheBandOfTheAnswerIsShownWhereItWasAskedFor) {
   EXPECT_TRUE(holds(page, "no answer &lt;here&gt;"));
 }
 
-TEST(Report, FindingsAreSortedByWeightThenOrder) {
+TEST(Report, FindingsAreSortedBySeverityThenOrder) {
   Record r;
-  auto const add = [&](std::string place, std::string weight, double order) {
+  auto const add = [&](std::string place, Severity severity, double order) {
     Finding f;
-    f.place = std::move(place), f.severity = std::move(weight), f.order = order;
+    f.place = std::move(place), f.severity = severity, f.order = order;
     r.findings.push_back(f);
   };
-  add("fourth", "note", 9), add("second", "serious", 1), add("third", "minor", 5), add("first", "serious", 2);
+  add("fourth", Severity::note, 9), add("second", Severity::serious, 1), add("third", Severity::minor, 5), add("first", Severity::serious, 2);
   auto const page = make_report(r, UnitSystem::us);
   EXPECT_LT(page.find("<b>first"), page.find("<b>second"));
   EXPECT_LT(page.find("<b>second"), page.find("<b>third"));
@@ -143,8 +143,23 @@ TEST(Report, FindingsAreSortedByWeightThenOrder) {
 
 TEST(Report, FindingsSayTheirFiguresLimitAndWhoseItIs) {
   auto const page = make_report(sample::record(), UnitSystem::us);
-  EXPECT_TRUE(holds(page, "middle burn 6.3\u00a0min"));  // 380 s
-  EXPECT_TRUE(holds(page, "limit: shortest burn wanted 10.0\u00a0min · by common practice, no source"));
+  EXPECT_TRUE(holds(page, "median burn 6.3\u00a0min"));  // 380 s
+  EXPECT_TRUE(holds(page, "10.0\u00a0min"));
+  EXPECT_TRUE(holds(page, "common practice, no published source"));
+  EXPECT_TRUE(holds(page, "Fix:</b> Lower the minimum fire."));
+}
+
+TEST(Report, NoUnitOfTheOtherSystemIsOnThePage) {
+  auto const us_page = make_report(sample::record(), UnitSystem::us), si_page = make_report(sample::record(), UnitSystem::si);
+  for (auto const* unit : {"°C", "kW", "L/s"}) EXPECT_FALSE(holds(us_page, unit)) << unit;
+  for (auto const* unit : {"°F", "Btu", "gpm", "therm", "degF"}) EXPECT_FALSE(holds(si_page, unit)) << unit;
+  EXPECT_TRUE(holds(si_page, "heating degree days below 18.3 °C"));
+}
+
+TEST(Report, LossesHaveNamesNotKeys) {
+  auto const page = make_report(sample::record(), UnitSystem::us);
+  EXPECT_TRUE(holds(page, "<td>lost: under the slab</td>"));
+  EXPECT_FALSE(holds(page, "floor down"));
 }
 
 TEST(Report, EmptyRecordMakesAPageToo) {
@@ -164,7 +179,7 @@ TEST(Report, StaysUnderThreeMegabytesForAYear) {
   }
   r.burner.burns.assign(200'000, 300);
   r.points.assign(500'000, {270, 330, 1});
-  r.events.assign(100'000, {1, "boiler", "burner starts", "supply below the target"});
+  r.events.assign(100'000, {1, "boiler", "burner starts", "supply below target"});
   r.events_left_out = 5;
   auto const page = make_report(r, UnitSystem::us);
   EXPECT_LT(page.size(), 3'000'000u);

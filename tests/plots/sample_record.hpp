@@ -46,7 +46,7 @@ inline Track track(double step, double span) {
     out.channels.push_back(channel("zone/" + zones[i] + "/room", zones[i], "room", measure::fine_temperature, step, span,
                                    [i](double t) { return 293.15 + 0.6 * i - 0.5 + 0.4 * std::sin(t / (2400 + 700 * i) + i - 1.2); }));
   }
-  out.channels.push_back(channel("outdoors", "outdoor air", "outdoors", measure::temperature, step, span, outdoors));
+  out.channels.push_back(channel("outdoors", "outdoor temperature", "outdoors", measure::temperature, step, span, outdoors));
   return out;
 }
 
@@ -66,9 +66,9 @@ inline Record make_record() {
   b.name = "boiler", b.starts_per_hour_worst = 5, b.worst_hour_at = 22000, b.starts_by_day = {0};
   for (double t = 10; t < 86400; t += 10) {
     if (burning(t) && !burning(t - 10)) {
-      ++b.starts, r.events.push_back({t, "boiler", "burner starts", "supply below the target less half the differential"});
+      ++b.starts, r.events.push_back({t, "boiler", "burner starts", "supply below target"});
     } else if (!burning(t) && burning(t - 10)) {
-      r.events.push_back({t, "boiler", "burner stops", "supply above the target plus half the differential"});
+      r.events.push_back({t, "boiler", "burner stops", "supply above target"});
       b.burns.push_back(float(since(t - 10)));
     }
     b.time_firing += burning(t) ? 10 : 0;
@@ -89,30 +89,31 @@ inline Record make_record() {
   e.losses = {{"flue", 5.2e7}, {"jacket", 7e6}, {"piping", 1.1e7}, {"floor_down", 4e6}}, e.stored = 1e6, e.closure = 2.1e-5;
   e.cost = 8.4, e.carbon = 36;
   r.weather = {"an invented winter day", 264, 272, 268, 264.2, 23.3, 24};
-  r.reasons = {"The burner starts 79 times a day because its least output, 8.5 kW, is more than the zones take at this weather, 6.4 kW.",
-               "Between starts the water cools by 16 K in about 12 minutes, so burns last only 6 minutes.",
-               "A boiler with a lower least output, or a buffer tank of about 110 L, would make burns three times as long."};
+  auto& why = r.why;
+  why.starts = 79, why.duration = r.duration, why.output_least = 8500, why.output_most = 32000, why.design_load = 44000;
+  why.smallest_zone = "bath", why.smallest_design_load = 6400, why.smallest_load = 4000;
   r.findings = {{"burner.short_burns",
                  "boiler",
-                 "serious",
-                 {{"middle burn", 380, minutes}, {"starts in the worst hour", 5, count}},
-                 Figure{"shortest burn wanted", 600, minutes},
-                 "common practice, no source",
-                 "Burns are short: the least output is more than the zones take.",
+                 Severity::serious,
+                 {{"median burn", 380, minutes}, {"starts in the worst hour", 5, count}},
+                 Figure{"shortest burn", 600, minutes},
+                 common_practice,
+                 say("median burn {}, minimum {}.", Amount{380, minutes}, Amount{600, minutes}),
                  3,
-                 -1},
+                 -1,
+                 "Lower the minimum fire."},
                 {"zone.short_of_flow",
                  "bath",
-                 "minor",
-                 {{"flow", 2.5e-5, flow}, {"wanted", 7.6e-5, flow}},
+                 Severity::minor,
+                 {{"flow", 2.5e-5, flow}, {"flow needed", 7.6e-5, flow}},
                  {},
                  "",
-                 "The bath gets a third of the flow its radiators need.",
+                 "flow is a third of the flow needed.",
                  2,
                  -1},
-                {"piping.loss", "basement", "note", {{"lost", 1.1e7, energy}}, {}, "", "Bare pipes in the basement lose heat.", 1, -1}};
-  r.assumptions = {{"boiler", "jacket_loss", 80, 40, 150, electric_power, "common practice, no source"},
-                   {"bath", "water_content", 0.004, 0.004, 0.004, volume, "common practice, no source"}};
+                {"piping.loss", "basement", Severity::note, {{"lost", 1.1e7, energy}}, {}, "", "bare pipes lose heat.", 1, -1}};
+  r.assumptions = {{"boiler", "jacket_loss", 80, 40, 150, electric_power, common_practice},
+                   {"bath", "water_content", 0.004, 0.004, 0.004, volume, common_practice}};
   r.cautions = {"Gains from sun and people are left out, so the rooms' need is on the high side."};
   return r;
 }

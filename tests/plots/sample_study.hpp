@@ -35,8 +35,8 @@ inline StudyRecord grid() {
   r.points = "full grid";
   auto fire = input("boiler.minimum_input", "minimum fire", measure::power),
        zone = input("zone.bath.design_load", "smallest zone", measure::power);
-  auto most = figure("most_in_one_hour", "most in one hour", measure::count, true, false);
-  auto room = figure("coldest_room", "coldest room, mean", measure::fine_temperature, false, true);
+  auto most = figure("most_in_one_hour", "starts in the worst hour", measure::count, true, false);
+  auto room = figure("coldest_room", "coldest room, average", measure::fine_temperature, false, true);
   for (int i = 0; i < 10; ++i)
     for (int k = 0; k < 8; ++k) {
       double const f = 8 + 3 * i, z = 2 + 2 * k;
@@ -45,10 +45,10 @@ inline StudyRecord grid() {
     }
   r.inputs = {fire, zone}, r.figures = {most, room};
   r.asked = 82, r.failed = 2, r.faults = {{"E411: the step control fails at zone 'bath'", 2}};
-  r.claims = {{"at most 6 burner starts in any hour", 41, 80, 0.4, 0.62}};
-  r.words = {"a boiler of 8 kBtu/h minimum fire starts at most 12 times in any hour, whatever the zone",
-             "every 3 kBtu/h more cost up to 2 starts"};
-  r.cautions = {"Gas, hot water and electricity can kill: this is a reckoning, no instruction."};
+  r.claims = {{"at most 6 burner starts in the worst hour", 41, 80, 0.4, 0.62}};
+  r.words = {"8 kBtu/h minimum fire: at most 12 starts in the worst hour, whatever the zone",
+             "every 3 kBtu/h more: up to 2 more starts"};
+  r.cautions = {"Gas, hot water and electricity can kill. These results help you decide."};
   r.pictures = {{PictureSort::heat_map, "boiler.minimum_input", "zone.bath.design_load", "most_in_one_hour"},
                 {PictureSort::line, "boiler.minimum_input", "zone.bath.design_load", "most_in_one_hour"},
                 {PictureSort::line, "boiler.minimum_input", "", "most_in_one_hour"},
@@ -66,8 +66,8 @@ inline StudyRecord houses(size_t count) {
        pump = input("circulator.mode", "circulator", measure::plain);
   load.is_factor = true;
   pump.words = {"constant", "outdoor reset"};
-  auto most = figure("most_in_one_hour", "most in one hour", measure::count, true, false);
-  auto burn = figure("middle_burn", "middle burn", measure::minutes, false, true);
+  auto most = figure("most_in_one_hour", "starts in the worst hour", measure::count, true, false);
+  auto burn = figure("middle_burn", "median burn", measure::minutes, false, true);
   auto supply = figure("highest_supply", "highest supply", measure::temperature, false, false);
   for (size_t i = 0; i < count; ++i) {
     double const a = 0.7 + 0.6 * spread(i, 0.7548776662), b = 8 + 20 * spread(i, 0.5698402910), c = 1 + 4 * spread(i, 0.3819660113);
@@ -79,8 +79,8 @@ inline StudyRecord houses(size_t count) {
   }
   r.inputs = {load, head, lag, pump}, r.figures = {most, burn, supply};
   r.asked = long(count);
-  r.claims = {{"at most 6 burner starts in any hour", long(count) * 78 / 100, long(count), 0.70, 0.85}};
-  r.words = {"in 78 of 100 likely houses the burner starts at most 6 times in any hour"};
+  r.claims = {{"at most 6 burner starts in the worst hour", long(count) * 78 / 100, long(count), 0.70, 0.85}};
+  r.words = {"in 78 of 100 likely houses: at most 6 starts in the worst hour"};
   r.influences = {{"most_in_one_hour", "boiler.minimum_input", 0.72, 0.52},
                   {"most_in_one_hour", "boiler.minimum_off_time", -0.5, 0.26},
                   {"most_in_one_hour", "zone.*.design_load", -0.1, 0.04},
@@ -91,24 +91,24 @@ inline StudyRecord houses(size_t count) {
                 {PictureSort::scatter, "circulator.mode", "", "most_in_one_hour"},
                 {PictureSort::line, "boiler.minimum_input", "circulator.mode", "most_in_one_hour"},
                 {PictureSort::heat_map, "boiler.minimum_input", "boiler.minimum_off_time", "most_in_one_hour"}};
-  r.cautions = {"Gas, hot water and electricity can kill: this is a reckoning, no instruction."};
+  r.cautions = {"Gas, hot water and electricity can kill. These results help you decide."};
   return r;
 }
 
 inline FrontRecord front(size_t count) {
   FrontRecord r;
   r.title = "Fewer starts or warmer rooms", r.scenario = "four_zone_house.toml", r.program_version = "0.6.0";
-  r.x = {"burner starts", measure::count, true}, r.y = {"coldest room, mean", measure::fine_temperature, false};
+  r.x = {"burner starts", measure::count, true}, r.y = {"coldest room, average", measure::fine_temperature, false};
   for (size_t i = 0; i < count; ++i) {
     double const share = spread(i, 0.7548776662), off = i % 6 == 0 ? 0 : spread(i, 0.5698402910);
     r.points.push_back(
-        {std::round(10 + 60 * share + 30 * off), 291 + 2.2 * std::sqrt(share) - 0.8 * off, true, "lag 30 s, differential 18 degF"});
+        {std::round(10 + 60 * share + 30 * off), 291 + 2.2 * std::sqrt(share) - 0.8 * off, true, "lag 30 s, differential 18 °F"});
   }
   for (auto& p : r.points)
     for (auto const& other : r.points)
       if (other.x <= p.x && other.y >= p.y && (other.x < p.x || other.y > p.y)) p.is_on_front = false;
-  r.marks = {{"chosen", 34, 292.4, "minimum off time 4 min, differential 22 degF"}, {"as it is now", 71, 292.3, "as the scenario states"}};
-  r.words = {"with 37 starts less a day the coldest room is 0.2 degF warmer"};
+  r.marks = {{"chosen", 34, 292.4, "minimum off time 4 min, differential 22 °F"}, {"as it is now", 71, 292.3, "as the file has it"}};
+  r.words = {"37 starts fewer a day; the coldest room is 0.2 °F warmer"};
   return r;
 }
 
@@ -126,8 +126,8 @@ inline FitRecord fit() {
   r.series = {room, supply};
   r.unknowns = {
       {"zone.bath.design_load", "design load of bath", measure::power, 1800, 2130, 90, ""},
-      {"zone.bath.heat_capacity", "heat capacity of bath", measure::heat_capacity, 4e6, 5.2e6, std::nan(""), "the log does not tell it"}};
-  r.words = {"the bath loses 18 % more than was stated"};
+      {"zone.bath.heat_capacity", "heat capacity of bath", measure::heat_capacity, 4e6, 5.2e6, std::nan(""), "unknown: the log hardly depends on it"}};
+  r.words = {"the bath loses 18% more than stated"};
   return r;
 }
 

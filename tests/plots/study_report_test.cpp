@@ -9,6 +9,7 @@
 
 #include "plots/fit_report.hpp"
 #include "plots/front_report.hpp"
+#include "plots/study_axis.hpp"
 #include "plots/study_pictures.hpp"
 #include "tests/plots/sample_study.hpp"
 
@@ -80,8 +81,8 @@ TEST(StudyReport, PlacesOfSeveralPointsShowTheirMeanAndBounds) {
   EXPECT_EQ(one["y"], json({3.5, 3.0}));
   EXPECT_EQ(one["least"], json({2.0, 3.0}));
   EXPECT_EQ(one["most"], json({5.0, 3.0}));
-  EXPECT_THAT(p.caption, HasSubstr("the mean of 2 points"));
-  EXPECT_THAT(p.title, HasSubstr("on the mean"));
+  EXPECT_THAT(p.caption, HasSubstr("the average of 2 points"));
+  EXPECT_THAT(p.title, HasSubstr("on average"));
 }
 
 TEST(StudyReport, BothSystemsOfUnits) {
@@ -187,7 +188,7 @@ TEST(StudyReport, WhereAllFailedTheReasonsStand) {
   auto const page = markup(us(r));
   EXPECT_THAT(page, HasSubstr("None of the 82 points could be simulated"));
   EXPECT_THAT(page, HasSubstr("the circulator gives no flow"));
-  EXPECT_THAT(page, HasSubstr("Not known, as no point could be simulated"));
+  EXPECT_THAT(page, HasSubstr("Unknown (no point could be simulated)"));
   EXPECT_THAT(page, Not(HasSubstr("<figure>")));
 }
 
@@ -204,22 +205,30 @@ TEST(StudyReport, WordsAndFactorsAreToldAsSuch) {
   auto const page = markup(us(sample::houses(200)));
   EXPECT_THAT(page, HasSubstr("constant, outdoor reset"));
   EXPECT_THAT(page, HasSubstr("×\u00a00.70"));
-  EXPECT_THAT(page, HasSubstr("design load of all zones [× what is stated]"));
+  EXPECT_THAT(page, HasSubstr("design load of all zones [× stated value]"));
   EXPECT_THAT(page, HasSubstr("with circulator outdoor reset"));
   auto const p = influence_picture(sample::houses(200), sample::houses(200).figures[0]);
-  EXPECT_EQ(p.title, "What moves ‘most in one hour’: minimum fire first, 52 % of its spread; then minimum off time, 26 %");
-  EXPECT_EQ(p.table["bars"][0]["words"], "52 % · more of it: higher, worse");
+  EXPECT_EQ(p.title, "‘starts in the worst hour’ depends most on minimum fire: 52% of its variation; then minimum off time, 26%");
+  EXPECT_EQ(p.table["bars"][0]["words"], "52% · more of it: higher, worse");
   auto weak = sample::houses(200);
   weak.influences[3].share = 0.01;
-  EXPECT_EQ(influence_picture(weak, weak.figures[0]).table["bars"][3]["words"], "1 % · hardly moves it");
-  EXPECT_EQ(p.table["bars"][2]["words"], "5 % · ‘outdoor reset’ rather than ‘constant’: lower, better");
+  EXPECT_EQ(influence_picture(weak, weak.figures[0]).table["bars"][3]["words"], "1% · little effect");
+  EXPECT_EQ(p.table["bars"][2]["words"], "5% · ‘outdoor reset’ rather than ‘constant’: lower, better");
+}
+
+TEST(StudyReport, CellsOfSharesAreNumbersAlone) {  // their unit is in the heading
+  StudyColumn share;
+  share.name = "condensing", share.measure = measure::share, share.numbers = {0.42};
+  EXPECT_EQ((ColumnText{share, UnitSystem::us}.number(0.42)), "42");
+  EXPECT_EQ((ColumnText{share, UnitSystem::us}.told(0.42)), "42%");
+  EXPECT_EQ((ColumnText{share, UnitSystem::us}.label()), "condensing [%]");
 }
 
 TEST(StudyReport, ClaimsAreOfHousesWhereHousesWereDrawn) {
   auto r = sample::houses(200);
   EXPECT_THAT(us(r), HasSubstr("In 78 of 100 likely houses"));
-  EXPECT_THAT(us(r), HasSubstr("Held at 156 of 200 points"));
-  EXPECT_THAT(us(r), HasSubstr("it is true of 70 to 85 in 100"));
+  EXPECT_THAT(us(r), HasSubstr("True at 156 of 200 points simulated"));
+  EXPECT_THAT(us(r), HasSubstr("95% range: 70 to 85 of 100"));
   r.claims[0].held = 199;
   EXPECT_THAT(us(r), HasSubstr("In more than 99 of 100 likely houses"));
   EXPECT_THAT(us(sample::grid()), HasSubstr("At 41 of 80 points"));
@@ -228,11 +237,11 @@ TEST(StudyReport, ClaimsAreOfHousesWhereHousesWereDrawn) {
 
 TEST(StudyReport, SentencesThatSayAClaimStandOnce) {
   auto r = sample::houses(200);
-  r.words = {"in 78 of 100 likely houses: at most 6 burner starts in any hour (95 % sure: 70 to 85)", "nothing else"};
+  r.words = {"in 78 of 100 likely houses: at most 6 burner starts in the worst hour (95% range 70 to 85)", "nothing else"};
   auto const page = markup(us(r));
-  auto const at = page.find("at most 6 burner starts in any hour");
+  auto const at = page.find("at most 6 burner starts in the worst hour");
   ASSERT_NE(at, std::string::npos);
-  EXPECT_EQ(page.find("at most 6 burner starts in any hour", at + 1), std::string::npos);
+  EXPECT_EQ(page.find("at most 6 burner starts in the worst hour", at + 1), std::string::npos);
   EXPECT_THAT(page, HasSubstr("Nothing else."));
 }
 
@@ -273,8 +282,8 @@ TEST(StudyReport, AFewPointsFarOffDoNotPressTheOthersFlat) {
 TEST(StudyReport, ScatterMayWeighTwoFigures) {
   auto const r = sample::houses(50);
   auto const p = make_picture(r, {PictureSort::scatter, "middle_burn", "most_in_one_hour", ""}, UnitSystem::us);
-  EXPECT_EQ(p.table["across"]["label"], "middle burn [min]");
-  EXPECT_EQ(p.table["up"]["label"], "most in one hour");
+  EXPECT_EQ(p.table["across"]["label"], "median burn [min]");
+  EXPECT_EQ(p.table["up"]["label"], "starts in the worst hour");
 }
 
 TEST(StudyReport, MiddleOfAScatterIsTheMiddle) {
@@ -307,24 +316,24 @@ TEST(FrontReport, MarksAndFrontStandWithTheirNumbers) {
   EXPECT_EQ(table["marks"][0]["name"], "chosen");
   EXPECT_EQ(table["marks"][0]["x"], 34.0);
   EXPECT_NEAR(table["marks"][0]["y"].get<double>(), 292.4 * 1.8 - 459.67, 1e-4);
-  EXPECT_THAT(page, HasSubstr("Chosen against as it is now: burner starts 34 instead of 71"));
-  EXPECT_THAT(page, HasSubstr("Better is to the left, and up."));
+  EXPECT_THAT(page, HasSubstr("From ‘as it is now’ to ‘chosen’: burner starts 71 → 34"));
+  EXPECT_THAT(page, HasSubstr("Better is left and up."));
 }
 
 TEST(FrontReport, OfThreeAimsNoLineIsDrawnAndNobodySaysBeaten) {
   auto r = sample::front(200);
   EXPECT_TRUE(charts(make_front_report(r, UnitSystem::us))[0]["table"]["line"].get<bool>());
-  EXPECT_THAT(make_front_report(r, UnitSystem::us), HasSubstr("Small dots are beaten in both."));
+  EXPECT_THAT(make_front_report(r, UnitSystem::us), HasSubstr("Each small dot is worse than a large one"));
   for (auto& p : r.points) p.is_on_front = true;  // as good points of a third aim
   EXPECT_FALSE(charts(make_front_report(r, UnitSystem::us))[0]["table"]["line"].get<bool>());
-  EXPECT_THAT(make_front_report(r, UnitSystem::us), Not(HasSubstr("Small dots are beaten in both.")));
+  EXPECT_THAT(make_front_report(r, UnitSystem::us), Not(HasSubstr("Each small dot is worse than a large one")));
   EXPECT_THAT(make_front_report(r, UnitSystem::us), HasSubstr("More than these two figures were weighed"));
 }
 
 TEST(FrontReport, WithoutPointsIsAPage) {
   FrontRecord r;
   r.title = "none", r.x.name = "starts", r.y.name = "fuel";
-  EXPECT_THAT(markup(make_front_report(r, UnitSystem::si)), HasSubstr("Starts and fuel: there is nothing to draw"));
+  EXPECT_THAT(markup(make_front_report(r, UnitSystem::si)), HasSubstr("Starts and fuel: nothing to draw"));
 }
 
 TEST(FitReport, LinesAreTheLogAndTheFitAndWhatIsBetween) {
@@ -352,7 +361,7 @@ TEST(FitReport, LongLogsAreThinnedByMeans) {
   r.series = {s};
   auto const page = make_fit_report(r, UnitSystem::si);
   EXPECT_LT(page.size(), 2'000'000u);
-  EXPECT_THAT(page, HasSubstr("Each place is the mean of 5 logged times."));
+  EXPECT_THAT(page, HasSubstr("Each point is the average of 5 readings."));
 }
 
 }  // namespace

@@ -19,45 +19,66 @@ char const* word_for(Field::Sort sort) {
   return words[int(sort)];
 }
 
-Json units_for(Field const& f) {
-  Json all = Json::array();
+/// Whether a unit is one of the US trade; times, shares and the like are of neither system.
+bool is_us(std::string_view symbol) {
+  auto const has = [&](std::string_view part) { return symbol.find(part) != symbol.npos; };
+  return symbol == "in" || has("inH2O") || has("ft") || has("gal") || has("gpm") || has("lb") || has("psi") || has("Btu") || has("therm") ||
+         has("degF");
+}
+
+/// Spellings of the reader's system that fit, the one of the form first.
+Json units_for(Field const& f, AnyUnit const& shown, UnitSystem units) {
+  if (f.unit.symbol.empty()) return Json::array();
+  std::vector<std::string> of_us, others;
   auto const usual = usual_units(f.unit.dimension);
-  for (std::size_t from = 0; !f.unit.symbol.empty() && from < usual.size();) {
+  for (std::size_t from = 0; from < usual.size();) {
     auto const to = std::min(usual.find(", ", from), usual.size());
-    all.push_back(usual.substr(from, to - from));
+    auto const symbol = usual.substr(from, to - from);
+    (is_us(symbol) ? of_us : others).push_back(symbol);
     from = to + 2;
   }
-  if (!f.unit.symbol.empty() && std::find(all.begin(), all.end(), f.unit.symbol) == all.end()) all.insert(all.begin(), f.unit.symbol);
+  Json all{shown.symbol};
+  for (auto const& symbol : units == UnitSystem::us && !of_us.empty() ? of_us : others)
+    if (symbol != shown.symbol) all.push_back(symbol);
   return all;
 }
 
-Json described(Field const& f) {
+/// What holds where the key is absent: a quantity at the beginning, as in "80 degF", in the reader's units.
+std::string absent_words(Field const& f, AnyUnit const& shown) {
+  auto const comma = std::min(f.absent.find(','), f.absent.size());
+  UnitFault fault{};
+  auto const quantity = parse_quantity(std::string_view(f.absent).substr(0, comma), f.unit.dimension, fault);
+  return quantity ? words_of(shown, quantity->si) + std::string(f.absent.substr(comma)) : std::string(f.absent);
+}
+
+Json described(Field const& f, UnitSystem units) {
+  auto const shown = unit_for(f, units);
+  auto const in_shown = [&](double declared) { return shown.from_si(f.unit.to_si(declared)); };
   bool const has_range = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock && f.sort != Field::Sort::clocks;
   Value standard;
   if (!std::isnan(f.standard)) standard.numbers = {f.unit.to_si(f.standard)};
-  Json one{
-      {"key", f.key},
-      {"sort", word_for(f.sort)},
-      {"help", f.help},
-      {"unit", f.unit.symbol},
-      {"units", units_for(f)},
-      {"range", has_range ? range_text(f, f.unit) : ""},
-      {"standard", words_of(f, standard, UnitSystem::us)},
-      {"absent", f.absent},
-      {"usual", f.has_typical() ? fmt::format("{:.6g} to {} ({})", f.low, words_of(f.unit, f.unit.to_si(f.high)), f.typical_source) : ""},
-      {"may_be_unknown", f.may_be_unknown()},
-      {"required", f.is_required()},
-      {"choices", f.choices},
-      {"family", f.refers_to}};
-  if (has_range) one["least"] = f.least, one["most"] = f.most;
+  Json one{{"key", f.key},
+           {"sort", word_for(f.sort)},
+           {"help", f.help},
+           {"unit", shown.symbol},
+           {"units", units_for(f, shown, units)},
+           {"range", has_range ? range_text(f, shown) : ""},
+           {"standard", words_of(f, standard, units)},
+           {"absent", absent_words(f, shown)},
+           {"usual", f.has_typical() ? fmt::format("{:.4g} to {:.4g} {} ({})", in_shown(f.low), in_shown(f.high), shown.symbol, f.typical_source) : ""},
+           {"may_be_unknown", f.may_be_unknown()},
+           {"required", f.is_required()},
+           {"choices", f.choices},
+           {"family", f.refers_to}};
+  if (has_range) one["least"] = in_shown(f.least), one["most"] = in_shown(f.most);
   return one;
 }
 
-Json described(Catalog catalog) {
+Json described(Catalog catalog, UnitSystem units) {
   Json kinds = Json::array();
   for (auto const& k : catalog) {
     Json fields = Json::array();
-    for (auto const& f : k.fields) fields.push_back(described(f));
+    for (auto const& f : k.fields) fields.push_back(described(f, units));
     static constexpr char const* homes[]{"nested", "single", "repeated"};
     kinds.push_back({{"name", k.name},
                      {"table", k.name == "scenario" ? "" : table_key(k)},
@@ -72,14 +93,15 @@ Json described(Catalog catalog) {
 
 }  // namespace
 
-Json describe(Json const&, Listener const&) {
+Json describe(Json const& request, Listener const&) {
+  auto const units = request.contains("units") ? units_of(request) : UnitSystem::us;
   Json asked = Json::array();
   for (auto const& q : questions) asked.push_back({{"words", q.words}, {"table", table_key(*find_kind(answers_catalog(), q.table))}});
   return {{"version", STEADYFIRE_VERSION},
           {"caution", caution},
-          {"kinds", described(catalog())},
+          {"kinds", described(catalog(), units)},
           {"questions", asked},
-          {"answers", described(answers_catalog())}};
+          {"answers", described(answers_catalog(), units)}};
 }
 
 }  // namespace steadyfire::web

@@ -19,7 +19,7 @@ function AddChange({ knobs, add }: { knobs: Knob[]; add: (knob: Knob, value: num
     </select></label>
     <label>to{knob.unit && ` (${printed(knob.unit)})`} <input type="number" step="any" min={knob.least} max={knob.most} value={typed}
       placeholder={`${knob.least} to ${knob.most}`} onInput={e => type(e.currentTarget.value)} /></label>
-    <button type="submit" disabled={!fits}>Add with this change</button>
+    <button type="submit" disabled={!fits}>Add a variant with this change</button>
   </form>;
 }
 
@@ -40,9 +40,9 @@ function CopyTable({ table }: { table: string }) {
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(table);
-      say('The table is copied: paste it into a spreadsheet or a mail.');
+      say('Table copied. Paste it into a spreadsheet or an email.');
     } catch {
-      say('The browser does not let the page copy: copy it from here.');
+      say('The browser does not allow copying. Copy the table from here.');
       set_by_hand(true);
     }
   };
@@ -58,7 +58,7 @@ function WhyNow({ engine, scenario }: Pick<ViewProps, 'engine' | 'scenario'>) {
   if (busy) return <Progress share={share} what="Running the scenario" stop={stop} />;
   if (failed) return <Failed failed={failed} again={again} />;
   if (run?.faults.length) return <Faults faults={run.faults} />;
-  return run?.why?.length ? <Why steps={run.why} /> : <p>The burner of this run gives no cause to ask.</p>;
+  return run?.why?.length ? <Why steps={run.why} /> : <p>The burner does not short-cycle in this run.</p>;
 }
 
 export function Compare({ engine, scenario }: ViewProps) {
@@ -78,7 +78,7 @@ export function Compare({ engine, scenario }: ViewProps) {
       const answer = await engine.ask('compare', request, part => { if (!mine.signal.aborted) set_share(part.share); }, mine.signal);
       if (!mine.signal.aborted) variants.compared(answer, asked);
     } catch (e) {
-      if (stopper.current === mine) fail(is_abort(e) || mine.signal.aborted ? { words: 'The comparison was stopped.', hint: '' } : told(e));
+      if (stopper.current === mine) fail(is_abort(e) || mine.signal.aborted ? { words: 'Comparison stopped.', hint: '' } : told(e));
     } finally {
       if (stopper.current === mine) set_share(undefined);
     }
@@ -98,7 +98,7 @@ export function Compare({ engine, scenario }: ViewProps) {
   return <div class="view compare">
     <h1>Compare</h1>
     <Section title="Variants">
-      {!list.length && <p>A variant is the scenario as it is at one time. Add it as it is now, change it, and add it again.</p>}
+      {!list.length && <p>A variant is a copy of the scenario. Add it as it is now, change one thing, and add it again.</p>}
       <ul class="variants">{list.map((v, i) => <li key={v.id}>
         <span>{i + 1}</span>
         <input type="text" aria-label={`Name of variant ${i + 1}`} value={v.name}
@@ -107,12 +107,12 @@ export function Compare({ engine, scenario }: ViewProps) {
       </li>)}</ul>
       <div class="tools">
         <button type="button" onClick={add_now}>Add the scenario as it is now</button>
-        <button type="button" class="main" disabled={list.length < 2 || share != null} onClick={compare}>Compare them</button>
+        <button type="button" class="main" disabled={list.length < 2 || share != null} onClick={compare}>Compare the variants</button>
       </div>
       {free.length > 0 && <AddChange knobs={free} add={add_change} />}
       {share != null && <Progress share={share} what="Running the variants" stop={() => stopper.current?.abort()} />}
       {failed && <Failed failed={failed} />}
-      {is_old && share == null && <p class="note" role="status">The list has changed since: compare again to see it.</p>}
+      {is_old && share == null && <p class="note" role="status">The list of variants changed. Compare again to update the numbers.</p>}
     </Section>
     {comparison && (comparison.faults.length ? <Faults faults={comparison.faults} /> : <>
       <Section title="What differs">
@@ -135,7 +135,7 @@ export function Compare({ engine, scenario }: ViewProps) {
     <Section title="Why does it short-cycle?">
       {asked_why
         ? <WhyNow engine={engine} scenario={scenario} />
-        : <button type="button" onClick={() => ask_why(true)}>Walk through the arithmetic of the scenario as it is now</button>}
+        : <button type="button" onClick={() => ask_why(true)}>Show the arithmetic for the scenario as it is now</button>}
     </Section>
   </div>;
 }

@@ -4,14 +4,14 @@ import { AskFailed, type Engine, type FileEntry, type FileText, type Part } from
 
 async function refusal(response: Response): Promise<AskFailed> {
   const told = await response.json().catch(() => ({})) as { error?: string; hint?: string };
-  return new AskFailed(told.error ?? `the program answers ${response.status}`, told.hint ?? '', response.status);
+  return new AskFailed(told.error ?? `the program returned error ${response.status}`, told.hint ?? '', response.status);
 }
 async function reach(path: string, options?: RequestInit): Promise<Response> {
   try {
     return await fetch(path, options);
   } catch (e) {
     if (e instanceof DOMException && e.name === 'AbortError') throw e;
-    throw new AskFailed('the program does not answer', 'is `steadyfire serve` still running?', 0);
+    throw new AskFailed('the program does not respond', 'check that `steadyfire serve` is still running', 0);
   }
 }
 async function got<T>(response: Response): Promise<T> {
@@ -33,7 +33,7 @@ async function listen<T>(body: ReadableStream<Uint8Array>, on?: (part: Part) => 
   let waiting = '';
   for (;;) {
     const { value, done } = await reader.read();
-    if (done) throw new AskFailed('the program broke off its answer', 'ask again', 0);
+    if (done) throw new AskFailed('the connection to the program broke', 'try again', 0);
     const events = (waiting + value).split('\n\n');
     waiting = events.pop()!;
     for (const event of events) {

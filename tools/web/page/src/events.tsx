@@ -59,7 +59,7 @@ export function EventList({ events, zones, left_out, moment, go }: {
     <ul ref={list} role="listbox" tabIndex={0} aria-label="Events: starts, stops and reasons" onKeyDown={key}>
       <Rows events={shown} take={take} />
     </ul>
-    <p class="note">{shown.length} of {events.length + left_out} events{left_out ? ` (${left_out} were left out)` : ''}. Choose one to see
-      its moment.</p>
+    <p class="note">{shown.length} of {events.length + left_out} events{left_out ? ` (${left_out} left out)` : ''}. Select one to see
+      that moment.</p>
   </div>;
 }

@@ -2,6 +2,7 @@
 
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Fault, Field, Kind, Place, Written } from './interface';
+import { printed } from './parts';
 import { faults_at, store, typing, useStore } from './store';
 
 export const spaced = (key: string) => key.replaceAll('_', ' ');
@@ -51,8 +52,8 @@ export function useTyped(written: string, send: (value: string) => Promise<false
 }
 
 const said_of = (field: Field): string => [
-  field.help, field.units.length && !field.sort.startsWith('clock') ? `in ${field.units.join(', ')}` : '', field.range, field.usual
-    && `usual: ${field.usual}`,
+  field.help, field.units.length && !field.sort.startsWith('clock') ? `in ${field.units.map(printed).join(', ')}` : '',
+  printed(field.range), field.usual && `usual: ${printed(field.usual)}`,
 ].filter(Boolean).join('; ');
 
 function Text({ id, value, hint, described, wrong, send }: {
@@ -63,7 +64,8 @@ function Text({ id, value, hint, described, wrong, send }: {
     aria-invalid={wrong} {...typed} />;
 }
 
-type Taken = { words: string; whose: string };
+type Taken = { words: string; whose: 'stated' | 'usual' | 'arranged' };
+const whose = { usual: 'assumed', arranged: 'set by the arrangement' };
 
 /** One value; of an entry its kind and the values in it. */
 function Value({ field, at, written, taken, kinds, faults }: {
@@ -71,23 +73,23 @@ function Value({ field, at, written, taken, kinds, faults }: {
 }) {
   const id = useId(), wrong = faults_at(faults, at);
   const set = (value: string) => store.edit([{ do: 'set', at, value }], group_of(at), `${spaced(field.key)}: ${value.trim()
-    || 'taken away'}.`);
+    || 'removed'}.`);
   const now = written ? (written.value || (field.sort === 'curve' ? written.source : '')) : '';
-  const otherwise = taken && taken.whose !== 'stated' ? `${taken.words} (${taken.whose})` : field.standard || field.absent;
+  const otherwise = printed(taken && taken.whose !== 'stated' ? `${taken.words} (${whose[taken.whose]})` : field.standard || field.absent);
   const classes = `field${written ? ' is-stated' : ''}${wrong.length ? ' is-wrong' : ''}`;
   const described = `${id}-help${wrong.length ? ` ${id}-wrong` : ''}`;
   const help = <>
-    <p class="note" id={`${id}-help`}>{said_of(field)}{field.absent && `; if nothing is said: ${field.absent}`}{field.may_be_unknown
-      && '; "unknown" may stand here'}</p>
+    <p class="note" id={`${id}-help`}>{said_of(field)}{field.absent && `; if not stated: ${printed(field.absent)}`}{field.may_be_unknown
+      && '; may be "unknown"'}</p>
     <Wrong faults={wrong} id={`${id}-wrong`} />
   </>;
   const select = (options: [string, string][]) => <select id={id} value={now} aria-describedby={described} aria-invalid={wrong.length > 0}
     onChange={e => void set(e.currentTarget.value)}>
-    <option value="">{`not said${otherwise ? `: ${otherwise}` : ''}`}</option>
+    <option value="">{`not stated${otherwise ? `: ${otherwise}` : ''}`}</option>
     {now && !options.some(([v]) => v === now) && <option value={now}>{now}</option>}
     {options.map(([value, words]) => <option key={value} value={value}>{words}</option>)}
   </select>;
-  const label = <label for={id}>{spaced(field.key)}{field.required && ' (must be said)'}</label>;
+  const label = <label for={id}>{spaced(field.key)}{field.required && ' (required)'}</label>;
 
   if (field.sort === 'choice' || field.sort === 'flag') {
     const of = field.sort === 'flag' ? [['true', 'yes'], ['false', 'no']] : field.choices.map(c => [c, c]);
@@ -119,7 +121,7 @@ function Inside({ field, at, written, kinds, faults, classes, label, select, hel
     {kind && <details open={open || is_in} onToggle={e => set_open(e.currentTarget.open)}>
       <summary>{kind.name}: {kind.summary}</summary>
       {(open || is_in) && <Fields kind={kind} at={at} values={written?.values ?? []} kinds={kinds} faults={faults} />}
-      {written && <button type="button" onClick={() => say('', `Took ${name} away.`)}>Take {name} away</button>}
+      {written && <button type="button" onClick={() => say('', `Removed ${name}.`)}>Remove {name}</button>}
     </details>}
     {kind && fit.length === 1 && !written && <button type="button" onClick={() => say(kind.name,
       `Added ${name}, with usual values.`)}>Add {name}</button>}
@@ -133,12 +135,12 @@ const text_field = (key: string, help: string): Field => ({
 
 /** All fields of a kind, those that the file states first in colour; what stands there and belongs to nothing too, to be taken away. */
 export function Fields({ kind, at, values, taken = [], kinds, faults, joints = false }: {
-  kind: Kind; at: Place; values: Written[]; taken?: { key: string; words: string; whose: string }[]; kinds: Kind[]; faults: Fault[];
+  kind: Kind; at: Place; values: Written[]; taken?: (Taken & { key: string })[]; kinds: Kind[]; faults: Fault[];
     joints?: boolean;
 }) {
-  const all = [...kind.fields, ...(joints ? kind.ports.map(p => text_field(p, 'the joint it is at')) : [])];
+  const all = [...kind.fields, ...(joints ? kind.ports.map(p => text_field(p, 'the joint it connects to')) : [])];
   const strange = values.filter(v => v.key !== 'kind' && v.key !== 'name' && !all.some(f => f.key === v.key))
-    .map(v => text_field(v.key, kind.ports.includes(v.key) ? 'the joint it is at' : 'not a value of this'));
+    .map(v => text_field(v.key, kind.ports.includes(v.key) ? 'the joint it connects to' : 'not a key of this table: remove it'));
   return <fieldset class="fields" disabled={useStore().is_unread}>
     {[...all, ...strange].filter(f => f.key !== 'name'
       || at.path.length > 0).map(field => <Value key={field.key} field={field} at={below(at, field.key)}

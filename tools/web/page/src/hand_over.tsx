@@ -8,11 +8,11 @@ import { store } from './store';
 
 const papers: { what: DocumentRequest['what']; button: string; words: string }[] = [
   { what: 'report', button: 'Make the report',
-    words: 'The whole report as one web page that opens anywhere, to read or to print to PDF. It runs the scenario through its days first.' },
-  { what: 'review', button: 'Make the review page', words: 'One page for whoever checks the plan.' },
+    words: 'The full report as one web page. It works offline and prints to PDF. The scenario is run first.' },
+  { what: 'review', button: 'Make the review page', words: 'Every number compared with its limit, on one page.' },
   { what: 'materials', button: 'Make the materials list', words: 'Pipes, fittings and parts, for a spreadsheet.' },
   { what: 'schematic', button: 'Make the schematic', words: 'The drawing as SVG, sharp at any size.' },
-  { what: 'scenario', button: 'Give the scenario file', words: 'The text as it is now, saved or not.' },
+  { what: 'scenario', button: 'Download the scenario file', words: 'The text as it is now, saved or not.' },
 ];
 
 function download({ name, type, text }: Paper): void {
@@ -39,7 +39,7 @@ function print_page({ name, text }: Paper): void {
 /** The view of the day, printed once its run is there. */
 function print_day(): void {
   store.show('watch');
-  store.say('The print window opens once the day has run.');
+  store.say('The print window opens when the run is done.');
   const wait = setInterval(() => {
     if (store.state().view !== 'watch' || document.querySelector('.watch .failed, .watch .faults')) clearInterval(wait);
     else if (document.querySelector('.watch .piping svg') && !document.querySelector('.watch .progress')) {
@@ -64,9 +64,9 @@ export function HandOver({ engine, scenario }: ViewProps) {
       set_made({ what, paper });
       if (paper.faults.length) return;
       use(paper);
-      store.say(use === download ? `${paper.name} is in your downloads.` : `${paper.name} is given to the printer's window.`);
+      store.say(use === download ? `${paper.name} is in your downloads.` : `The print window opens with ${paper.name}.`);
     } catch (e) {
-      if (mine === stopper.current) fail(is_abort(e) || mine.signal.aborted ? { words: 'It was stopped.', hint: '' } : told(e));
+      if (mine === stopper.current) fail(is_abort(e) || mine.signal.aborted ? { words: 'Stopped.', hint: '' } : told(e));
     } finally {
       if (mine === stopper.current) set_busy(undefined);
     }
@@ -74,23 +74,23 @@ export function HandOver({ engine, scenario }: ViewProps) {
   return <div class="plain hand-over-view">
     <h1>Hand over</h1>
     {failed && <Failed failed={failed} />}
-    {made && made.paper.faults.length > 0 && <><p>This cannot be made before the scenario is mended, in Lay out:</p><Faults
+    {made && made.paper.faults.length > 0 && <><p>Fix these errors in Lay out first:</p><Faults
       faults={made.paper.faults} /></>}
     <ul class="hand-over">
       {papers.map(({ what, button, words }) => <li key={what}>
         <p>{words}</p>
         <div class="tools"><button type="button" disabled={busy?.what === what} onClick={() => make(what)}>{button}</button></div>
-        {busy?.what === what && <Progress share={busy.share} what="Making it" stop={() => stopper.current?.abort()} />}
-        {made?.what === what && !made.paper.faults.length && <p class="note">{made.paper.name} is made.{' '}
+        {busy?.what === what && <Progress share={busy.share} what="Working" stop={() => stopper.current?.abort()} />}
+        {made?.what === what && !made.paper.faults.length && <p class="note">{made.paper.name} is ready.{' '}
           <button type="button" class="go" onClick={() => download(made.paper)}>Download it again</button></p>}
       </li>)}
       <li>
-        <p>The review page on paper; the printer's window offers PDF too.</p>
+        <p>The review page on paper, or as PDF from the print window.</p>
         <div class="tools"><button type="button" disabled={busy?.what === 'review'} onClick={() => make('review',
           print_page)}>Print the review</button></div>
       </li>
       <li>
-        <p>The day as the page shows it, on paper or as PDF.</p>
+        <p>The day as Watch shows it, on paper or as PDF.</p>
         <div class="tools"><button type="button" onClick={print_day}>Print the day in Watch</button></div>
       </li>
     </ul>

@@ -41,7 +41,7 @@ export interface Field {
   key: string;
   sort: 'quantity' | 'number' | 'count' | 'choice' | 'flag' | 'text' | 'clock' | 'clocks' | 'list' | 'curve' | 'reference' | 'references' | 'entry';
   help: string;
-  /** The unit in which range and standard are told; units lists spellings that fit, US first. */
+  /** The unit in which range and standard are told; units lists spellings of the same system that fit. */
   unit: string;
   units: string[];
   range: string; // "0 to 100 %", "" where there is none
@@ -323,7 +323,7 @@ export interface Document {
 // --- the asks -------------------------------------------------------------------------------------------------------
 
 export interface Asks {
-  describe: { request: Record<string, never>; answer: Description };
+  describe: { request: { units: Units }; answer: Description };
   look: { request: LookRequest; answer: Look };
   edit: { request: EditRequest; answer: Edited };
   start: { request: StartRequest; answer: Started };

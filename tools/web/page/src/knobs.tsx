@@ -2,7 +2,7 @@
 
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Edit, Engine, Knob, Knobs, OverTime, Run, Scenario } from './interface';
-import { printed } from './parts';
+import { printed, with_unit } from './parts';
 import { Follower, is_abort, told } from './running';
 
 export function useKnobs(engine: Engine, scenario: Scenario): Knobs | undefined {
@@ -53,7 +53,7 @@ export function useTrial(engine: Engine, scenario: Scenario): Trial {
 const digits = (step: number) => Math.max(0, Math.ceil(-Math.log10(step) - 1e-9));
 /** As a scenario says it, and as it is shown. */
 export const written = (knob: Knob, value: number) => `${value.toFixed(digits(knob.step))}${knob.unit && ' ' + knob.unit}`;
-export const shown = (knob: Knob, value: number) => printed(written(knob, value));
+export const shown = (knob: Knob, value: number) => with_unit(value.toFixed(digits(knob.step)), knob.unit);
 export type Turned = Record<string, number>;
 export const edits_of = (knobs: Knob[], turned: Turned): Edit[] =>
   knobs.filter(k => turned[k.id] != null).map(k => ({ do: 'set', at: k.at, value: written(k, turned[k.id]) }));
@@ -86,13 +86,13 @@ export function KnobSlider({ knob, value, turn }: { knob: Knob; value: number; t
 export function NotKept({ words, keep, back }: { words: string[]; keep: () => void; back: () => void }) {
   const heard = useRef<HTMLParagraphElement>(null);
   return <div class="not-kept">
-    <p ref={heard} role="status">{words.length ? <>Not kept yet: {words.join('; ')}.</> : 'Nothing is changed.'}</p>
-    <button type="button" disabled={!words.length} onClick={keep}>Keep in the scenario</button>
-    <button type="button" disabled={!words.length} onClick={back}>Back to the scenario</button>
+    <p ref={heard} role="status">{words.length ? <>Not saved in the scenario yet: {words.join('; ')}.</> : 'No changes.'}</p>
+    <button type="button" disabled={!words.length} onClick={keep}>Keep changes</button>
+    <button type="button" disabled={!words.length} onClick={back}>Undo changes</button>
   </div>;
 }
 export const words_of = (knobs: Knob[], turned: Turned) =>
-  knobs.filter(k => turned[k.id] != null).map(k => `${k.label} ${shown(k, turned[k.id])}, was ${shown(k, k.value)}`);
+  knobs.filter(k => turned[k.id] != null).map(k => `${k.label} ${shown(k, k.value)} → ${shown(k, turned[k.id])}`);
 
 export function KnobPanel({ knobs, turned, turn, keep, back }: {
   knobs: Knob[]; turned: Turned; turn: (id: string, value: number) => void; keep: () => void; back: () => void;

@@ -3,7 +3,7 @@
 import { useId, useRef, useState } from 'preact/hooks';
 import { Fields, Name, useKinds, useTyped, Wrong } from './fields';
 import type { Fault, FlowsState, Kind, Look, WrittenTable } from './interface';
-import { Figures, Section, sentence } from './parts';
+import { Figures, Findings, Section } from './parts';
 import { Schematic } from './schematic';
 import { Sheet } from './sheet';
 import { faults_at, store, text_of, type State } from './store';
@@ -29,7 +29,7 @@ const remove_table = (t: WrittenTable) => {
 
 function AllFaults({ faults, tables, to_line }: { faults: Fault[]; tables: WrittenTable[]; to_line: (line: number) => void }) {
   if (!faults.length) return null;
-  return <section aria-label="What must be mended">
+  return <section aria-label="Errors to fix">
     <div role="alert"><ul class="faults">{faults.map((f, i) => {
       const table = f.at && !f.file && tables.find(t => t.table === f.at!.table && t.index === f.at!.index);
       return <li key={i}>
@@ -37,7 +37,7 @@ function AllFaults({ faults, tables, to_line }: { faults: Fault[]; tables: Writt
         {f.expected && <p class="note">expected {f.expected}</p>}
         {f.hint && <p class="note">{f.hint}</p>}
         <p class="tools">
-          {table && <button type="button" onClick={() => store.choose({ table: table.table, index: table.index })}>Mend it in {table.name
+          {table && <button type="button" onClick={() => store.choose({ table: table.table, index: table.index })}>Fix it in {table.name
             || table.kind || 'the scenario'}</button>}
           {!f.file && f.line > 0 && <button type="button" onClick={() => to_line(f.line)}>Show line {f.line}</button>}
         </p>
@@ -54,7 +54,7 @@ function WhoCalls({ look, state }: { look: Look; state: State }) {
     const next = zones.filter(z => z === name ? !calling.includes(z) : calling.includes(z));
     store.call(next.length === zones.length ? undefined : next);
   };
-  return <fieldset class="states"><legend>Who calls</legend>
+  return <fieldset class="states"><legend>Calling zones</legend>
     {zones.map(z => <label key={z}><input type="checkbox" checked={calling.includes(z)} disabled={calling.length === 1 && calling[0] === z}
       onChange={() => turn(z)} /> {z}</label>)}
   </fieldset>;
@@ -66,7 +66,7 @@ function Zones({ look, shown, kinds }: { look: Look; shown?: FlowsState; kinds: 
   const last = zones.findLast(z => z.values.some(v => v.key === 'emitter'));
   return <Section title="Zones">
     {zones.length > 0 && <div class="wide" tabIndex={0} role="group" aria-label="Zones"><table class="zones numbers">
-      <thead><tr>{['name', 'load', 'emitter', 'wants', 'gets', 'heat', ''].map(h => h ? <th scope="col" key={h}>{h}</th>
+      <thead><tr>{['name', 'load', 'emitter', 'flow needed', 'flow', 'heat at this flow', ''].map(h => h ? <th scope="col" key={h}>{h}</th>
         : <td key="does" />)}</tr></thead>
       <tbody>{zones.map(z => {
         const flows = shown?.zones.find(f => f.name === z.name), said = (key: string) => z.values.find(v => v.key === key)?.value ?? '–';
@@ -75,7 +75,7 @@ function Zones({ look, shown, kinds }: { look: Look; shown?: FlowsState; kinds: 
           <td>{load ? said(load.key) : ''}</td><td>{said('emitter')}</td>
           <td>{flows?.wanted ?? '–'}</td>
           <td class={flows?.is_short ? 'is-short' : ''}>{flows?.got ?? (shown ? 'not calling' : '–')}{flows?.is_short
-            && ', short of flow'}</td>
+            && ', low flow'}</td>
           <td>{flows?.heat ?? '–'}</td>
           <td><div class="tools">
             <button type="button" aria-label={`Values of ${z.name}`} onClick={() => store.choose({ table: 'zone',
@@ -125,24 +125,24 @@ function Everything({ look, kinds }: { look: Look; kinds: Kind[] }) {
     void add_table(look, kind.table, kind.home === 'repeated' ? name.trim() || free_name(look.tables, kind.table, kind.name) : '');
     type('');
   };
-  return <Section title="Everything the file says">
-    <p class="note">Each table of the file with all it may say. A blue mark stands beside what the file says itself.</p>
+  return <Section title="All tables in the file">
+    <p class="note">Every table with every value it can hold. A blue mark shows a value set in the file.</p>
     <div class="tables">{look.tables.map(t => <Table key={`${t.table}/${t.index}`} table={t} look={look} kinds={kinds} />)}</div>
     {kind && <form class="add" onSubmit={add}>
-      <label>add <select value={kind.table} onChange={e => choose(e.currentTarget.value)}>
+      <label>table <select value={kind.table} onChange={e => choose(e.currentTarget.value)}>
         {may.map(k => <option key={k.table} value={k.table}>{k.name}: {k.summary}</option>)}
       </select></label>
       {kind.home === 'repeated' && <label>name <input type="text" value={name} onInput={e => type(e.currentTarget.value)} /></label>}
-      <button type="submit">Add it</button>
+      <button type="submit">Add the table</button>
     </form>}
   </Section>;
 }
 
 function TheText({ state, area }: { state: State; area: preact.RefObject<HTMLTextAreaElement> }) {
   const id = useId(), { value, onInput, onBlur } = useTyped(text_of(state), store.write);
-  return <Section title="The text of the file">
+  return <Section title="File text">
     <div class="the-text">
-      <label for={id} class="note">As it will be saved. Comments and order are yours.</label>
+      <label for={id} class="note">As it will be saved. Your comments and order are kept.</label>
       <textarea id={id} ref={area} spellcheck={false} value={value} onInput={onInput} onBlur={onBlur} />
     </div>
   </Section>;
@@ -168,31 +168,28 @@ export function LayOut({ state }: { state: State }) {
         <h1>Lay out</h1>
         <AllFaults faults={look.faults} tables={look.tables} to_line={to_line} />
         {look.svg && <>
-          {state.is_old && <p class="note">The drawing and figures are from before this was wrong.</p>}
+          {state.is_old && <p class="note">The drawing and numbers are from the last version without errors.</p>}
           <WhoCalls look={look} state={state} />
           <div class={state.is_old ? 'is-old' : ''}>
             <Schematic svg={look.svg} chosen={chosen && 'piece' in chosen ? chosen.piece : null} onPiece={picked} />
           </div>
-          <p class="note">{shown && `Flows: ${shown.words}. `}{look.crossings ? `Pipes that cross in the drawing: ${look.crossings}. `
-            : ''}<span class="on-screen">Choose a piece to see and change its values.</span></p>
+          <p class="note">{shown && `Flows: ${shown.words}. `}{look.crossings ? `Crossing pipes in the drawing: ${look.crossings}. `
+            : ''}<span class="on-screen">Select a piece to see and change its values.</span></p>
           {shown && shown.totals.length > 0 && <Figures of={shown.totals} label="Flows in this state" />}
         </>}
         {look.findings && <Section title="Findings">
-          {look.findings.length ? <ul class="findings">{look.findings.map(f => <li key={f.id + f.place} class={`is-${f.weight}`}>
-            <p><span class="weight">{f.weight}</span> <b>{f.place}</b> {sentence(f.words)}</p>
-            {f.remedy && <p class="remedy">{sentence(f.remedy)}</p>}
-          </li>)}</ul> : <p>Nothing is wrong with the flows.</p>}
+          {look.findings.length ? <Findings of={look.findings} /> : <p>No findings in the flows.</p>}
         </Section>}
         {look.is_house !== false && <Zones look={look} shown={state.is_old ? undefined : shown} kinds={kinds} />}
-        {state.unknown.length > 0 && <Section title="What is not known yet">
-          <details open><summary>{state.unknown.length} answers left open: usual values stand for them, marked in the text</summary>
+        {state.unknown.length > 0 && <Section title="Unknown answers">
+          <details open><summary>{state.unknown.length} answers unknown; usual values assumed, marked in the text</summary>
             <ul>{state.unknown.map(u => <li key={u}>{u}</li>)}</ul>
           </details>
         </Section>}
-        {look.assumptions && look.assumptions.length > 0 && <Section title="What is assumed">
-          <details><summary>{look.assumptions.length} values that the file does not say</summary>
-            <div class="wide" tabIndex={0} role="group" aria-label="What is assumed"><table>
-              <thead><tr>{['place', 'value', 'taken', 'usual range', 'why'].map(h => <th scope="col" key={h}>{h}</th>)}</tr></thead>
+        {look.assumptions && look.assumptions.length > 0 && <Section title="Assumed values">
+          <details><summary>{look.assumptions.length} assumed values</summary>
+            <div class="wide" tabIndex={0} role="group" aria-label="Assumed values"><table>
+              <thead><tr>{['where', 'value', 'assumed', 'usual range', 'source'].map(h => <th scope="col" key={h}>{h}</th>)}</tr></thead>
               <tbody>{look.assumptions.map(a => <tr key={a.place + a.key}><th scope="row">{a.place}</th><td>{a.key}</td><td>{a.taken}</td>
                 <td>{a.range}</td><td>{a.why}</td></tr>)}</tbody>
             </table></div>

@@ -42,15 +42,15 @@ function SaveAs({ state, close }: { state: State; close: () => void }) {
   return <dialog ref={dialog} aria-labelledby="save-as" onClose={close}>
     <form onSubmit={e => { e.preventDefault(), void save(); }}>
       <h2 id="save-as">Save as</h2>
-      <label>Name of the file, in the opened folder
+      <label>File name, in this folder
         <input type="text" value={name} required onInput={e => { set_name(e.currentTarget.value), store.forget_taken(); }} />
       </label>
-      {taken && <p class="alarm" role="alert">There is a file {taken.name} already. Choose another name, or write over it.</p>}
+      {taken && <p class="alarm" role="alert">{taken.name} already exists. Choose another name, or replace it.</p>}
       {state.failed && <Failed failed={state.failed} />}
       <div class="tools">
         <button class="main" type="submit">Save</button>
-        {taken && <button type="button" onClick={() => save(taken.stamp)}>Write over it</button>}
-        <button type="button" onClick={close}>Do not save</button>
+        {taken && <button type="button" onClick={() => save(taken.stamp)}>Replace it</button>}
+        <button type="button" onClick={close}>Cancel</button>
       </div>
     </form>
   </dialog>;
@@ -62,12 +62,12 @@ function Changed({ state, save_as }: { state: State; save_as: () => void }) {
   if (!changed) return null;
   const is_gone = !changed.stamp;
   return <div class="notice" role="alert" tabIndex={-1} ref={notice}>
-    <p><b>{changed.name}</b> {is_gone ? 'is no longer there: it was taken away since you opened it.'
-      : 'was changed by someone else since you opened it.'} Nothing of yours is lost. What shall be done?</p>
+    <p><b>{changed.name}</b> {is_gone ? 'was deleted after you opened it.' : 'was changed by someone else after you opened it.'}{' '}
+      Your work is not lost. What do you want to do?</p>
     <div class="tools">
-      <button type="button" onClick={save_as}>Keep mine under another name</button>
-      {!is_gone && <button type="button" onClick={store.take_theirs}>Take theirs</button>}
-      <button type="button" onClick={() => void store.write_over()}>{is_gone ? 'Write it again' : 'Write mine over it'}</button>
+      <button type="button" onClick={save_as}>Save mine as…</button>
+      {!is_gone && <button type="button" onClick={store.take_theirs}>Load theirs</button>}
+      <button type="button" onClick={() => void store.write_over()}>{is_gone ? 'Save it again' : 'Overwrite with mine'}</button>
     </div>
   </div>;
 }
@@ -75,7 +75,7 @@ function Changed({ state, save_as }: { state: State; save_as: () => void }) {
 function Page() {
   const state = useStore(), { opened } = state, unsaved = is_unsaved(state);
   const [is_saving, set_saving] = useState(false), [is_leaving, set_leaving] = useState(false);
-  const title = state.look?.title ?? (opened?.name || 'A new scenario');
+  const title = state.look?.title ?? (opened?.name || 'New scenario');
   const save = () => {
     const now = store.state();
     if (!now.opened) return;
@@ -108,10 +108,10 @@ function Page() {
     <header class="bar">
       {opened ? <>
         <p class="what"><span class="title">{title}</span>
-          <span class="note">{opened.name || 'not saved yet'}{opened.shipped && ', a lesson that comes with the program'}{unsaved
-            && opened.name && ', changes not saved'}</span></p>
+          <span class="note">{opened.name || 'not saved yet'}{opened.shipped && ', built-in lesson'}{unsaved
+            && opened.name && ', unsaved changes'}</span></p>
         <div class="row">
-          <nav aria-label="Places"><ul class="places">{Object.entries(views).map(([view, words]) => <li key={view}>
+          <nav aria-label="Views"><ul class="places">{Object.entries(views).map(([view, words]) => <li key={view}>
             <a href={address_of(state, view as View)} aria-current={view === state.view ? 'page' : undefined}>{words}</a>
           </li>)}</ul></nav>
           <div class="tools" role="group" aria-label="The scenario">
@@ -125,11 +125,11 @@ function Page() {
             </select></label>
           </div>
         </div>
-      </> : <p class="what"><span class="title">Steadyfire</span> <span class="note">heating with water, laid out and explained</span></p>}
+      </> : <p class="what"><span class="title">Steadyfire</span> <span class="note">hydronic heating, laid out and explained</span></p>}
       <p class="says" role="status" aria-live="polite">{state.said}</p>
       <Changed state={state} save_as={() => set_saving(true)} />
       {is_leaving && <div class="notice" role="alert">
-        <p>Your changes are not saved. They stay in this browser until you open the file again.</p>
+        <p>Your changes are not saved. This browser keeps them until you open the file again.</p>
         <div class="tools">
           <button type="button" onClick={() => { set_leaving(false), save(); }}>Save first</button>
           <button type="button" onClick={() => { set_leaving(false), void store.close(); }}>Leave without saving</button>

@@ -3,7 +3,7 @@
 import { useId, useState } from 'preact/hooks';
 import type { Fault, Field, FileEntry, Kind } from './interface';
 import { spaced } from './fields';
-import { Failed, Faults, Section } from './parts';
+import { Failed, Faults, Section, printed } from './parts';
 import { told } from './running';
 import { engine, has_draft, store, type State } from './store';
 
@@ -14,9 +14,9 @@ function Answer({ field, value, answer }: { field: Field; value: string; answer:
   const id = useId(), has_unit = field.sort === 'quantity' && field.units.length > 0;
   const [number, set_number] = useState(value), [unit, set_unit] = useState(field.unit || field.units[0] || '');
   const send = (n: string, u: string) => answer(n.trim() && has_unit && /^[-+\d.,\s]+$/.test(n) ? `${n.trim()} ${u}` : n.trim());
-  const help = [field.help, field.range].filter(Boolean).join('; ');
+  const help = [field.help, printed(field.range)].filter(Boolean).join('; ');
   return <div class="field">
-    <label for={id}>{spaced(field.key)}{field.required && ' (must be said)'}</label>
+    <label for={id}>{spaced(field.key)}{field.required && ' (required)'}</label>
     {field.choices.length ? <select id={id} value={value} aria-describedby={`${id}-help`} onChange={e => answer(e.currentTarget.value)}>
       <option value="">{field.required ? 'choose' : 'unknown'}</option>
       {field.choices.map(c => <option key={c} value={c}>{c}</option>)}
@@ -25,8 +25,8 @@ function Answer({ field, value, answer }: { field: Field; value: string; answer:
         aria-describedby={`${id}-help`} onInput={e => { set_number(e.currentTarget.value), send(e.currentTarget.value, unit); }} />
       {has_unit && (field.units.length > 1 ? <select aria-label={`Unit of ${spaced(field.key)}`} value={unit}
         onChange={e => { set_unit(e.currentTarget.value), send(number, e.currentTarget.value); }}>
-        {field.units.map(u => <option key={u}>{u}</option>)}
-      </select> : <span class="note">{field.unit}</span>)}
+        {field.units.map(u => <option key={u} value={u}>{printed(u)}</option>)}
+      </select> : <span class="note">{printed(field.unit)}</span>)}
     </div>}
     <p class="note" id={`${id}-help`}>{help}</p>
   </div>;
@@ -65,7 +65,7 @@ function Questions({ state }: { state: State }) {
     try {
       const started = await engine.ask('start', { answers: given });
       fail(undefined), set_faults(started.faults);
-      if (started.text) store.begin_new(started.text, 'The house is laid out. Save gives it a file.', started.unknown);
+      if (started.text) store.begin_new(started.text, 'The house is laid out. Save it to a file to keep it.', started.unknown);
     } catch (problem) {
       fail(told(problem));
     }
@@ -81,13 +81,13 @@ function Questions({ state }: { state: State }) {
     })}
     {faults.length > 0 && <Faults faults={faults.map(f => ({ ...f, line: 0 }))} />}
     {failed && <Failed failed={failed} />}
-    <div class="tools"><button type="submit" class="main">Lay the house out</button></div>
+    <div class="tools"><button type="submit" class="main">Lay out the house</button></div>
   </form>;
 }
 
 const List = ({ of, label }: { of: FileEntry[]; label: string }) => <ul class="lessons" aria-label={label}>{of.map(f => <li key={f.name}>
   <button type="button" onClick={() => void store.open(f.name, f.shipped)}><b>{f.title
-    || f.name}</b> <span class="note">{f.name}{has_draft(f) && ', with changes not saved'}</span></button>
+    || f.name}</b> <span class="note">{f.name}{has_draft(f) && ', unsaved changes'}</span></button>
 </li>)}</ul>;
 
 const unnamed = { name: '', shipped: false };
@@ -96,21 +96,19 @@ export function Opening({ state }: { state: State }) {
   const files = state.files ?? [], own = files.filter(f => !f.shipped), shipped = files.filter(f => f.shipped);
   const [asked, ask] = useState(false);
   return <div class="plain opening">
-    <h1>Which house?</h1>
-    <p class="answer">Does every zone get its flow, will the burner short-cycle,
-      which reset curve keeps the slab right? Answered before pipe is cut.
-      Nothing is written before you save.</p>
+    <h1>Open a house</h1>
+    <p class="answer">Check flow, short cycling and the reset curve before you cut pipe. Nothing is written until you save.</p>
     <Section title="A new house">
-      {has_draft(unnamed) && <p>A new scenario is not saved yet; another one would take its place.{' '}
-        <button type="button" onClick={() => void store.reopen(unnamed)}>Go on with it</button></p>}
+      {has_draft(unnamed) && <p>You have an unsaved new scenario; starting another replaces it.{' '}
+        <button type="button" onClick={() => void store.reopen(unnamed)}>Continue with it</button></p>}
       {asked ? <>
-        <p class="note">What you do not know may stay unknown: a usual value is taken and named.</p>
+        <p class="note">Leave what you do not know as unknown. A usual value is assumed and listed.</p>
         <Questions state={state} />
       </> : <p><button type="button" class="main" onClick={() => ask(true)}>Answer six questions</button></p>}
     </Section>
-    {own.length > 0 && <Section title="In the opened folder"><List of={own} label="In the opened folder" /></Section>}
+    {own.length > 0 && <Section title="In this folder"><List of={own} label="In this folder" /></Section>}
     <Section title="Lessons">
-      <p class="note">They come with the program. Saving makes a file of your own.</p>
+      <p class="note">Built-in scenarios. Saving one makes your own copy.</p>
       <List of={shipped} label="Lessons" />
     </Section>
   </div>;

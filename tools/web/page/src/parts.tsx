@@ -5,7 +5,7 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { bar_chart, type Bars } from '../../../../plots/charts/bars';
 import { time_charts, type TimeCharts } from '../../../../plots/charts/time';
-import type { Edit, Engine, Fault, OverTime, Scenario, Shown } from './interface';
+import type { Edit, Engine, Fault, Finding, OverTime, Scenario, Shown } from './interface';
 
 /** What every view is given. */
 export interface ViewProps {
@@ -16,21 +16,27 @@ export interface ViewProps {
   edit: (edits: Edit[]) => void;
 }
 
-export const sentence = (words: string) => {
-  const begun = words.charAt(0).toUpperCase() + words.slice(1);
-  return /[.!?]$/.test(begun) ? begun : begun + '.';
-};
+const ended = (words: string) => /[.!?]$/.test(words) ? words : words + '.';
+export const sentence = (words: string) => ended(words.charAt(0).toUpperCase() + words.slice(1));
+
+/** As the command line lists them: how much it matters, where, what, and what to do. */
+export const Findings = ({ of }: { of: Finding[] }) => <ul class="findings">
+  {of.map(f => <li key={f.id + f.place} class={`is-${f.weight}`}>
+    <p><span class="weight">{f.weight}</span> <b>{f.place}:</b> {ended(f.words)}</p>
+    {f.remedy && <p class="remedy"><b>Fix:</b> {ended(f.remedy)}</p>}
+  </li>)}
+</ul>;
 
 export function Figures({ of, label }: { of: Shown[]; label: string }) {
   return <dl class="figures" aria-label={label}>{of.map(({ name, words }) => <div key={name}><dt>{name}</dt><dd>{words}</dd></div>)}</dl>;
 }
 
-/** Figures before and now, with what differs marked in words. */
+/** Figures before and after, with what differs marked in words. */
 export function BeforeNow({ before, now, caption }: { before: Shown[]; now: Shown[]; caption: string }) {
   return <div class="wide" tabIndex={0} role="group" aria-label={caption}>
     <table class="numbers before-now">
       <caption>{caption}</caption>
-      <thead><tr><td /><th scope="col">before</th><th scope="col">now</th></tr></thead>
+      <thead><tr><td /><th scope="col">before</th><th scope="col">after</th></tr></thead>
       <tbody>{now.map(({ name, words }) => {
         const was = before.find(b => b.name === name)?.words ?? '–', differs = was !== words;
         return <tr key={name} class={differs ? 'differs' : ''}>
@@ -44,7 +50,7 @@ export function BeforeNow({ before, now, caption }: { before: Shown[]; now: Show
 
 export function Progress({ share, what, stop }: { share: number; what: string; stop?: () => void }) {
   return <div class="progress" role="status">
-    <label>{what} <progress value={share} max={1} aria-label={what} /> <span class="share">{Math.round(share * 100)} %</span></label>
+    <label>{what} <progress value={share} max={1} aria-label={what} /> <span class="share">{Math.round(share * 100)}%</span></label>
     {stop && <button type="button" onClick={stop}>Stop</button>}
   </div>;
 }
@@ -93,8 +99,8 @@ export function OverTimes({ tables, names = [], moment = null, until, onMoment }
         <div class="chart" ref={el => { places.current[i] = el; }} />
       </div>)}
     </div>
-    <p class="note">Lines are means; pale bands reach from the lowest to the highest in each interval. Drag across to look closer, double
-      click for all; choose a name to show or hide its line.</p>
+    <p class="note">Lines are averages. Pale bands show the lowest and highest in each interval. Drag to zoom in; double-click to show
+      all. Select a name to show or hide its line.</p>
   </div>;
 }
 
@@ -109,11 +115,14 @@ export function BarChart({ table }: { table: Bars }) {
 
 /** A scenario that cannot run. */
 export const Unrunnable = ({ title, faults }: { title: string; faults: Fault[] }) => <div class="view">
-  <h1>{title}</h1><p>The scenario cannot run yet. Mend this in Lay out:</p><Faults faults={faults} />
+  <h1>{title}</h1><p>The scenario cannot run yet. Fix these errors in Lay out:</p><Faults faults={faults} />
 </div>;
 
-/** A unit as it is printed, where a scenario would spell it: "degF" is "°F". */
-export const printed = (unit: string) => unit.replace(/\bdeg([CF])\b/, '°$1');
+/** Units as they are printed, where a scenario would spell them: "68 degF" is "68 °F", and so are differences of temperatures. */
+export const printed = (words: string) => words.replace(/\bdeg([CF])\b/g, '°$1').replace(/(^|\d )K(?![\w.])/g, '$1°C')
+  .replaceAll('inH2O', 'in. w.c.').replaceAll('ft2', 'ft²').replaceAll('m2', 'm²').replaceAll('ft3', 'ft³').replaceAll('m3', 'm³')
+  .replace(/(\d) %/g, '$1%');
+export const with_unit = (number: string, unit: string) => number + (unit === '%' ? '%' : unit && ' ' + printed(unit));
 
 /** A choice of a few that exclude each other. */
 export function Choice<T extends string>({ label, of, now, take }: { label: string; of: readonly T[]; now: T; take: (one: T) => void }) {

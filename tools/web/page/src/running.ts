@@ -45,7 +45,7 @@ export function useRun(engine: Engine, scenario: Scenario): Running {
       set({ run, share: 1, busy: false });
     }).catch(e => {
       if (mine !== stopper.current) return;
-      set({ share: 0, busy: false, failed: is_abort(e) || mine.signal.aborted ? { words: 'The run was stopped.', hint: '' } : told(e) });
+      set({ share: 0, busy: false, failed: is_abort(e) || mine.signal.aborted ? { words: 'Run stopped.', hint: '' } : told(e) });
     });
     return () => {
       if (stopper.current === mine) stopper.current = undefined;

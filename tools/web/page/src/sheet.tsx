@@ -2,7 +2,7 @@
 
 import { useEffect, useRef } from 'preact/hooks';
 import { Fields, Name, spaced, Wrong, written_at } from './fields';
-import { Figures } from './parts';
+import { Figures, printed } from './parts';
 import { faults_at, store, type State } from './store';
 
 export function Sheet({ state }: { state: State }) {
@@ -42,7 +42,7 @@ export function Sheet({ state }: { state: State }) {
       <h2 tabIndex={-1} ref={heading}>{name}</h2>
       <button type="button" onClick={close}>Close</button>
     </header>
-    {!at && <p>It is no longer part of the scenario.</p>}
+    {!at && <p>This is no longer in the scenario.</p>}
     {kind && <p class="note">{kind.name}{piece?.zone && `, in ${piece.zone}`}: {kind.summary}</p>}
     {table?.name && kind?.home === 'repeated' && <p><label>name <Name table={table.table} index={table.index}
       name={table.name} label={`Name of ${name}`} /></label></p>}
@@ -50,13 +50,13 @@ export function Sheet({ state }: { state: State }) {
       <Figures of={piece.figures} label={`Figures of ${name}`} /></div></>}
     {at && kind && <>
       <h3>Values</h3>
-      {state.is_unread && <p class="wrong">The text of the file cannot be read as it stands.
-        Mend it there, or undo; then values can be changed again.</p>}
+      {state.is_unread && <p class="wrong">The file text cannot be read. Fix it there, or undo;
+        then values can be changed again.</p>}
       {said_by && <>
-        <Figures of={piece!.taken.map(t => ({ name: spaced(t.key), words: t.words }))} label={`Taken for ${name}`} />
-        <p class="note">These follow from what {said_by.name} says:</p>
+        <Figures of={piece!.taken.map(t => ({ name: spaced(t.key), words: printed(t.words) }))} label={`Values of ${name}`} />
+        <p class="note">These follow from the values of {said_by.name}:</p>
       </>}
-      {piece && !piece.is_stated && <p class="note">The file says nothing of it yet; what you write here is added for it.</p>}
+      {piece && !piece.is_stated && <p class="note">Not in the file yet. What you enter is added.</p>}
       <Wrong faults={faults_at(faults, at)} id="wrong-sheet" />
       <Fields key={key} kind={said_by ?? kind} at={at} values={written_at(tables, at)} taken={said_by ? [] : piece?.taken} kinds={kinds}
         faults={faults} joints={!look.is_house && !at.path.length} />

@@ -198,7 +198,7 @@ export const store = {
   say: (said: string) => set({ said }),
   async start() {
     try {
-      const [description, files] = await Promise.all([served.ask('describe', {}), served.files()]);
+      const [description, files] = await Promise.all([served.ask('describe', { units: state.units }), served.files()]);
       set({ description, files });
       const named = file_of(location.hash), first = files.find(f => f.opened);
       if (named) await store.reopen(named);
@@ -213,7 +213,7 @@ export const store = {
       const { text, file, stamp } = await served.read(name, shipped), draft = draft_of({ name, shipped });
       const differs = !!draft && draft.text !== text;
       begin({ name, shipped, file, stamp, saved: text }, differs ? draft.text : text,
-            differs ? 'Your changes from before, not saved yet, are here again. Undo goes back to the file.' : `${name} is open.`);
+            differs ? 'Your unsaved changes are restored. Undo goes back to the file.' : `${name} is open.`);
       if (differs && draft.stamp !== stamp) set({ changed: { name, file, text, stamp } });
     } catch (e) {
       set({ failed: told(e) });
@@ -224,7 +224,7 @@ export const store = {
     if (file.name) return store.open(file.name, file.shipped);
     await settled();
     const draft = draft_of(file);
-    if (draft) store.begin_new(draft.text, 'Your new scenario is here again. It is not saved yet.');
+    if (draft) store.begin_new(draft.text, 'Your new scenario is restored. It is not saved yet.');
     else show_address();
   },
   /** A scenario that no file holds yet. */
@@ -251,7 +251,7 @@ export const store = {
         if (is_same) void look();
         push(text, of_group);
         const unread = is_same && faults.find(f => !f.at && !f.file); // such a text is left as it is
-        set({ said: is_same ? `Nothing is changed${unread ? `: ${unread.message}` : ''}.` : said || 'Changed.', failed: undefined });
+        set({ said: is_same ? `No change${unread ? `: ${unread.message}` : ''}.` : said || 'Changed.', failed: undefined });
       } catch (e) {
         set({ failed: told(e) });
         return false;
@@ -261,12 +261,14 @@ export const store = {
     return mine;
   },
   write: (text: string) => push(text, 'text'),
-  undo: () => settled().then(() => go_to(state.at - 1, 'One step back.')),
-  redo: () => settled().then(() => go_to(state.at + 1, 'One step forward.')),
+  undo: () => settled().then(() => go_to(state.at - 1, 'One step undone.')),
+  redo: () => settled().then(() => go_to(state.at + 1, 'One step redone.')),
   units(units: Units) {
     localStorage.setItem('steadyfire:units', units);
     set({ units });
     void look();
+    served.ask('describe', { units }).then(description => { if (state.units === units) set({ description }); })
+      .catch(e => set({ failed: told(e) }));
   },
   call(calls: string[] | undefined) {
     set({ calls });
@@ -289,7 +291,7 @@ export const store = {
       }
       const file = is_same ? opened.file : (await served.read(name, false)).file;
       for (const kept of [sessionStorage, localStorage]) kept.removeItem(draft_key(opened));
-      const also = answer.also.length ? ` Put beside it: ${answer.also.join(', ')}.` : '';
+      const also = answer.also.length ? ` Also saved: ${answer.also.join(', ')}.` : '';
       set({ opened: { name, shipped: false, file, stamp: answer.stamp, saved: text }, changed: undefined, taken: undefined,
         failed: undefined,
             said: `Saved as ${name}.${also}` });
@@ -308,7 +310,7 @@ export const store = {
     const { changed, opened } = state;
     if (!changed || !opened) return;
     set({ opened: { ...opened, stamp: changed.stamp, saved: changed.text }, changed: undefined,
-      said: 'This is the file as it stands now. Undo brings yours back.' });
+      said: 'Their version is loaded. Undo brings yours back.' });
     push(changed.text);
     keep_draft();
   },

@@ -27,15 +27,15 @@ function Turn({ knobs, base, trial, turned, take }: {
   const tables = useMemo(() => over_time ? [of_looks(over_time, 'band')] : [], [over_time]);
   const whole = base.over_time, [first] = base.key ?? [];
   return <>
-    <p><label>turn <select value={knob.id} onChange={e => { choose(e.currentTarget.value), take({}); }}>
+    <p><label>change <select value={knob.id} onChange={e => { choose(e.currentTarget.value), take({}); }}>
       {knobs.map(k => <option key={k.id} value={k.id}>{k.label}</option>)}
     </select></label></p>
     <KnobSlider key={knob.id} knob={knob} value={turned[knob.id] ?? knob.value}
       turn={value => take(value === knob.value ? {} : { [knob.id]: value })} />
     {first && <p class="effect" role="status">
       <span>{first.name} before <b>{first.words}</b></span>
-      <span>now <b>{picture.key?.find(k => k.name === first.name)?.words ?? '…'}</b></span>
-      <span class="note">{words_of(knobs, turned).join(', ') || 'nothing is turned'}{trial.busy && ', reckoning …'}</span>
+      <span>after <b>{picture.key?.find(k => k.name === first.name)?.words ?? '…'}</b></span>
+      <span class="note">{words_of(knobs, turned).join(', ') || 'no change yet'}{trial.busy && ', calculating …'}</span>
     </p>}
     {trial.failed && <Failed failed={trial.failed} />}
     {picture.faults.length > 0 && <Faults faults={picture.faults} />}
@@ -82,12 +82,12 @@ export function Teach({ engine, scenario }: ViewProps) {
       {step.sum && <p class="sum">{step.sum}</p>}
     </> }));
     if (free.length) {
-      screens.push({ title: 'Turn one thing', show: () => <Turn knobs={free} base={run} trial={trial} turned={turned} take={take} /> });
+      screens.push({ title: 'Change one thing', show: () => <Turn knobs={free} base={run} trial={trial} turned={turned} take={take} /> });
     }
     if (comparison && !comparison.faults.length && compared) {
       screens.push({ title: 'What helps', show: () => <ComparisonTable comparison={comparison} names={compared.map(v => v.name)} /> });
     }
-    screens.push({ title: 'What to take home', show: () => run.reasons?.map(r => <p class="answer" key={r}>{sentence(r)}</p>) });
+    screens.push({ title: 'What to remember', show: () => run.reasons?.map(r => <p class="answer" key={r}>{sentence(r)}</p>) });
   }
   const last = Math.max(0, screens.length - 1), k = Math.min(at, last), screen = screens[k];
   const move = (by: number) => go(was => Math.min(Math.max(Math.min(was, last) + by, 0), last)); // keys may come faster than pictures

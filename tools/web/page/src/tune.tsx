@@ -48,23 +48,22 @@ export function Tune({ engine, scenario, edit }: ViewProps) {
   const moved = (which: number, point: Point) => take(points!.map((p, k) => k === which ? point : p) as Points);
   const edits = curve && points ? edits_of(curve, points) : [];
   const picture = (edits.length && trial.picture) || base.run;
-  const say = (p: Points) => p.map(([outdoors, supply]) => `${supply} ${unit} at ${outdoors} ${unit} outdoors`).join(', ');
+  const say = (p: Points) => p.map(([outdoors, supply]) => `${supply} ${unit} at ${outdoors} ${unit} outdoor`).join(', ');
   const cold = points && points[0][0] <= points[1][0] ? 0 : 1;
   return <div class="view">
     <h1>Tune the reset curve</h1>
     {base.busy && <Progress share={base.share} what="Running the scenario" stop={base.stop} />}
     {base.failed && <Failed failed={base.failed} again={base.again} />}
-    {knobs && !curve && <p>This scenario has no reset curve of two points: give its boiler one in Lay out, then tune it here.</p>}
+    {knobs && !curve && <p>This scenario has no reset curve with a cold and a mild point. Add one in Lay out, then tune it here.</p>}
     {curve && points && base.run && <div class="tune">
       <section aria-label="Reset curve">
         {base.run.reset && <Cloud before={base.run.reset} cloud={picture?.reset ?? base.run.reset} points={points} unit={unit}
           moved={moved} />}
-        <p class="note">Dots are what the water had. Drag the two grips, or move them by arrow keys; the dashed pale line is the curve
-          before.</p>
+        <p class="note">Dots are actual water temperatures. Drag the two handles or use the arrow keys. The dashed line is the old curve.</p>
         <fieldset class="points">
-          <legend>The same in numbers</legend>
-          {points.map((point, k) => (['outdoors', 'water'] as const).map((what, j) => {
-            const name = `${k === cold ? 'cold' : 'mild'} point, ${what} in ${unit}`;
+          <legend>The two points</legend>
+          {points.map((point, k) => (['outdoor', 'supply'] as const).map((what, j) => {
+            const name = `${k === cold ? 'cold' : 'mild'} point, ${what} temperature in ${unit}`;
             return <label key={name}>{name}
               <input type="number" step="1" value={point[j]} onChange={e => {
                 const value = e.currentTarget.valueAsNumber;
@@ -73,16 +72,16 @@ export function Tune({ engine, scenario, edit }: ViewProps) {
             </label>;
           }))}
         </fieldset>
-        <NotKept words={edits.length ? [`curve ${say(points)}, was ${say(points_of(curve))}`] : []} keep={() => edit(edits)}
+        <NotKept words={edits.length ? [`reset curve ${say(points_of(curve))} → ${say(points)}`] : []} keep={() => edit(edits)}
           back={() => take(points_of(curve))} />
-        <p class="note" role="status">{trial.busy ? 'reckoning …' : picture?.quick ?? ''}</p>
+        <p class="note" role="status">{trial.busy ? 'calculating …' : picture?.quick ?? ''}</p>
         {trial.failed && <Failed failed={trial.failed} />}
         {picture?.faults.length ? <Faults faults={picture.faults} /> : null}
       </section>
-      <section aria-label="What follows">
+      <section aria-label="Results">
         {base.run.key && picture?.key && <BeforeNow before={base.run.key} now={picture.key} caption="The whole house" />}
       </section>
-      <section aria-label="What follows, by zone" class="zone-tables">
+      <section aria-label="Results by zone" class="zone-tables">
         {base.run.zones && picture?.zones?.map(z => <BeforeNow key={z.name} caption={z.name} now={z.figures}
           before={base.run!.zones!.find(b => b.name === z.name)?.figures ?? []} />)}
       </section>

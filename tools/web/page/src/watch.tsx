@@ -5,20 +5,22 @@ import { full_clock } from '../../../../plots/charts/look';
 import { nearest } from '../../../../plots/charts/piping';
 import { EventList } from './events';
 import { KnobPanel, edits_of, useKnobs, useTrial, type Turned } from './knobs';
-import { BarChart, BeforeNow, Failed, Faults, Figures, OverTimes, Progress, Section, Unrunnable, sentence, type ViewProps } from './parts';
+import {
+  BarChart, BeforeNow, Failed, Faults, Figures, Findings, OverTimes, Progress, Section, Unrunnable, sentence, type ViewProps,
+} from './parts';
 import type { OverTime } from './interface';
 import { useRun } from './running';
 import { Schematic } from './schematic';
 import { store } from './store';
 import { Why } from './why';
 
-const speeds = { '5 min a second': 300, '15 min a second': 900, '1 h a second': 3600, '4 h a second': 14400 };
+const speeds = { '5 min per second': 300, '15 min per second': 900, '1 h per second': 3600, '4 h per second': 14400 };
 
 /** Plays through the run; where motion is unwelcome it goes in single steps, one a second. */
 function Player({ start, end, step, moment, go, words }: {
   start: number; end: number; step: number; moment: number; go: (time: number) => void; words: string;
 }) {
-  const [playing, play] = useState(false), [speed, set_speed] = useState<keyof typeof speeds>('15 min a second');
+  const [playing, play] = useState(false), [speed, set_speed] = useState<keyof typeof speeds>('15 min per second');
   const now = useRef(moment);
   now.current = moment;
   useEffect(() => {
@@ -82,7 +84,7 @@ export function Watch({ engine, scenario, edit }: ViewProps) {
       <h1 class="unseen">Watch a day</h1>
       {base.busy && <Progress share={base.share} what="Running the scenario" stop={base.stop} />}
       {base.failed && <Failed failed={base.failed} again={base.again} />}
-      {picture?.incomplete && <p class="alarm">The run ended early: {picture.incomplete}</p>}
+      {picture?.incomplete && <p class="alarm">Run stopped early: {picture.incomplete}</p>}
       {picture?.faults.length
         ? <Faults faults={picture.faults} />
         : picture?.reasons?.map(why => <p class="answer" key={why}>{sentence(why)}</p>)}
@@ -94,7 +96,7 @@ export function Watch({ engine, scenario, edit }: ViewProps) {
         {all.length > 0 && <aside aria-label="What if">
           <h2>What if</h2>
           <KnobPanel knobs={all} turned={turned} turn={turn} keep={() => edit(edits_of(all, turned))} back={() => try_out({})} />
-          <p class="note" role="status">{trial.busy ? 'reckoning …' : (is_tried && trial.picture?.quick) || ''}</p>
+          <p class="note" role="status">{trial.busy ? 'calculating …' : (is_tried && trial.picture?.quick) || ''}</p>
           {trial.failed && <Failed failed={trial.failed} />}
           {is_tried && base.run?.key && picture?.key &&
             <BeforeNow before={base.run.key} now={picture.key} caption="What the change does" />}
@@ -119,12 +121,7 @@ export function Watch({ engine, scenario, edit }: ViewProps) {
     </Section>}
 
     {full?.why?.length ? <Section title="Why does it short-cycle?"><Why steps={full.why} /></Section> : null}
-    {full?.findings?.length ? <Section title="Findings">
-      <ul class="findings">{full.findings.map(f => <li key={f.id + f.place} class={`is-${f.weight}`}>
-        <p><span class="weight">{f.weight}</span> <b>{f.place}</b> {f.words}</p>
-        {f.remedy && <p class="remedy">{f.remedy}</p>}
-      </li>)}</ul>
-    </Section> : null}
+    {full?.findings?.length ? <Section title="Findings"><Findings of={full.findings} /></Section> : null}
     {full?.burns && <Section title="How long the burns were"><BarChart table={full.burns} /></Section>}
     {full?.zones?.length ? <Section title="Rooms and zones">
       <div class="wide" tabIndex={0} role="group" aria-label="Rooms and zones"><table class="numbers">

@@ -27,9 +27,9 @@ std::vector<EnergyRow> energy_rows(EnergyRecord const& e, UnitSystem system) {
   auto const told = [&](double si, Measure const& m) { return printed(si, m, system); };
   auto const share = [&](double v) { return e.fuel > 0 ? told(v / e.fuel, measure::fine_share) : std::string{"–"}; };
   std::vector<EnergyRow> rows{{"fuel", told(e.fuel, measure::fuel) + " = " + told(e.fuel, measure::energy), share(e.fuel)},
-                              {"useful heat", told(e.useful, measure::energy), share(e.useful)}};
-  for (auto const& [kind, joules] : e.losses) rows.push_back({"lost: " + spaced(kind), told(joules, measure::energy), share(joules)});
-  rows.push_back({"stored more than at the start", told(e.stored, measure::energy), share(e.stored)});
+                              {"heat delivered", told(e.useful, measure::energy), share(e.useful)}};
+  for (auto const& [kind, joules] : e.losses) rows.push_back({"lost: " + std::string(loss_name(kind)), told(joules, measure::energy), share(joules)});
+  rows.push_back({"more heat stored than at the start", told(e.stored, measure::energy), share(e.stored)});
   rows.push_back({"electricity", told(e.electricity, measure::electricity), ""});
   rows.push_back({"not accounted for", "", told(e.closure, Measure{unit::percent, unit::percent, 3, 3})});
   if (e.cost) rows.push_back({"cost", told(*e.cost, measure::money), ""});

@@ -14,7 +14,7 @@ struct PanelOverSubfloorMake {
   static constexpr double over[]{0.2, 0.6, 2}, back[]{8, 15, 25};
   static constexpr double coefficient = 0, hottest = 302.15;  // 29 °C
   static constexpr int beyond = 0;
-  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2";
+  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2; editions not checked";
   static constexpr Usual usual{100, 115, 135, 10, 3};
 };
 struct PlatesUnderFloorMake {
@@ -25,7 +25,7 @@ struct PlatesUnderFloorMake {
   static constexpr double over[]{0.9, 1.4, 3}, back[]{11, 19, 30};
   static constexpr double coefficient = 0, hottest = 302.15;
   static constexpr int beyond = 0;
-  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2";
+  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2; editions not checked";
   static constexpr Usual usual{110, 135, 160, 15, 3};
 };
 struct RadiantCeilingMake {
@@ -35,7 +35,7 @@ struct RadiantCeilingMake {
   static constexpr double over[]{0.3, 0.45, 0.7}, back[]{19, 38, 60};
   static constexpr double coefficient = 6, hottest = 310.93;  // 100 °F
   static constexpr int beyond = 1;
-  static constexpr std::string_view limit_of = "felt on the head under a ceiling of 8 ft: common practice, no source";
+  static constexpr std::string_view limit_of = "warmth felt on the head; common practice, no published source";
   static constexpr Usual usual{100, 115, 130, 10, 2};
 };
 struct RadiantWallMake {
@@ -45,7 +45,7 @@ struct RadiantWallMake {
   static constexpr double over[]{0.3, 0.45, 1}, back[]{11, 15, 25};
   static constexpr double coefficient = 8, hottest = 313.15;  // 40 °C
   static constexpr int beyond = 1;
-  static constexpr std::string_view limit_of = "EN 1264-3, from memory";
+  static constexpr std::string_view limit_of = "EN 1264-3, edition not checked";
   static constexpr Usual usual{95, 110, 130, 10, 2};
 };
 
@@ -193,14 +193,17 @@ struct RadiantPanel {
     double warmest = 0;
     for (int n = 0; n < segments; ++n) warmest = std::max(warmest, s[surface(s, n)]);
     if (warmest <= Make::hottest) return;
-    list.push_back({is_floor ? "slab.floor_too_warm" : "panel.surface_too_warm",
-                    "",
-                    Severity::serious,
-                    {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
-                    Figure{"limit", Make::hottest, measure::fine_temperature},
-                    std::string(Make::limit_of),
-                    "the heated surface is warmer than its use allows: lower the water temperature, or spread the load over more surface",
-                    40});
+    list.push_back({.id = is_floor ? "slab.floor_too_warm" : "panel.surface_too_warm",
+                    .place = "",
+                    .severity = Severity::serious,
+                    .figures = {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
+                    .limit = Figure{"limit", Make::hottest, measure::fine_temperature},
+                    .whose = Make::limit_of,
+                    .words = say("{} {}, limit {} ({}).", is_floor ? "floor surface" : "surface", Amount{warmest, measure::fine_temperature},
+                                 Amount{Make::hottest, measure::fine_temperature}, Make::limit_of),
+                    .order = 40,
+                    .fix = is_floor ? "lower the supply temperature or heat more floor area."
+                                    : "lower the supply temperature or heat more surface."});
   }
 };
 

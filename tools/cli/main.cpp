@@ -28,11 +28,12 @@ computes helps to decide; local code, the appliance's manual and licensed practi
 )";
 
 char const* const flows_footer = R"(
-Tells for each combination of calling zones the flow wanted and got, each circulator's place on its
-curve, and what a zone that is short loses in heat and in room temperature. Findings come first.
+Solves every combination of calling zones. Findings come first. Then all zones calling, each zone alone and the worst
+combination: flow needed, flow, heat beside the design load, the room on the design day, each circulator's operating point.
 
   steadyfire flows house.toml
   steadyfire flows house.toml --calls bath --calls bath,kitchen
+  steadyfire flows house.toml --calls all         one line for each combination
   steadyfire flows house.toml --json - | less
 )";
 char const* const run_footer = R"(
@@ -134,10 +135,10 @@ int main(int argc, char** argv) try {
 
   cli::Common common;
   std::vector<std::string> calls;
-  auto* flows = app.add_subcommand("flows", "steady flows and head losses for every combination of zones that may call");
+  auto* flows = app.add_subcommand("flows", "find flow and head loss for every combination of calling zones");
   flows->footer(flows_footer);
   add_scenario(*flows, common), add_json(*flows, common);
-  flows->add_option("--calls", calls, "only this combination of zones, as bath,kitchen; may be given again")
+  flows->add_option("--calls", calls, "only this combination, for example bath,kitchen; repeat for more; 'all' lists every one in a line")
       ->allow_extra_args(false)
       ->type_name("ZONES");
 

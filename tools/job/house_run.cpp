@@ -9,8 +9,8 @@
 namespace steadyfire {
 
 char const* const caution =
-    "Gas, flue, pressure, scald, carbon monoxide and electricity can kill. This computation helps to decide; local code, the appliance's "
-    "manual and licensed practice decide.";
+    "Gas, flue gas, carbon monoxide, pressure, hot water and electricity can kill. These results help you decide. The local code, the "
+    "appliance manual and a licensed contractor decide.";
 
 RunOptions options_of(Project const& project) {
   auto const& run = project.run;

@@ -58,15 +58,16 @@ struct BypassValve {
     double const Q = s.flow() / s.local().density;
     if (Q < 3e-6) return;  // 0.05 gpm
     double const head = loss(0, s.flow(), s) / (s.fluid().density * 9.80665);
-    list.push_back({"bypass.passes",
-                    "",
-                    Severity::note,
-                    {{"head", head, measure::head}, {"flow", Q, measure::flow}},
-                    Figure{"setting", *setting, measure::head},
-                    "its setting",
-                    "is open: it passes " + show(Q, measure::flow, UnitSystem::us) + " at " + show(head, measure::head, UnitSystem::us) +
-                        " of head, and that much supply water goes back unused",
-                    7 + Q / (Q + 1e-3)});
+    list.push_back({.id = "bypass.passes",
+                    .place = "",
+                    .severity = Severity::note,
+                    .figures = {{"head", head, measure::head}, {"flow", Q, measure::flow}},
+                    .limit = Figure{"setting", *setting, measure::head},
+                    .whose = "its setting",
+                    .words = say("bypass is open: {} at {} head (set {}). That supply water returns without heating a zone.",
+                                 Amount{Q, measure::flow}, Amount{head, measure::head}, Amount{*setting, measure::head}),
+                    .order = 7 + Q / (Q + 1e-3),
+                    .fix = "raise the setting or slow the circulator."});
   }
 };
 

@@ -227,28 +227,38 @@ struct Circulator {
   void findings(Site const& s, std::vector<Finding>& list) const {
     double const Q = flow_of_one(s);
     if (runs(s) && Q > 1.001 * last_flow)
-      list.push_back({"circulator.off_curve",
-                      "",
-                      Severity::minor,
-                      {{"flow", Q, measure::flow}},
-                      Figure{"end of curve", last_flow, measure::flow},
-                      "its curve",
-                      "runs beyond the end of its curve: it is too large for so open a circuit, or the circuit lacks resistance",
-                      20});
+      list.push_back({.id = "circulator.off_curve",
+                      .place = "",
+                      .severity = Severity::minor,
+                      .figures = {{"flow", Q, measure::flow}},
+                      .limit = Figure{"end of curve", last_flow, measure::flow},
+                      .whose = "its curve",
+                      .words = say("flow {}, end of curve {}. The circulator is too large for this circuit.", Amount{Q, measure::flow},
+                                   Amount{last_flow, measure::flow}),
+                      .order = 20,
+                      .fix = "use a smaller circulator, a lower speed, or a balancing valve."});
     double constexpr noticed = 3e-6;  // [m³/s] 0.05 gpm
     if (!runs(s) && std::abs(Q) > noticed)
-      list.push_back({"circulator.ghost_flow",
-                      "",
-                      Severity::minor,
-                      {{"flow", Q, measure::flow}},
-                      std::nullopt,
-                      "common practice, no source",
-                      "rests, and yet " + show(std::abs(Q), measure::flow, UnitSystem::us) + " runs " + (Q < 0 ? "backwards " : "") +
-                          "through it, pushed by another circulator or rising because it is warm: a flow check stops it",
-                      40});
+      list.push_back({.id = "circulator.ghost_flow",
+                      .place = "",
+                      .severity = Severity::minor,
+                      .figures = {{"flow", Q, measure::flow}},
+                      .limit = std::nullopt,
+                      .whose = common_practice,
+                      .words = say("off, but {} flows through it{}; another circulator or rising warm water drives it.",
+                                   Amount{std::abs(Q), measure::flow}, Q < 0 ? " backwards" : ""),
+                      .order = 40,
+                      .fix = "add a flow check."});
     if (runs(s) && Q < 1e-9)
-      list.push_back({"circulator.no_flow", "", Severity::serious, {{"flow", Q, measure::flow}}, std::nullopt, "common practice, no source",
-                      "runs against a shut way: nothing flows, and it will overheat", 60});
+      list.push_back({.id = "circulator.no_flow",
+                      .place = "",
+                      .severity = Severity::serious,
+                      .figures = {{"flow", Q, measure::flow}},
+                      .limit = std::nullopt,
+                      .whose = common_practice,
+                      .words = say("running against a closed circuit; flow {}. It will overheat.", Amount{0, measure::flow}),
+                      .order = 60,
+                      .fix = "open the circuit, or stop the circulator with it."});
   }
 };
 

@@ -58,17 +58,18 @@ struct FlowLimiter {
     if (Q < 1e-6 || (difference >= *least && difference <= *most)) return;
     bool const short_of = difference < *least;
     if (short_of && may_pass_less) return;
-    auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
-    list.push_back({short_of ? "limiter.below_range" : "limiter.above_range",
-                    "",
-                    Severity::minor,
-                    {{"difference", difference, measure::pressure}, {"flow", Q, measure::flow}, {"setting", *flow, measure::flow}},
-                    short_of ? Figure{"least_difference", *least, measure::pressure} : Figure{"most_difference", *most, measure::pressure},
-                    "its range",
-                    "passes " + tell(Q, measure::flow) + " where " + tell(*flow, measure::flow) + " is set: across it are " +
-                        tell(difference, measure::pressure) + ", and it " +
-                        (short_of ? "needs " + tell(*least, measure::pressure) : "holds up to " + tell(*most, measure::pressure)),
-                    22});
+    list.push_back({.id = short_of ? "limiter.below_range" : "limiter.above_range",
+                    .place = "",
+                    .severity = Severity::minor,
+                    .figures = {{"difference", difference, measure::pressure}, {"flow", Q, measure::flow}, {"setting", *flow, measure::flow}},
+                    .limit = short_of ? Figure{"least_difference", *least, measure::pressure}
+                                      : Figure{"most_difference", *most, measure::pressure},
+                    .whose = "its range",
+                    .words = say("flow {}, set {}; pressure difference {}, {} {}.", Amount{Q, measure::flow}, Amount{*flow, measure::flow},
+                                 Amount{difference, measure::pressure}, short_of ? "needs at least" : "holds up to",
+                                 Amount{short_of ? *least : *most, measure::pressure}),
+                    .order = 22,
+                    .fix = short_of ? "use more circulator head, or another limiter." : "use less circulator head, or another limiter."});
   }
 };
 

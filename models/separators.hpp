@@ -41,28 +41,29 @@ struct SeparatingVessel {
   void tell_speed(Site const& s, std::vector<Finding>& list, char const* what_passes) const {
     double const v = speed(s);
     if (v <= fastest) return;
-    list.push_back({"separator.fast",
-                    "",
-                    Severity::minor,
-                    {{"velocity", v, measure::velocity}, {"diameter", *diameter, measure::diameter}},
-                    Figure{"limit", fastest, measure::velocity},
-                    "0.3 to 0.5 ft/s in the vessel, common practice, no source",
-                    "is too small for its flow: water runs through the vessel at " + show(v, measure::velocity, UnitSystem::us) +
-                        ", and above " + show(fastest, measure::velocity, UnitSystem::us) + " it carries " + what_passes + " along",
-                    12});
+    list.push_back({.id = "separator.fast",
+                    .place = "",
+                    .severity = Severity::minor,
+                    .figures = {{"velocity", v, measure::velocity}, {"diameter", *diameter, measure::diameter}},
+                    .limit = Figure{"limit", fastest, measure::velocity},
+                    .whose = common_practice,
+                    .words = say("velocity in the vessel {}, limit {} ({}). Faster water carries {} through it.", Amount{v, measure::velocity},
+                                 Amount{fastest, measure::velocity}, common_practice, what_passes),
+                    .order = 12,
+                    .fix = "use a larger separator."});
   }
 };
 
 /// Air separator: bubbles rise in the slow water of its vessel and leave by its vent.
 struct AirSeparator : SeparatingVessel {
   static constexpr std::string_view kind = "air separator", family = "air separator", summary = "Air separator";
-  void findings(Site const& s, std::vector<Finding>& list) const { tell_speed(s, list, "bubbles"); }
+  void findings(Site const& s, std::vector<Finding>& list) const { tell_speed(s, list, "air"); }
 };
 
 /// Dirt separator: grit sinks in the slow water of its vessel and is drained from its bottom.
 struct DirtSeparator : SeparatingVessel {
   static constexpr std::string_view kind = "dirt separator", family = "dirt separator", summary = "Dirt separator";
-  void findings(Site const& s, std::vector<Finding>& list) const { tell_speed(s, list, "grit"); }
+  void findings(Site const& s, std::vector<Finding>& list) const { tell_speed(s, list, "dirt"); }
 };
 
 }  // namespace steadyfire

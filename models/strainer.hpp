@@ -30,15 +30,16 @@ struct Strainer {
     double const weight = s.fluid().density * 9.80665, head = std::abs(loss(0, s.flow(), s)) / weight,
                  clean = head * (1 - *clogged) * (1 - *clogged), limit = 0.3048;
     if (head - clean < limit) return;
-    auto const tell = [](double h) { return show(h, measure::head, UnitSystem::us); };
-    list.push_back({"strainer.clogged",
-                    "",
-                    Severity::minor,
-                    {{"head", head, measure::head}, {"clean_head", clean, measure::head}, {"clogged", *clogged, measure::share}},
-                    Figure{"more_than_clean", limit, measure::head},
-                    "common practice, no source",
-                    "takes " + tell(head) + " of head, " + tell(clean) + " of it if clean: clean it before anything else is changed",
-                    30 + std::min(20.0, head - clean)});
+    list.push_back({.id = "strainer.clogged",
+                    .place = "",
+                    .severity = Severity::minor,
+                    .figures = {{"head", head, measure::head}, {"clean_head", clean, measure::head}, {"clogged", *clogged, measure::share}},
+                    .limit = Figure{"more_than_clean", limit, measure::head},
+                    .whose = common_practice,
+                    .words = say("head loss {}, clean {}; limit {} more than clean ({}).", Amount{head, measure::head},
+                                 Amount{clean, measure::head}, Amount{limit, measure::head}, common_practice),
+                    .order = 30 + std::min(20.0, head - clean),
+                    .fix = "clean the strainer before you change anything else."});
   }
 };
 

@@ -79,15 +79,16 @@ struct Tank {
     double constexpr calm = 0.15;  // [m/s] 0.5 ft/s
     double const v = std::abs(s.flow()) / s.local().density / (*volume / *height);
     if (v <= calm) return;
-    list.push_back({"separator.fast",
-                    "",
-                    Severity::minor,
-                    {{"velocity", v, measure::velocity}},
-                    Figure{"limit", calm, measure::velocity},
-                    "common practice, no source",
-                    "is too narrow for the flow between its ends, which runs at " + show(v, measure::velocity, UnitSystem::us) +
-                        ": warm and cool water mix in it, and air and dirt are carried on",
-                    12});
+    list.push_back({.id = "separator.fast",
+                    .place = "",
+                    .severity = Severity::minor,
+                    .figures = {{"velocity", v, measure::velocity}},
+                    .limit = Figure{"limit", calm, measure::velocity},
+                    .whose = common_practice,
+                    .words = say("velocity between its ends {}, limit {} ({}). Hot and cool water mix in it; air and dirt pass through.",
+                                 Amount{v, measure::velocity}, Amount{calm, measure::velocity}, common_practice),
+                    .order = 12,
+                    .fix = "use a wider separator."});
   }
 };
 

@@ -112,12 +112,13 @@ std::string bullets(std::vector<std::string> const& items) {
 }
 
 std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::string_view none) {
-  std::stable_sort(findings.begin(), findings.end(), graver);
   if (findings.empty()) return note(none);
   std::string out = R"(<ol class="findings">)";
-  for (auto const& f : findings) {
-    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", word_for(f.severity),
-                       escaped(f.place), escaped(with_printed_units(f.words.in(system))));
+  for (auto const& group : grouped(std::move(findings))) {
+    auto const& f = group.first;
+    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", word_for(f.severity), escaped(f.place),
+                       escaped(with_printed_units(f.words.in(system))));
+    if (!group.others.empty()) out += fmt::format("<p>Also: {}</p>", escaped(group.also().in(system)));
     std::string line;
     auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
     for (auto const& g : f.figures) add(label_of_figure(g.name) + " " + printed(g.value, g.measure, system));

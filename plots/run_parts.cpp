@@ -9,11 +9,6 @@
 namespace steadyfire {
 namespace {
 
-/// Losses as people call them; the rest reads as its key does.
-std::string name_of_loss(std::string const& key) {
-  return key == "floor_down" ? "under the slab" : key == "motor" ? "electricity (motors and boiler)" : spaced(key);
-}
-
 double length(Track const& t) { return t.channels.empty() ? 0 : t.step * double(t.channels[0].mean.size()); }
 
 }  // namespace
@@ -33,7 +28,8 @@ std::vector<EnergyRow> energy_rows(EnergyRecord const& e, UnitSystem system) {
   auto const share = [&](double v) { return e.fuel > 0 ? told(v / e.fuel, measure::fine_share) : std::string{"–"}; };
   std::vector<EnergyRow> rows{{"fuel", told(e.fuel, measure::fuel) + " = " + told(e.fuel, measure::energy), share(e.fuel)},
                               {"heat delivered", told(e.useful, measure::energy), share(e.useful)}};
-  for (auto const& [kind, joules] : e.losses) rows.push_back({"lost: " + name_of_loss(kind), told(joules, measure::energy), share(joules)});
+  for (auto const& [kind, joules] : e.losses)
+    rows.push_back({"lost: " + std::string(loss_name(kind)), told(joules, measure::energy), share(joules)});
   rows.push_back({"more heat stored than at the start", told(e.stored, measure::energy), share(e.stored)});
   rows.push_back({"electricity", told(e.electricity, measure::electricity), ""});
   rows.push_back({"energy check: heat in and out differ by", "", told(e.closure, Measure{unit::percent, unit::percent, 3, 3})});

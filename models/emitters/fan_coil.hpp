@@ -206,29 +206,36 @@ struct FanCoil {
   }
 
   void findings(Site const& s, std::vector<Finding>& list) const {
-    constexpr double cool = 305.37;  // 90 °F
+    constexpr double cool = 305.37;     // 90 °F
+    constexpr double patience = 1800;   // [s]
     double const air = leaving_air(s), water = mean_water(s);
     bool const flows = std::abs(s.flow()) > 0.1 * *rated_flow * s.fluid().density;
     if (s.mode() == fan_on && flows && air < cool)
-      list.push_back({"air_handler.cool_air",
-                      "",
-                      Severity::minor,
-                      {{"leaving air", air, measure::fine_temperature}},
-                      Figure{"felt as a draft below", cool, measure::temperature},
-                      "common practice, no source",
-                      "blows air that is felt as cool: the water is too cold or too little for the air moved",
-                      15});
-    if (s.mode() == fan_waiting && flows && s.time_in_mode() > *fan_delay + 1800)
-      list.push_back(
-          {"fan_coil.fan_waits",
-           "",
-           Severity::serious,
-           {{"water", water, measure::fine_temperature}, {"leaving air", air, measure::fine_temperature}},
-           std::isnan(*fan_on_water) ? Figure{"low limit of leaving air", *low_limit, measure::temperature}
-                                     : Figure{"fan starts at", *fan_on_water, measure::temperature},
-           "common practice, no source",
-           "has waited half an hour for water that is warm enough, and gives no heat: raise the supply, or lower what starts the fan",
-           60});
+      list.push_back({.id = "air_handler.cool_air",
+                      .place = "",
+                      .severity = Severity::minor,
+                      .figures = {{"leaving air", air, measure::fine_temperature}},
+                      .limit = Figure{"felt as a draft below", cool, measure::temperature},
+                      .whose = common_practice,
+                      .words = say("leaving air {}, felt as a draft below {} ({}).", Amount{air, measure::temperature},
+                                   Amount{cool, measure::temperature}, common_practice),
+                      .order = 15,
+                      .fix = "raise the supply temperature or the water flow, or lower the air flow."});
+    if (s.mode() != fan_waiting || !flows || s.time_in_mode() <= *fan_delay + patience) return;
+    bool const by_air = std::isnan(*fan_on_water);
+    list.push_back({.id = "fan_coil.fan_waits",
+                    .place = "",
+                    .severity = Severity::serious,
+                    .figures = {{"water", water, measure::fine_temperature}, {"leaving air", air, measure::fine_temperature}},
+                    .limit = by_air ? Figure{"low limit of leaving air", *low_limit, measure::temperature}
+                                    : Figure{"fan starts at", *fan_on_water, measure::temperature},
+                    .whose = "its control",
+                    .words = say("fan held off for {}; {} {}, {} {}. No heat is delivered.", Amount{patience, measure::minutes},
+                                 by_air ? "leaving air" : "water", Amount{by_air ? air : water, measure::temperature},
+                                 by_air ? "low limit" : "fan starts at", Amount{by_air ? *low_limit : *fan_on_water, measure::temperature}),
+                    .order = 60,
+                    .fix = by_air ? "raise the supply temperature or lower the low limit of the leaving air."
+                                  : "raise the supply temperature or lower the fan start setting."});
   }
 };
 

@@ -125,15 +125,18 @@ struct IndirectTank {
   void demand(bool call, std::span<double> own) const { std::fill(own.begin(), own.end(), call ? 280.0 : 380.0); }
 
   void findings(Site const& s, std::vector<Finding>& list) const {
-    if (s.mode() != heating || s.time_in_mode() < 2 * 3600 || felt(s) > *setting) return;
-    list.push_back({"indirect_tank.never_warm",
-                    "",
-                    Severity::serious,
-                    {{"tank at its aquastat", felt(s), measure::fine_temperature}},
-                    Figure{"setting", *setting, measure::temperature},
-                    "common practice, no source",
-                    "has called for two hours: the water is too cold or too little for its coil, or more is drawn than it heats",
-                    50});
+    double constexpr patience = 2 * 3600;  // [s]
+    if (s.mode() != heating || s.time_in_mode() < patience || felt(s) > *setting) return;
+    list.push_back({.id = "indirect_tank.never_warm",
+                    .place = "",
+                    .severity = Severity::serious,
+                    .figures = {{"tank at its aquastat", felt(s), measure::fine_temperature}},
+                    .limit = Figure{"setting", *setting, measure::temperature},
+                    .whose = common_practice,
+                    .words = say("called for {}; tank {}, setpoint {}.", Amount{patience, measure::hours}, Amount{felt(s), measure::temperature},
+                                 Amount{*setting, measure::temperature}),
+                    .order = 50,
+                    .fix = "give it hotter water, more flow through the coil, or less draw."});
   }
 };
 

@@ -14,7 +14,7 @@ struct PanelOverSubfloorMake {
   static constexpr double over[]{0.2, 0.6, 2}, back[]{8, 15, 25};
   static constexpr double coefficient = 0, hottest = 302.15;  // 29 °C
   static constexpr int beyond = 0;
-  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2";
+  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2; editions not checked";
   static constexpr Usual usual{100, 115, 135, 10, 3};
 };
 struct PlatesUnderFloorMake {
@@ -25,7 +25,7 @@ struct PlatesUnderFloorMake {
   static constexpr double over[]{0.9, 1.4, 3}, back[]{11, 19, 30};
   static constexpr double coefficient = 0, hottest = 302.15;
   static constexpr int beyond = 0;
-  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2";
+  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2; editions not checked";
   static constexpr Usual usual{110, 135, 160, 15, 3};
 };
 struct RadiantCeilingMake {
@@ -195,14 +195,17 @@ struct RadiantPanel {
     double warmest = 0;
     for (int n = 0; n < segments; ++n) warmest = std::max(warmest, s[surface(s, n)]);
     if (warmest <= Make::hottest) return;
-    list.push_back({is_floor ? "slab.floor_too_warm" : "panel.surface_too_warm",
-                    "",
-                    Severity::serious,
-                    {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
-                    Figure{"limit", Make::hottest, measure::fine_temperature},
-                    std::string(Make::limit_of),
-                    "the heated surface is warmer than its use allows: lower the water temperature, or spread the load over more surface",
-                    40});
+    list.push_back({.id = is_floor ? "slab.floor_too_warm" : "panel.surface_too_warm",
+                    .place = "",
+                    .severity = Severity::serious,
+                    .figures = {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
+                    .limit = Figure{"limit", Make::hottest, measure::fine_temperature},
+                    .whose = Make::limit_of,
+                    .words = say("{} {}, limit {} ({}).", is_floor ? "floor surface" : "surface", Amount{warmest, measure::fine_temperature},
+                                 Amount{Make::hottest, measure::fine_temperature}, Make::limit_of),
+                    .order = 40,
+                    .fix = is_floor ? "lower the supply temperature or heat more floor area."
+                                    : "lower the supply temperature or heat more surface."});
   }
 };
 

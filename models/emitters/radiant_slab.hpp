@@ -122,17 +122,19 @@ struct RadiantSlab {
 
   void findings(Site const& s, std::vector<Finding>& list) const {
     constexpr std::array limits{302.15, 306.15, 308.15};  // 29, 33, 35 °C
+    constexpr char const* whose = "EN 1264-2, ISO 11855-2; editions not checked";
     double const warmest = body.warmest(s), limit = limits[use];
     if (warmest > limit)
-      list.push_back(
-          {"slab.floor_too_warm",
-           "",
-           Severity::serious,
-           {{"floor temperature", warmest, measure::fine_temperature}},
-           Figure{"limit", limit, measure::fine_temperature},
-           "EN 1264-2, ISO 11855-2",
-           "the floor is warmer than the standard allows for its use: lower the water temperature, or spread the load over more floor",
-           40});
+      list.push_back({.id = "slab.floor_too_warm",
+                      .place = "",
+                      .severity = Severity::serious,
+                      .figures = {{"floor temperature", warmest, measure::fine_temperature}},
+                      .limit = Figure{"limit", limit, measure::fine_temperature},
+                      .whose = whose,
+                      .words = say("floor surface {}, limit {} ({}).", Amount{warmest, measure::fine_temperature},
+                                   Amount{limit, measure::fine_temperature}, whose),
+                      .order = 40,
+                      .fix = "lower the supply temperature or heat more floor area."});
   }
 };
 

@@ -233,14 +233,17 @@ struct SnowMeltSlab {
     constexpr double heap = 5;  // [kg/m²] two inches of snow
     constexpr Measure depth{unit::inch, unit::millimetre, 2, 1};
     if (s[snow(s)] < heap) return;
-    list.push_back({"snow_melt.snow_lies",
-                    "",
-                    Severity::serious,
-                    {{"snow lying, as water", s[snow(s)] / water_density, depth}, {"surface", mean_surface(s), measure::fine_temperature}},
-                    Figure{"slush below", heap / water_density, depth},
-                    "common practice, no source",
-                    "does not melt the snow as fast as it falls: start warmer (idle), give warmer water, or lay the tubes closer",
-                    45});
+    list.push_back({.id = "snow_melt.snow_lies",
+                    .place = "",
+                    .severity = Severity::serious,
+                    .figures = {{"snow lying, as water", s[snow(s)] / water_density, depth},
+                                {"surface", mean_surface(s), measure::fine_temperature}},
+                    .limit = Figure{"slush below", heap / water_density, depth},
+                    .whose = common_practice,
+                    .words = say("{} of snow (as water) on the slab, limit {} ({}). It does not melt as fast as it falls.",
+                                 Amount{s[snow(s)] / water_density, depth}, Amount{heap / water_density, depth}, common_practice),
+                    .order = 45,
+                    .fix = "idle the slab, raise the supply temperature, or space the tubes closer."});
   }
 };
 

@@ -118,38 +118,56 @@ struct HotWaterControl {
 
   void findings(Site const& s, std::vector<Finding>& list) const {
     double const Q = s.flow() / s.local().density, noticed = 0.02 * unit::gpm.scale;
-    auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
     Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
     if (s.mode() == idle && Q > noticed && Q < *start_flow && s[s.own()] * litres_per_minute <= Q)
-      list.push_back({"dhw.below_start_flow", "", Severity::minor, {{"flow", Q, fine}}, Figure{"start_flow", *start_flow, fine},
-                      "the flow sensor's threshold",
-                      tell(Q, fine) + " of hot water is drawn, and the burner lights from " + tell(*start_flow, fine) +
-                          " on: cold at the basin",
-                      45});
+      list.push_back({.id = "dhw.below_start_flow",
+                      .place = "",
+                      .severity = Severity::minor,
+                      .figures = {{"flow", Q, fine}},
+                      .limit = Figure{"start_flow", *start_flow, fine},
+                      .whose = "start flow of the flow switch",
+                      .words = say("draw {}; the burner starts at {}. The water stays cold.", Amount{Q, fine}, Amount{*start_flow, fine}),
+                      .order = 45,
+                      .fix = "open the tap further, or choose a boiler that starts at less flow."});
     if (s.mode() % 2 == 1 && *least_output > 0 && Q > noticed) {
       double const rise = *set_point - s[s.entering()], least = *least_output / (heat_per_volume * std::max(rise, 1.0));
+      double const load = Q * heat_per_volume * std::max(rise, 0.0);
       double constexpr comes_back = 18;  // [K] a rise so small is no cold water's
       if (Q < least && recirculates && rise > 2 && rise < comes_back)
-        list.push_back({"dhw.recirculation_cycles", "", Severity::minor,
-                        {{"load", Q * heat_per_volume * std::max(rise, 0.0), measure::power}, {"flow", Q, fine}},
-                        Figure{"least_output", *least_output, measure::power}, "minimum fire",
-                        "what recirculation or a store takes, " + tell(Q * heat_per_volume * std::max(rise, 0.0), measure::power) +
-                            ", is less than minimum fire gives: the burner goes on and off all along",
-                        36});
+        list.push_back({.id = "dhw.recirculation_cycles",
+                        .place = "",
+                        .severity = Severity::minor,
+                        .figures = {{"load", load, measure::power}, {"flow", Q, fine}},
+                        .limit = Figure{"least_output", *least_output, measure::power},
+                        .whose = "minimum fire",
+                        .words = say("recirculation or a storage tank takes {}, minimum fire gives {}. The burner cycles.",
+                                     Amount{load, measure::power}, Amount{*least_output, measure::power}),
+                        .order = 36,
+                        .fix = "insulate the loop, run it by temperature or on demand, or add a storage tank."});
       else if (Q < least && !(recirculates && rise < comes_back))
-        list.push_back({"dhw.below_least_flow", "", Severity::minor, {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
-                        Figure{"least_steady_flow", least, fine}, "minimum fire over the rise",
-                        tell(Q, fine) + " through " + tell(rise, measure::temperature_change) +
-                            " takes less than minimum fire gives; the burner goes on and off, and steady water needs " + tell(least, fine),
-                        35});
+        list.push_back({.id = "dhw.below_least_flow",
+                        .place = "",
+                        .severity = Severity::minor,
+                        .figures = {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
+                        .limit = Figure{"least_steady_flow", least, fine},
+                        .whose = "minimum fire and the rise",
+                        .words = say("draw {} at {} rise is less than minimum fire; steady hot water needs {}. The burner cycles.",
+                                     Amount{Q, fine}, Amount{rise, measure::temperature_change}, Amount{least, fine}),
+                        .order = 35,
+                        .fix = "a boiler with a lower minimum fire, or a storage tank."});
     }
     if (operation == shared && s.mode() == sharing && !floors.empty()) {
       double constexpr as_hot = 6;  // [K] that the plates need at the least above their outlet
-      list.push_back({"dhw.shared_floor", "", Severity::serious, {{"set_point", *set_point, measure::temperature}},
-                      Figure{"boiler_held_at_least", *set_point + as_hot, measure::temperature}, "set point and what plates need above it",
-                      "shared operation holds the boiler hot for the plates, and the floor of " + floors +
-                          " takes that water as it comes: it needs a mixing valve or a limit of its own, or hot water priority",
-                      80});
+      list.push_back({.id = "dhw.shared_floor",
+                      .place = "",
+                      .severity = Severity::serious,
+                      .figures = {{"set_point", *set_point, measure::temperature}},
+                      .limit = Figure{"boiler_held_at_least", *set_point + as_hot, measure::temperature},
+                      .whose = "hot water setpoint, and what the heat exchanger needs above it",
+                      .words = say("shared operation keeps the boiler at {} or more, and zone {} takes that water unmixed.",
+                                   Amount{*set_point + as_hot, measure::temperature}, floors),
+                      .order = 80,
+                      .fix = "add a mixing valve, or give hot water priority."});
     }
   }
 };

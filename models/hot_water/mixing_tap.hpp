@@ -122,11 +122,16 @@ struct MixingTap {
     if (s.mode() != open || Q > 0.95 * q) return;
     Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
     double const least_now = std::max(loss(0, s.flow(0), s), loss(1, s.flow(1), s));
-    list.push_back({"dhw.short_of_flow", "", Severity::minor, {{"flow", Q, fine}, {"difference", least_now, measure::pressure}},
-                    Figure{"wanted", q, fine}, "the flow wanted at the tap",
-                    "gives " + show(Q, fine, UnitSystem::us) + " where " + show(q, fine, UnitSystem::us) +
-                        " is wanted: a flow limiter holds it, or the pressure left at the tap is too low",
-                    28});
+    list.push_back({.id = "dhw.short_of_flow",
+                    .place = "",
+                    .severity = Severity::minor,
+                    .figures = {{"flow", Q, fine}, {"difference", least_now, measure::pressure}},
+                    .limit = Figure{"wanted", q, fine},
+                    .whose = "flow needed at the tap",
+                    .words = say("flow {}, needs {}; pressure left at the tap {}.", Amount{Q, fine}, Amount{q, fine},
+                                 Amount{least_now, measure::pressure}),
+                    .order = 28,
+                    .fix = "check the flow limiter, the pipe size and the street pressure."});
   }
 };
 

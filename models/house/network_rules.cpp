@@ -122,15 +122,16 @@ std::vector<Finding> lonely_joints(Installation const& installation) {
     for (int k = 0; k < plan.joints; ++k)
       if (k != j) others.push_back(joint_name(plan, k));
     auto const near = nearest(joint_name(plan, j), others);
-    list.push_back({"network.lonely_joint",
-                    joint_name(plan, j),
-                    Severity::minor,
-                    {},
-                    std::nullopt,
-                    common_practice,
-                    "joint '" + joint_name(plan, j) + "' has only one connection; nothing can flow through it" +
-                        (near.empty() ? "" : "; is '" + near + "' meant?"),
-                    30});
+    list.push_back({.id = "network.lonely_joint",
+                    .place = joint_name(plan, j),
+                    .severity = Severity::minor,
+                    .figures = {},
+                    .limit = std::nullopt,
+                    .whose = common_practice,
+                    .words = say("joint '{}' has only one connection; nothing can flow through it.", joint_name(plan, j)),
+                    .order = 30,
+                    .fix = near.empty() ? Words("check the spelling of `from` and `to`.")
+                                        : say("check the spelling of `from` and `to`; is '{}' meant?", near)});
   }
   return list;
 }

@@ -64,16 +64,16 @@ struct MixingValve {
   void findings(Site const& s, std::vector<Finding>& list) const {
     bool const gives_way = return_sensor && !std::isnan(*least_return) && s[s.of(return_sensor)] < *least_return;
     if (gives_way && s.mode() == mixing_works && s.time_in_mode() > 3600 && s[s.own()] < 0.02)
-      list.push_back(
-          {"mixing.held_by_return",
-           "",
-           Severity::serious,
-           {{"return", s[s.of(return_sensor)], measure::temperature}},
-           Figure{"least", *least_return, measure::temperature},
-           "least return that it guards",
-           "stays shut because the boiler's return is cold, so its zone gets no heat: the boiler wants a loop of its own, in which "
-           "its return can warm up",
-           70});
+      list.push_back({.id = "mixing.held_by_return",
+                      .place = "",
+                      .severity = Severity::serious,
+                      .figures = {{"return", s[s.of(return_sensor)], measure::temperature}},
+                      .limit = Figure{"least", *least_return, measure::temperature},
+                      .whose = "its setting",
+                      .words = say("closed to protect the boiler return ({}, minimum {}); its zone has no heat.",
+                                   Amount{s[s.of(return_sensor)], measure::temperature}, Amount{*least_return, measure::temperature}),
+                      .order = 70,
+                      .fix = "give the boiler its own loop so its return can warm up."});
     if (!gives_way) find_starved(s, s[s.own(2)], Motor<MixingValve>{*this}.wanted(s), s[s.inlet()], list);
   }
 };

@@ -87,14 +87,16 @@ auto mixing_transitions() {
 inline void find_starved(Site const& s, double felt, double wanted, double hot, std::vector<Finding>& list) {
   double constexpr long_enough = 3600, far = 2;  // [s], [K]: a cold floor takes its time
   if (s.mode() != mixing_works || s.time_in_mode() < long_enough || s[s.own()] < 0.98 || felt > wanted - far) return;
-  list.push_back({"mixing.starved",
-                  "",
-                  Severity::minor,
-                  {{"mixed", felt, measure::temperature}, {"hot", hot, measure::temperature}},
-                  Figure{"wanted", wanted, measure::temperature},
-                  "what it is set to hold",
-                  "stands fully open, and the mixed water still falls short: the water that reaches it is not hot enough, or too little",
-                  35});
+  list.push_back({.id = "mixing.starved",
+                  .place = "",
+                  .severity = Severity::minor,
+                  .figures = {{"mixed", felt, measure::temperature}, {"hot", hot, measure::temperature}},
+                  .limit = Figure{"wanted", wanted, measure::temperature},
+                  .whose = "its target",
+                  .words = say("fully open; mixed water {}, needs {}; hot water {}.", Amount{felt, measure::temperature},
+                               Amount{wanted, measure::temperature}, Amount{hot, measure::temperature}),
+                  .order = 35,
+                  .fix = "give it hotter water from the boiler, or more flow to the valve."});
 }
 
 }  // namespace steadyfire

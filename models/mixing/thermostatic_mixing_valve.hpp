@@ -75,15 +75,16 @@ struct ThermostaticMixingValve {
     double constexpr long_enough = 3600;  // [s]
     double const difference = s[s.inlet()] - *setting;
     if (s.mode() != mixing_works || s.time_in_mode() < long_enough || s.flow() < 1e-6 || difference >= *least_difference) return;
-    list.push_back(
-        {"mixing.small_difference",
-         "",
-         Severity::minor,
-         {{"difference", difference, measure::temperature_change}, {"hot", s[s.inlet()], measure::temperature}},
-         Figure{"least", *least_difference, measure::temperature_change},
-         "minimum difference of the valve",
-         "hot water is too near to the setting: the valve cannot hold its temperature; ask more of the boiler or take a motorised one",
-         30});
+    list.push_back({.id = "mixing.small_difference",
+                    .place = "",
+                    .severity = Severity::minor,
+                    .figures = {{"difference", difference, measure::temperature_change}, {"hot", s[s.inlet()], measure::temperature}},
+                    .limit = Figure{"least", *least_difference, measure::temperature_change},
+                    .whose = "the valve",
+                    .words = say("hot water is only {} above the setting, minimum {}. The valve cannot hold its setting.",
+                                 Amount{difference, measure::temperature_change}, Amount{*least_difference, measure::temperature_change}),
+                    .order = 30,
+                    .fix = "give it hotter water from the boiler, or use a motorized valve."});
   }
 };
 

@@ -37,6 +37,16 @@ struct Finding {
   Words fix{};         ///< what to do, as an instruction; empty where the words say it
 };
 
+/// Findings that differ in place and numbers only, told as one.
+struct FindingGroup {
+  Finding first;                ///< told in full
+  std::vector<Finding> others;
+  /// "return main (velocity 4.8 ft/s), riser (velocity 4.4 ft/s)"; empty where it stands alone.
+  Words also() const;
+};
+/// By severity and `order`, those of one id, severity and fix together, each with a place of its own.
+std::vector<FindingGroup> grouped(std::vector<Finding>);
+
 /// By severity, then by `order`.
 bool graver(Finding const&, Finding const&);
 bool any_serious(std::vector<Finding> const&);

@@ -45,12 +45,12 @@ class Teller {
 
   std::vector<WhyStep> tell() {
     if (f_.starts == 0) {
-      step("It never fired", fmt::format("In {} the burner was not asked once: nothing cycles.", show(f_.duration, measure::hours)), "");
+      step("No starts", fmt::format("In {} there was no call for the burner. Nothing cycles.", show(f_.duration, measure::hours)), "");
       return steps_;
     }
     if (f_.smallest_zone.empty() || !(f_.heat_capacity > 0) || !(f_.differential > 0) || !(f_.output_least > 0) ||
         !(f_.smallest_load > 0)) {
-      step("Nothing to reckon with", "No zone with a room stands on this boiler, or its control has no differential.", "");
+      step("Not enough to calculate", "No zone with a room, or no on/off differential, is stated for this boiler.", "");
       return steps_;
     }
     auto cycle = cycle_of(f_.output_least, f_.smallest_load, f_.heat_capacity, f_.differential, f_.minimum_off);
@@ -60,23 +60,22 @@ class Teller {
     }
     givens();
     if (!cycle.stops()) {
-      step("Nothing is left over",
-           fmt::format("The {} zone takes at least what the burner gives at its lowest, so the burner need not stop for it.",
-                       f_.smallest_zone),
+      step("No surplus at minimum fire",
+           fmt::format("The {} zone takes all of the minimum fire output, so the burner need not stop for it.", f_.smallest_zone),
            fmt::format("{} ≤ {}", power(f_.output_least), power(f_.smallest_load)));
       seen(cycle);
       return steps_;
     }
-    reckon(cycle);
+    calculate(cycle);
     seen(cycle);
     bool const is_harmless = f_.burns > 0 && f_.burn_median >= f_.note_burn && f_.starts_per_hour_worst <= f_.starts_limit;
     if (is_harmless)
       step("It does not short-cycle",
-           fmt::format("Half of its burns last {} or more: leave it alone. The reckoning holds for hours in which the {} zone calls alone.",
+           fmt::format("Median burn {}: change nothing. The calculation holds for hours in which the {} zone calls alone.",
                        show(f_.burn_median, measure::minutes), f_.smallest_zone),
            "");
     else if (cycle.burn < f_.note_burn) remedies();
-    else step("Leave it alone", fmt::format("Burns of {} or more do no harm.", show(f_.note_burn, measure::minutes)), "");
+    else step("Change nothing", fmt::format("Burns of {} or more do no harm.", show(f_.note_burn, measure::minutes)), "");
     return steps_;
   }
 
@@ -88,24 +87,24 @@ class Teller {
   }
 
   void givens() {
-    step("The least it can give", "At minimum fire this much heat enters the water; the burner cannot go lower.",
+    step("Minimum fire output", "This much heat enters the water at minimum fire. The burner cannot go lower.",
          f_.input_least > 0 ? fmt::format("{} × {} = {}", power(f_.input_least),
                                           show(f_.output_least / f_.input_least, measure::fine_share), power(f_.output_least))
                             : power(f_.output_least));
     step(fmt::format("What the {} zone takes", f_.smallest_zone),
-         fmt::format("The smallest zone, while it calls in this run. Its design load is {}.", power(f_.smallest_design_load)),
+         fmt::format("The smallest zone, while it called in this run. Its design load is {}.", power(f_.smallest_design_load)),
          power(f_.smallest_load));
   }
-  void reckon(Cycle const& c) {
-    step("What is left over", "The rest has to go somewhere: it warms the water.",
+  void calculate(Cycle const& c) {
+    step("Surplus heat", "The surplus warms the water.",
          fmt::format("{} − {} = {}", power(f_.output_least), power(f_.smallest_load), power(c.surplus)));
-    step("What takes it up",
-         fmt::format("{} of water, with the metal it wets, flow while the {} zone calls. They take up this much for each degree.",
+    step("Water and metal that store it",
+         fmt::format("{} of water flow while the {} zone calls. With the metal around it, it stores this much for each degree.",
                      show(f_.water, measure::volume), f_.smallest_zone),
          show(f_.heat_capacity, measure::heat_capacity));
-    step("From start to stop", "The control lights the burner below its target and puts it out above.",
+    step("On/off differential", "The burner starts below target and stops above it.",
          show(f_.differential, measure::temperature_change));
-    step("So a burn lasts", "Water and metal, times the differential, over what is left over.",
+    step("Length of a burn", "Stored heat per degree × differential ÷ surplus.",
          fmt::format("{} × {} ÷ {} = {}", show(f_.heat_capacity, measure::heat_capacity),
                      show(f_.differential, measure::temperature_change), power(c.surplus),
                      show(f_.heat_capacity * f_.differential / c.surplus, measure::minutes)));
@@ -114,31 +113,31 @@ class Teller {
     auto const off = show(f_.minimum_off, measure::minutes);
     auto words = fmt::format("Then the {} zone draws the same heat out again", f_.smallest_zone);
     if (is_held)
-      words += fmt::format(", but the burner has to rest for {}: the water cools further, and burns become {}", off,
+      words += fmt::format(", but the minimum off time is {}: the water cools further, and burns become {}", off,
                            show(c.burn, measure::minutes));
-    step("And a rest lasts", words + ".",
+    step("Length of the off time", words + ".",
          fmt::format("{} × {} ÷ {} = {}{}", show(f_.heat_capacity, measure::heat_capacity),
                      show(f_.differential, measure::temperature_change), power(f_.smallest_load), show(drawn, measure::minutes),
                      is_held ? ", so " + off : ""));
-    step("That makes, in an hour", "While that zone calls alone and without a pause.",
+    step("Starts per hour", "While that zone calls alone, without a break.",
          fmt::format("60 min ÷ ({} + {}) = {:.1f} starts", show(c.burn, measure::minutes), show(c.rest, measure::minutes),
                      c.starts_per_hour));
   }
-  /// The reckoning beside the run, and why they may differ.
+  /// The calculation beside the run, and why they may differ.
   void seen(Cycle const& c) {
-    auto words = fmt::format("{} starts, at most {} in any hour", f_.starts, f_.starts_per_hour_worst);
-    if (f_.burns > 0) words += fmt::format("; half of the burns last {} or less", show(f_.burn_median, measure::minutes));
-    words += fmt::format(". {} burns ended at the stop point, {} with the last call.", f_.ended_hot, f_.ended_uncalled);
+    auto words = fmt::format("{} starts, {} in the worst hour", f_.starts, f_.starts_per_hour_worst);
+    if (f_.burns > 0) words += fmt::format("; median burn {}", show(f_.burn_median, measure::minutes));
+    words += fmt::format(". {} burns ended at the off temperature, {} with the last call.", f_.ended_hot, f_.ended_uncalled);
     double constexpr near = 1.4;  // of a closed form for one zone, against a day of several
     double const ratio = c.burn / std::max(1.0, f_.burn_median);
     if (c.stops() && f_.burns > 0 && f_.ended_hot >= f_.ended_uncalled && ratio < near && ratio > 1 / near)
-      words += " The reckoning agrees with it.";
+      words += " The calculation agrees.";
     else if (f_.ended_uncalled > f_.ended_hot)
-      words += " Most burns end because the calls end, not because the water is hot: the thermostats set their length, and this "
-               "reckoning is for the zone that calls without a pause.";
+      words += " Most burns end because the calls end, not because the water is hot: the thermostats set their length. This "
+               "calculation is for a zone that calls without a break.";
     else if (f_.burns > 0 && c.stops())
-      words += fmt::format(" The reckoning says {} for the smallest zone alone: in the run other zones call too, the fire starts above its "
-                           "lowest, and one pass of water through the boiler counts.",
+      words += fmt::format(" The calculation says {} for the smallest zone alone. In the run other zones call too, the fire starts above "
+                           "minimum, and one pass of water through the boiler counts.",
                            show(c.burn, measure::minutes));
     step("What the run shows", words, "");
   }
@@ -146,18 +145,18 @@ class Teller {
     auto const r = remedies_of(f_.output_least, f_.smallest_load, f_.heat_capacity, f_.differential, f_.note_burn);
     auto const wanted = show(f_.note_burn, measure::minutes);
     double constexpr water = 4.18e6 * 0.985;  // [J/(m³·K)] near 140 °F
-    step("Mend it at the burner", fmt::format("A minimum fire that leaves this much in the water makes burns of {}.", wanted),
+    step("Fix at the burner", fmt::format("This minimum fire output makes burns of {}.", wanted),
          fmt::format("{} + {} × {} ÷ {} = {}", power(f_.smallest_load), show(f_.heat_capacity, measure::heat_capacity),
                      show(f_.differential, measure::temperature_change), wanted, power(r.least_output)));
-    step("Or with water", fmt::format("A buffer tank of this size beside what is there makes burns of {}.", wanted),
+    step("Fix with water", fmt::format("A buffer tank this size, added to the water already there, makes burns of {}.", wanted),
          fmt::format("{} × {} ÷ {} − {} = {}, that is {}", wanted, power(f_.output_least - f_.smallest_load),
                      show(f_.differential, measure::temperature_change), show(f_.heat_capacity, measure::heat_capacity),
                      show(r.more_capacity, measure::heat_capacity), show(r.more_capacity / water, measure::volume)));
-    step("Or at the control", fmt::format("A differential of this width makes burns of {}; the water then swings as far.", wanted),
+    step("Fix at the control", fmt::format("This on/off differential makes burns of {}; the water swings that much.", wanted),
          fmt::format("{} × {} ÷ {} = {}", wanted, power(f_.output_least - f_.smallest_load), show(f_.heat_capacity, measure::heat_capacity),
                      show(r.differential, measure::temperature_change)));
     if (!std::isnan(r.taken))
-      step("Or with more to heat", fmt::format("Zones that call together have to take this much for burns of {}.", wanted),
+      step("Fix with load", fmt::format("Zones that call together must take this much for burns of {}.", wanted),
            fmt::format("{} − {} × {} ÷ {} = {}", power(f_.output_least), show(f_.heat_capacity, measure::heat_capacity),
                        show(f_.differential, measure::temperature_change), wanted, power(r.taken)));
   }

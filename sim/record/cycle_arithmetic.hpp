@@ -1,5 +1,5 @@
 #pragma once
-/// The reckoning behind short cycling, told step by step with a run's own numbers.
+/// The calculation behind short cycling, told step by step with a run's own numbers.
 
 #include "sim/core/measure.hpp"
 #include "sim/record/reason_figures.hpp"
@@ -41,7 +41,7 @@ CycleRemedies remedies_of(double least_output, double taken, double heat_capacit
 
 struct WhyStep {
   std::string title, words;
-  std::string sum;  ///< "38.0 kBtu/h − 4.1 kBtu/h = 33.9 kBtu/h"; "" where nothing is reckoned
+  std::string sum;  ///< "38.0 kBtu/h − 4.1 kBtu/h = 33.9 kBtu/h"; "" where nothing is calculated
 };
 /// "Why does it short-cycle?" from the figures of a run; it says so where it does not. Results are computed from the numbers as they
 /// are printed, so that a reader with a pencil gets the same digits.

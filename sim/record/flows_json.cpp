@@ -26,7 +26,8 @@ Json zones(std::vector<ZoneFlow> const& of) {
   Json all = Json::object();
   for (auto const& z : of)
     all[z.name] = {{"wanted_flow_m3_s", z.wanted}, {"flow_m3_s", z.got}, {"drop_K", z.drop}, {"head_m", z.head},
-                   {"supply_degC", celsius(z.supply)}, {"heat_share", z.heat_share}, {"room_degC", celsius(z.room)}};
+                   {"supply_degC", celsius(z.supply)}, {"heat_W", z.heat}, {"design_load_W", z.design_load},
+                   {"heat_share", z.heat_share}, {"room_degC", celsius(z.room)}};
   return all;
 }
 
@@ -63,6 +64,7 @@ Json flows_to_json(FlowsRecord const& r, UnitSystem system) {
   j["states"] = Json::array();
   for (auto const& s : r.states) j["states"].push_back(one(s));
   j["findings"] = findings_to_json(r.findings, system);
+  if (!r.passed.empty()) j["passed"] = findings_to_json(r.passed, system);
   j["assumptions"] = assumptions_to_json(r.assumptions);
   if (r.band.empty()) return j;
   Json list = Json::array();

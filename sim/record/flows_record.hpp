@@ -17,6 +17,7 @@ struct EdgeFlow {
   std::optional<double> velocity, reynolds, friction_factor, head_gradient, diameter;  ///< of a round bore
   double fall = 0;            ///< [m] that water falls in it, the way it runs now
   bool is_purgeable = true;
+  bool is_potable = false;    ///< fresh water always comes in: its oxygen wears copper at less velocity than in a closed loop
 };
 struct CirculatorPoint { std::string name; double flow, head, power; };  ///< [m³/s], [m], [W]
 struct ZoneFlow {
@@ -25,6 +26,7 @@ struct ZoneFlow {
   double drop = 0;                      ///< [K] at the design load
   double head = 0;                      ///< [m] that its mover gives, or that it loses
   double supply = 0;                    ///< [K] water reaching its emitter, at design
+  double heat = 0, design_load = 0;     ///< [W] its emitter gives at this flow to a room at design; what the room needs then
   double heat_share = 0;                ///< of what the wanted flow would give in a room at design
   double room = 0;                      ///< [K] at design outdoors, calling without end
 };
@@ -53,6 +55,7 @@ struct FlowsRecord {
   std::string fluid_words;
   std::vector<FlowState> states;
   std::vector<Finding> findings;
+  std::vector<Finding> passed;          ///< told as ok: closely spaced tees that are needed
   std::vector<Assumption> assumptions;
   std::size_t band_state = 0;           ///< the state of `band`: the first with most zones calling
   std::vector<FlowBand> band;           ///< by assumption with a range, in their order

@@ -10,4 +10,10 @@ BandEnd outcome(Record const& r, double value) {
   return end;
 }
 
+std::string_view loss_name(std::string_view key) {
+  if (key == "floor_down") return "under the slab";
+  if (key == "motor") return "electricity (motors and boiler)";
+  return key;
+}
+
 }  // namespace steadyfire

@@ -86,6 +86,8 @@ struct EnergyRecord {
   double closure = 0;                            ///< (in − out − stored)/in
   std::optional<double> cost, carbon;            ///< [money], [kg CO2]
 };
+/// A loss as people have it, from its key: "under the slab".
+std::string_view loss_name(std::string_view key);
 struct WeatherRecord {
   std::string source;
   double min = 0, max = 0, mean = 0;       ///< [K]

@@ -4,91 +4,114 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace steadyfire {
 namespace {
 
-UnitSystem constexpr us = UnitSystem::us;
-
-/// Noise and erosion limits of copper by water temperature [m/s].
-struct SpeedLimit { double speed; char const* whose; };
-SpeedLimit speed_limit(double kelvin) {
-  bool const hot = kelvin > 333.15;  // 140 °F
-  return hot ? SpeedLimit{4 * 0.3048,
-                          "4 ft/s in pipes up to 2 in for noise, ASHRAE (from memory); copper above 140 degF wears from 2 to 3 ft/s on, a "
-                          "copper trade handbook says"}
-             : SpeedLimit{5 * 0.3048, "5 ft/s up to 140 degF, a copper trade handbook"};
+/// Limits of velocity [m/s]: noise in a closed heating loop; wear where fresh water always comes in.
+struct SpeedLimit { double speed; char const* whose; char const* consequence; };
+SpeedLimit speed_limit(EdgeFlow const& e) {
+  double constexpr hot = 333.15, foot = 0.3048;  // 140 °F
+  char constexpr const* wear = "copper trade handbook, edition not checked";
+  if (!e.is_potable) return {4 * foot, "noise; ASHRAE Handbook, edition not checked", "Faster water is noisy and wears the pipe."};
+  return {(e.entering > hot ? 3 : 5) * foot, wear, "Faster hot water wears copper pipe."};
 }
+
+/// Flow of this many times what is needed is told: heat hardly grows with it, and the return comes back warmer.
+double constexpr over_pumped = 2;
 
 }  // namespace
 
 bool is_short_of_flow(ZoneFlow const& z) { return z.got < 0.9 * z.wanted; }
 
-void add_flow_findings(FlowState const& s, Installation const& in, std::vector<Finding>& list) {
-  for (auto const& z : s.zones) {
-    double const share = z.wanted > 0 ? z.got / z.wanted : 1;
-    if (is_short_of_flow(z)) {
-      auto const setting = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room;
-      bool const has_room = !std::isnan(z.room), cold = has_room && z.room < setting - 0.5;
-      list.push_back(
-          {"zone.short_of_flow",
-           z.name,
-           cold ? Severity::serious : Severity::minor,
-           {{"flow", z.got, measure::flow},
-            {"flow_share", share, measure::share},
-            {"heat_share", z.heat_share, measure::share},
-            {"room", z.room, measure::temperature}},
-           Figure{"wanted", z.wanted, measure::flow},
-           "design load over design drop",
-           fmt::format("gets {} of {} wanted, {:.0f} % of the flow", show(z.got, measure::flow, us), show(z.wanted, measure::flow, us),
-                       100 * share) +
-               (has_room ? fmt::format("; that is {:.0f} % of the heat, and on a design day the room {} {}", 100 * z.heat_share,
-                                       cold ? "sinks to" : "can still reach", show(z.room, measure::temperature, us))
-                         : ""),
-           cold ? 80 + std::min(15.0, setting - z.room) : 25});
-    }
+namespace {
+
+void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>& list) {
+  double const share = z.wanted > 0 ? z.got / z.wanted : 1;
+  Amount const flow{z.got, measure::flow}, needed{z.wanted, measure::flow};
+  std::vector<Figure> const figures{{"flow", z.got, measure::flow},
+                                    {"flow_share", share, measure::share},
+                                    {"heat_share", z.heat_share, measure::share},
+                                    {"room", z.room, measure::temperature}};
+  if (is_short_of_flow(z)) {
+    bool const has_room = !std::isnan(z.room), cold = has_room && z.room < setpoint - 0.5;
+    auto words = say("flow {}, needs {} ({}).", flow, needed, Amount{share, measure::share});
+    if (has_room)
+      words += say(" Heat {} of what the needed flow would give; room {} on the design day.", Amount{z.heat_share, measure::share},
+                   Amount{z.room, measure::temperature});
+    list.push_back({.id = "zone.short_of_flow",
+                    .place = z.name,
+                    .severity = cold ? Severity::serious : Severity::minor,
+                    .figures = figures,
+                    .limit = Figure{"wanted", z.wanted, measure::flow},
+                    .whose = "design load and design temperature drop",
+                    .words = std::move(words),
+                    .order = cold ? 80 + std::min(15.0, setpoint - z.room) : 25,
+                    .fix = "run `steadyfire advise`, or raise the supply temperature, the circulator or the pipe size."});
   }
+  if (share > over_pumped)
+    list.push_back({.id = "zone.over_pumped",
+                    .place = z.name,
+                    .severity = Severity::note,
+                    .figures = figures,
+                    .limit = Figure{"guideline", over_pumped * z.wanted, measure::flow},
+                    .whose = common_practice,
+                    .words = say("flow {}, needs {}; guideline {} times the flow needed ({}). The water comes back warmer, and the rest is "
+                                 "electricity and noise.",
+                                 flow, needed, int(over_pumped), common_practice),
+                    .order = 7 + share / (share + 10),
+                    .fix = "lower the circulator speed or set a balancing valve; leave it where the boiler needs the flow."});
+}
+
+}  // namespace
+
+void add_flow_findings(FlowState const& s, Installation const& in, std::vector<Finding>& list) {
+  for (auto const& z : s.zones)
+    add_zone_findings(z, std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room, list);
   bool const shares_water = in.find("exchanger") < 0;
   if (shares_water && s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)
-    list.push_back(
-        {"tees.mixing",
-         "tees",
-         s.boiler_supply - s.system_supply > 5 ? Severity::serious : Severity::minor,
-         {{"zones_flow", s.zones_flow, measure::flow},
-          {"boiler_flow", s.boiler_flow, measure::flow},
-          {"reaching_zones", s.system_supply, measure::temperature}},
-         Figure{"boiler_supply", s.boiler_supply, measure::temperature},
-         common_practice,
-         fmt::format("the zones move {} and the boiler only {}: return water mixes in, and of {} at the boiler {} reaches the zones",
-                     show(s.zones_flow, measure::flow, us), show(s.boiler_flow, measure::flow, us),
-                     show(s.boiler_supply, measure::temperature, us), show(s.system_supply, measure::temperature, us)),
-         50 + std::min(20.0, s.boiler_supply - s.system_supply)});
-  double const water = in.zones.empty() ? in.fluid_temperature : s.boiler_supply;
+    list.push_back({.id = "tees.mixing",
+                    .place = "tees",
+                    .severity = s.boiler_supply - s.system_supply > 5 ? Severity::serious : Severity::minor,
+                    .figures = {{"zones_flow", s.zones_flow, measure::flow},
+                                {"boiler_flow", s.boiler_flow, measure::flow},
+                                {"reaching_zones", s.system_supply, measure::temperature}},
+                    .limit = Figure{"boiler_supply", s.boiler_supply, measure::temperature},
+                    .whose = common_practice,
+                    .words = say("zone flow {} exceeds boiler flow {}. Return water mixes into the supply: {} leaves the boiler, {} reaches "
+                                 "the zones.",
+                                 Amount{s.zones_flow, measure::flow}, Amount{s.boiler_flow, measure::flow},
+                                 Amount{s.boiler_supply, measure::temperature}, Amount{s.system_supply, measure::temperature}),
+                    .order = 50 + std::min(20.0, s.boiler_supply - s.system_supply),
+                    .fix = "raise the boiler flow or lower the zone flows."});
   for (auto const& e : s.edges) {
     if (!e.velocity) continue;
-    auto const limit = speed_limit(water);
+    auto const limit = speed_limit(e);
     if (*e.velocity > limit.speed)
-      list.push_back({"pipe.fast",
-                      e.name,
-                      Severity::minor,
-                      {{"velocity", *e.velocity, measure::velocity}},
-                      Figure{"limit", limit.speed, measure::velocity},
-                      limit.whose,
-                      fmt::format("runs at {}: above {} it is heard, and in time it wears the wall",
-                                  show(*e.velocity, measure::velocity, us), show(limit.speed, measure::velocity, us)),
-                      15 + *e.velocity / limit.speed});
+      list.push_back({.id = "pipe.fast",
+                      .place = e.name,
+                      .severity = Severity::minor,
+                      .figures = {{"velocity", *e.velocity, measure::velocity}},
+                      .limit = Figure{"limit", limit.speed, measure::velocity},
+                      .whose = limit.whose,
+                      .words = say("velocity {}, limit {} ({}). {}", Amount{*e.velocity, measure::velocity},
+                                   Amount{limit.speed, measure::velocity}, limit.whose, limit.consequence),
+                      .order = 15 + *e.velocity / limit.speed,
+                      .fix = "use the next pipe size or less flow."});
     if (e.reynolds && *e.reynolds > 1 && *e.reynolds < 2300 && !e.zone.empty()) {
       auto const zone = std::find_if(s.zones.begin(), s.zones.end(), [&](auto const& z) { return z.name == e.zone; });
       if (zone != s.zones.end() && zone->heat_share < 0.9 && zone->heat_share > 0)
-        list.push_back(
-            {"pipe.laminar",
-             e.name,
-             Severity::note,
-             {{"reynolds", *e.reynolds, measure::count}},
-             Figure{"limit", 2300, measure::count},
-             "Re 2300, onset of turbulence",
-             fmt::format("runs laminar (Re {:.0f}) where its zone gives only {:.0f} % of its heat", *e.reynolds, 100 * zone->heat_share),
-             8});
+        list.push_back({.id = "pipe.laminar",
+                        .place = e.name,
+                        .severity = Severity::note,
+                        .figures = {{"reynolds", *e.reynolds, measure::count}},
+                        .limit = Figure{"limit", 2300, measure::count},
+                        .whose = "onset of turbulence",
+                        .words = say("laminar flow (Re {}), minimum Re 2300 for turbulence; heat is only {} of what the needed flow would give.",
+                                     Amount{*e.reynolds, measure::count}, Amount{zone->heat_share, measure::share}),
+                        .order = 8,
+                        .fix = "raise the flow."});
     }
   }
 }
@@ -102,16 +125,22 @@ void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& l
     if (!fastest) continue;
     auto const& e = fastest->edges[b];
     if (*e.velocity < 1e-3 || *e.velocity >= limit || (e.fall <= 0 && e.is_purgeable)) continue;
-    auto const with = states.size() > 1 ? fmt::format(" with {} calling, and slower otherwise", fmt::join(fastest->calls, ", ")) : "";
     std::vector<Figure> figures{{"velocity", *e.velocity, measure::velocity}};
     if (e.fall > 0) figures.push_back({"fall", e.fall, measure::length});
-    list.push_back({"pipe.slow", e.name, Severity::note, std::move(figures), Figure{"limit", limit, measure::velocity},
-                    "2 ft/s carries air down a pipe: common practice; ASHRAE (from memory)",
-                    fmt::format("runs at {}{}: below {} {}", show(*e.velocity, measure::velocity, us), with,
-                                show(limit, measure::velocity, us),
-                                e.fall > 0 ? fmt::format("air is not carried down its {} of drop", show(e.fall, measure::length, us))
-                                           : "air stays in a run that cannot be purged"),
-                    6});
+    char constexpr const* whose = "common practice; ASHRAE Handbook, edition not checked";
+    list.push_back({.id = "pipe.slow",
+                    .place = e.name,
+                    .severity = Severity::note,
+                    .figures = std::move(figures),
+                    .limit = Figure{"limit", limit, measure::velocity},
+                    .whose = whose,
+                    .words = say("velocity {}{}, minimum {} ({}). {}", Amount{*e.velocity, measure::velocity},
+                                 states.size() > 1 ? say(" at most, with {} calling", fmt::format("{}", fmt::join(fastest->calls, ", "))) : "",
+                                 Amount{limit, measure::velocity}, whose,
+                                 e.fall > 0 ? say("Slower water does not carry air down this {} drop.", Amount{e.fall, measure::length})
+                                            : "Slower water leaves air in a pipe that has no purge point."),
+                    .order = 6,
+                    .fix = "smaller pipe, more flow, or a purge point at the top."});
   }
 }
 

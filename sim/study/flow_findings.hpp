@@ -9,7 +9,7 @@ namespace steadyfire {
 /// Whether a zone gets less than 90 % of its flow.
 bool is_short_of_flow(ZoneFlow const&);
 
-/// Adds what is worth telling of one state: zones short of flow, mixing at the tees, speeds.
+/// Adds what is worth telling of one state: zones short of flow or over-pumped, mixing at the tees, speeds.
 void add_flow_findings(FlowState const&, Installation const&, std::vector<Finding>&);
 
 /// Runs in which air stays: water that falls in them, or that cannot be purged from them, is too slow

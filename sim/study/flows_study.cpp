@@ -9,6 +9,7 @@
 #include "sim/core/gravity.hpp"
 #include "sim/heat/steady.hpp"
 #include "sim/hydraulics/flows.hpp"
+#include "sim/network/topology.hpp"
 #include "sim/study/flow_findings.hpp"
 #include "sim/study/operating_points.hpp"
 #include "sim/study/pressures.hpp"
@@ -36,7 +37,7 @@ std::vector<Calls> combinations(std::size_t zones, std::string& sample) {
   for (std::size_t z = 0; z + 1 < zones; ++z) all.push_back({z, z + 1});
   all.push_back(every);
   sample =
-      fmt::format("{} zones make more than 64 combinations: solved are each alone, each pair of neighbours in the file, and all", zones);
+      fmt::format("{} zones make more than 64 combinations; solved: each zone alone, each pair of neighbors in the file, and all", zones);
   return all;
 }
 
@@ -44,7 +45,10 @@ class Study {
  public:
    Study(Installation const& in, FlowsOptions const& options)
        : in_{in}, options_{options}, plan_{lay_out(in, in.zones.empty() ? in.fluid_temperature : in.design_supply + 30)}, solver_{plan_},
-         balance_{plan_} {}
+         balance_{plan_}, island_{study_topology(plan_).island} {
+     for (auto const& run : plan_.branches)
+       if (plan_.pieces[run.piece].kind->role == Role::cold_main) potable_ = island_[run.inlet - plan_.first_joint];
+   }
 
    FlowState solve(Calls const& calls) {
      State state{plan_};
@@ -66,13 +70,13 @@ class Study {
      return result;
   }
    /// Asked once, with every zone calling.
-   void tell_need_of_tees(std::vector<Finding>& list) {
+   void tell_need_of_tees(FlowsRecord& record) {
      if (in_.zones.empty()) return;
      State state{plan_};
      Calls all(in_.zones.size());
      std::iota(all.begin(), all.end(), 0);
      set_modes(state, all), refresh_local_fluid(plan_, state);
-     add_need_of_tees(plan_, in_, state, list);
+     add_need_of_tees(plan_, in_, state, record.findings, record.passed);
    }
   std::vector<Finding> result_findings;
 
@@ -152,7 +156,7 @@ class Study {
       Seat const& emitter = plan_.seat(parts.emitter);
       double const m = state.flow[emitter.branch], rho = plan_.fluids[emitter.branch].density,
                    cp = plan_.fluids[emitter.branch].heat_capacity;
-      zone.wanted = parts.wanted_flow, zone.got = m / rho;
+      zone.wanted = parts.wanted_flow, zone.got = m / rho, zone.design_load = parts.design_load;
       // of a zone that mixes, what it draws hot
       Seat const* const mixing = parts.mixing >= 0 ? &plan_.seat(parts.mixing) : nullptr;
       result.zones_flow += mixing ? state.flow[mixing->branch] / rho : zone.got;
@@ -165,10 +169,11 @@ class Study {
       double const T_in = state.x[emitter.inlet[0]], T_out = state.x[emitter.first_cell[0] + emitter.cells[0] - 1],
                    T_room = room_of(parts);
       double const left = (T_out - T_room) / (T_in - T_room);
-      if (parts.room < 0) zone.heat_share = zone.room = Field::none;
-      else if (m > 1e-9 && left > 0 && left < 1) {
+      if (parts.room < 0) zone.heat = zone.heat_share = zone.room = Field::none;
+      else zone.heat = m * cp * (T_in - T_out);
+      if (parts.room >= 0 && m > 1e-9 && left > 0 && left < 1) {
         double const UA = -m * cp * std::log(left), W = parts.wanted_flow * rho * cp;
-        zone.heat_share = m * cp * (T_in - T_out) / (W * -std::expm1(-UA / W) * (T_in - T_room));
+        zone.heat_share = zone.heat / (W * -std::expm1(-UA / W) * (T_in - T_room));
       }
       result.zones.push_back(zone);
     }
@@ -244,14 +249,15 @@ class Study {
     }
     for (auto const& m : movers)
       if (!m.rests) {
-        Finding f{"flows.unsettled",
-                  "",
-                  Severity::minor,
-                  {},
-                  std::nullopt,
-                  "its own law of motion",
-                  "found no rest: flows and temperatures told here are those of one of the positions between which it swings",
-                  40};
+        Finding f{.id = "flows.unsettled",
+                  .place = "",
+                  .severity = Severity::minor,
+                  .figures = {},
+                  .limit = std::nullopt,
+                  .whose = "its own law of motion",
+                  .words = "does not settle; it hunts between positions. Flows shown are for one of them.",
+                  .order = 40,
+                  .fix = "check valve size and setting."};
         f.piece = owner(m.at);
         result_findings.push_back(std::move(f));
       }
@@ -280,6 +286,7 @@ class Study {
       if (piece.kind->branches.size() > 1) e.name += ":" + std::string(piece.kind->branches[run.limb].inlet);
       e.flow = state.flow[b] / state.local[b].density;
       e.head_loss = head(run.inlet) - head(run.outlet);
+      e.is_potable = island_[run.inlet - plan_.first_joint] == potable_;
       bool const forward = state.flow[b] >= 0;
       e.entering = state.x[forward ? run.inlet : run.outlet];
       e.leaving = run.cells == 0 ? e.entering : state.x[run.first_cell + (forward ? run.cells - 1 : 0)];
@@ -321,6 +328,8 @@ class Study {
   Plan plan_;
   FlowSolver solver_;
   Balance balance_;
+  std::vector<int> island_;  // by joint
+  int potable_ = -1;         // the island that a cold main feeds
 };
 
 /// "with bath, kitchen calling".
@@ -362,7 +371,7 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }
   if (options.tell_findings) add_slow_runs(record.states, record.findings);
-  if (options.tell_findings) study.tell_need_of_tees(record.findings);
+  if (options.tell_findings) study.tell_need_of_tees(record);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   return record;
 }

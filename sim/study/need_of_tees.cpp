@@ -1,7 +1,5 @@
 #include "sim/study/need_of_tees.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "sim/core/gravity.hpp"
@@ -13,7 +11,7 @@ class NeedOfTees {
  public:
   NeedOfTees(Plan const& plan, Installation const& in, State const& state) : plan_{plan}, in_{in}, state_{state} {}
 
-  void tell(std::vector<Finding>& list) {
+  void tell(std::vector<Finding>& findings, std::vector<Finding>& passed) {
     int const n = int(plan_.branches.size());
     boiler_ = plan_.seat(in_.boiler).branch;
     int coupling = -1;
@@ -44,22 +42,22 @@ class NeedOfTees {
     auto const head = [&](double pascal) { return pascal / (plan_.fluid.density * gravity); };
     double const flow = flow_[boiler_] / plan_.fluid.density, left = own_head - boiler_loss;
     bool const enough = left >= needed;
-    auto const show_us = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
     auto const& coupled = piece_of(coupling);
     bool const tees = coupled.name == "tees/gap";
-    list.push_back(
-        {enough ? "tees.not_needed" : "tees.needed",
-         tees ? "tees" : coupled.name,
-         Severity::note,
-         {{"flow", flow, measure::flow}, {"head_left", head(left), measure::head}, {"head_needed", head(needed), measure::head}},
-         std::nullopt,
-         "heads at the wanted flows",
-         fmt::format("{} needed for flow: at the {} that all zones want together '{}' has {} left after the boiler, and the way through "
-                     "zone '{}', the longest, takes {}{}",
-                     std::string(tees ? "are" : "is") + (enough ? " not" : ""), show_us(flow, measure::flow), piece_of(circulator_).name,
-                     left > 0 ? show_us(head(left), measure::head) : "no head", farthest, show_us(head(needed), measure::head),
-                     enough ? "; that circulator alone would do, with zone valves and a bypass to keep the boiler's flow" : ""),
-         9});
+    (enough ? findings : passed)
+        .push_back({.id = enough ? "tees.not_needed" : "tees.needed",
+                    .place = tees ? "tees" : coupled.name,
+                    .severity = Severity::note,
+                    .figures = {{"flow", flow, measure::flow}, {"head_left", head(left), measure::head}, {"head_needed", head(needed), measure::head}},
+                    .limit = std::nullopt,
+                    .whose = "head losses at the flows needed",
+                    .words = say("at {} for all zones, '{}' has {} left after the boiler; the longest zone, '{}', needs {}.{}",
+                                 Amount{flow, measure::flow}, piece_of(circulator_).name,
+                                 left > 0 ? Words(Amount{head(left), measure::head}) : "no head", farthest,
+                                 Amount{head(needed), measure::head},
+                                 enough ? " One circulator with zone valves and a bypass can do it." : tees ? " Keep the tees." : " Keep it."),
+                    .order = 9,
+                    .fix = enough ? "none needed; to save a circulator, pipe the zones straight through the boiler." : ""});
   }
 
  private:
@@ -138,9 +136,10 @@ class NeedOfTees {
 
 }  // namespace
 
-void add_need_of_tees(Plan const& plan, Installation const& in, State const& state, std::vector<Finding>& list) {
+void add_need_of_tees(Plan const& plan, Installation const& in, State const& state, std::vector<Finding>& findings,
+                      std::vector<Finding>& passed) {
   bool const one_boiler = in.boiler >= 0 && in.lag_boiler < 0;
-  if (one_boiler && !in.zones.empty()) NeedOfTees{plan, in, state}.tell(list);
+  if (one_boiler && !in.zones.empty()) NeedOfTees{plan, in, state}.tell(findings, passed);
 }
 
 }  // namespace steadyfire

@@ -1,7 +1,5 @@
 #include "sim/study/operating_points.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -97,16 +95,16 @@ void add_operating_points(Installation const& in, Plan const& plan, State const&
     if (solved.mode[p] == 0 || solved.flow[branch] < 0) continue;
     for (double const other : other_operating_points(in, plan, solved, int(p))) {
       double const density = solved.local[branch].density;
-      list.push_back({"circulator.second_point",
-                      piece.name,
-                      Severity::minor,
-                      {{"flow", solved.flow[branch] / density, measure::flow}, {"other_flow", other / density, measure::flow}},
-                      std::nullopt,
-                      "its curve and the circuit",
-                      fmt::format("has a hump in its curve: in this circuit it can run at {} or at {}, and may swing between them",
-                                  show(solved.flow[branch] / density, measure::flow, UnitSystem::us),
-                                  show(other / density, measure::flow, UnitSystem::us)),
-                      35});
+      Amount const flow{solved.flow[branch] / density, measure::flow}, other_flow{other / density, measure::flow};
+      list.push_back({.id = "circulator.second_point",
+                      .place = piece.name,
+                      .severity = Severity::minor,
+                      .figures = {{"flow", flow.si, measure::flow}, {"other_flow", other_flow.si, measure::flow}},
+                      .limit = std::nullopt,
+                      .whose = "its curve and the circuit",
+                      .words = say("the circulator curve has a hump; it can run at {} or at {} and may jump between them.", flow, other_flow),
+                      .order = 35,
+                      .fix = "choose a circulator with a falling curve."});
     }
   }
 }

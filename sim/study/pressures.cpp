@@ -1,7 +1,5 @@
 #include "sim/study/pressures.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
 #include "sim/core/gravity.hpp"
@@ -14,7 +12,9 @@ double constexpr atmosphere = 101325;
 
 bool is_expansion_tank(Piece const& piece) { return piece.kind->role == Role::expansion; }
 
-std::string gauge(double absolute) { return show(absolute - atmosphere, measure::pressure, UnitSystem::us) + " gauge"; }
+/// As a gauge shows it, and as the law of its water has it.
+Words gauge(double absolute) { return say("{} gauge", Amount{absolute - atmosphere, measure::pressure}); }
+Measure constexpr absolute_pressure{Unit<Pressure::dimension>{"psi absolute", unit::psi.scale}, Unit<Pressure::dimension>{"kPa absolute", 1000}};
 
 }  // namespace
 
@@ -41,17 +41,15 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
   for (int j = 0; j < plan.joints; ++j)
     if (absolute[j] < atmosphere && (lowest < 0 || absolute[j] < absolute[lowest])) lowest = j;
   if (lowest >= 0)
-    list.push_back(
-        {"pressure.below_atmosphere",
-         plan.names[plan.first_joint + lowest].substr(6),
-         Severity::serious,
-         {{"pressure", absolute[lowest], measure::pressure}},
-         Figure{"atmosphere", atmosphere, measure::pressure},
-         "atmospheric pressure at sea level",
-         fmt::format("stands at {}: air is drawn in through vents and packings; fill to a higher pressure, or let the circulator "
-                     "push away from the expansion tank",
-                     gauge(absolute[lowest])),
-         65});
+    list.push_back({.id = "pressure.below_atmosphere",
+                    .place = plan.names[plan.first_joint + lowest].substr(6),
+                    .severity = Severity::serious,
+                    .figures = {{"pressure", absolute[lowest], absolute_pressure}},
+                    .limit = Figure{"atmosphere", atmosphere, absolute_pressure},
+                    .whose = "atmosphere at sea level",
+                    .words = say("pressure {}, minimum {}. Air is drawn in through vents and packings.", gauge(absolute[lowest]), gauge(atmosphere)),
+                    .order = 65,
+                    .fix = "raise the fill pressure, or pump away from the expansion tank."});
   for (std::size_t b = 0; b < plan.branches.size(); ++b) {
     auto const& run = plan.branches[b];
     auto const& piece = plan.pieces[run.piece];
@@ -59,15 +57,16 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
     double const suction = absolute[run.inlet - plan.first_joint], water = state.x[run.inlet],
                  boils = plan.fluid_laws[b]->vapour_pressure(water);
     if (!(suction < boils)) continue;
-    list.push_back({"circulator.boils",
-                    piece.name,
-                    Severity::serious,
-                    {{"suction", suction, measure::pressure}, {"water", water, measure::temperature}},
-                    Figure{"vapour_pressure", boils, measure::pressure},
-                    "vapour pressure of the fluid",
-                    fmt::format("its suction stands at {}, and water of {} boils below {}: it will rattle and stop pumping",
-                                gauge(suction), show(water, measure::temperature, UnitSystem::us), gauge(boils)),
-                    75});
+    list.push_back({.id = "circulator.boils",
+                    .place = piece.name,
+                    .severity = Severity::serious,
+                    .figures = {{"suction", suction, absolute_pressure}, {"water", water, measure::temperature}},
+                    .limit = Figure{"vapour_pressure", boils, absolute_pressure},
+                    .whose = "vapor pressure of the fluid",
+                    .words = say("suction pressure {}; water at {} boils below {}. The circulator cavitates and stops pumping.", gauge(suction),
+                                 Amount{water, measure::temperature}, gauge(boils)),
+                    .order = 75,
+                    .fix = "raise the fill pressure, or pump away from the expansion tank."});
   }
 }
 

@@ -35,21 +35,21 @@ Record small_record() {
   r.drawing = {{"a", "b"}, {{"boiler", "boiler", "boiler", "", "a", "b", 0, "boiler"}}};
   r.moment = {1800, "middle of the longest burn", {1e-4}, {333.15}};
   r.moments = {{60, "burner resting", {0}, {293.15}}, r.moment};
-  r.findings = {{"slab.floor_too_warm",
-                 "bath/emitter",
-                 "serious",
-                 {{"floor temperature", 304.15, measure::fine_temperature}, {"flow", 1e-4, measure::flow}},
-                 Figure{"limit", 302.15, measure::fine_temperature},
-                 "EN 1264-2",
-                 "too warm",
-                 40,
-                 -1}};
-  r.assumptions = {{"boiler", "rated_head_loss", 1.8, 0.6, 4.3, measure::head, "common practice, no source"}};
+  r.findings = {{.id = "slab.floor_too_warm",
+                 .place = "bath/emitter",
+                 .severity = Severity::serious,
+                 .figures = {{"floor temperature", 304.15, measure::fine_temperature}, {"flow", 1e-4, measure::flow}},
+                 .limit = Figure{"limit", 302.15, measure::fine_temperature},
+                 .whose = "EN 1264-2",
+                 .words = say("floor surface {}", Amount{304.15, measure::fine_temperature}),
+                 .order = 40,
+                 .fix = say("lower it by {} of temperature", Amount{2, measure::fine_temperature_change})}};
+  r.assumptions = {{"boiler", "rated_head_loss", 1.8, 0.6, 4.3, measure::head, common_practice}};
   return r;
 }
 
 TEST(RunJson, HoldsWhatTheRecordHoldsUnderKeysWithUnits) {
-  auto const j = run_to_json(small_record());
+  auto const j = run_to_json(small_record(), UnitSystem::us);
   EXPECT_EQ(j["format"], 1);
   EXPECT_EQ(j["burner"]["starts"], 3);
   EXPECT_EQ(j["burner"]["starts_per_hour_worst"], 2);
@@ -76,11 +76,15 @@ TEST(RunJson, HoldsWhatTheRecordHoldsUnderKeysWithUnits) {
   EXPECT_NEAR(finding["figures"]["floor_temperature_degC"].get<double>(), 31, 1e-9);
   EXPECT_EQ(finding["figures"]["flow_m3_s"], 1e-4);
   EXPECT_NEAR(finding["limit"]["limit_degC"].get<double>(), 29, 1e-9);
+  EXPECT_EQ(finding["weight"], "serious");
+  EXPECT_EQ(finding["words"], "floor surface 87.8 °F");  // 31 °C
+  EXPECT_EQ(finding["remedy"], "lower it by 3.6 °F of temperature");
+  EXPECT_EQ(run_to_json(small_record(), UnitSystem::si)["findings"][0]["words"], "floor surface 31.0 °C");
   EXPECT_EQ(j["assumptions"][0]["value_m"], 1.8);
 }
 
 TEST(RunJson, WhatDoesNotExistIsNull) {
-  auto const j = run_to_json(Record{});
+  auto const j = run_to_json(Record{}, UnitSystem::us);
   EXPECT_TRUE(j["burner"]["burn_s"]["median"].is_null());
   EXPECT_TRUE(j["supply_degC"]["mean"].is_null());
   EXPECT_EQ(j["events"], Json::array());
@@ -113,24 +117,24 @@ FlowsRecord small_flows() {
   bore = bare, bore.name = "BC", bore.diameter = 0.02, bore.velocity = 0.32, bore.reynolds = 6400, bore.friction_factor = 0.035;
   s.edges = {bare, bore}, s.heads = {{"A", 3}, {"B", 2.5}}, s.circulators = {{"pump", 1e-4, 2, 30}};
   ZoneFlow z;
-  z.name = "bath", z.got = 1e-4, z.wanted = 2e-4, z.supply = 333.15, z.room = 290.15;
+  z.name = "bath", z.got = 1e-4, z.wanted = 2e-4, z.supply = 333.15, z.room = 290.15, z.heat = 900, z.design_load = 1000;
   s.zones = {z};
   r.states = {s};
   return r;
 }
 
 TEST(Json, EveryNumberSaysItsUnit) {
-  expect_units(run_to_json(small_record()), "", false);
-  expect_units(flows_to_json(small_flows()), "", false);
+  expect_units(run_to_json(small_record(), UnitSystem::us), "", false);
+  expect_units(flows_to_json(small_flows(), UnitSystem::us), "", false);
 }
 
 TEST(Json, IsTheSameAfterItsOwnText) {
-  auto const j = run_to_json(small_record());
+  auto const j = run_to_json(small_record(), UnitSystem::us);
   EXPECT_EQ(Json::parse(j.dump()), j);
 }
 
 TEST(FlowsJson, ABranchWithoutABoreHasNoVelocity) {
-  auto const j = flows_to_json(small_flows());
+  auto const j = flows_to_json(small_flows(), UnitSystem::us);
   EXPECT_EQ(j["fluid"]["density_kg_m3"], 998.0);
   auto const& state = j["states"][0];
   EXPECT_EQ(state["calls"], Json::array({"bath"}));
@@ -143,6 +147,21 @@ TEST(FlowsJson, ABranchWithoutABoreHasNoVelocity) {
   EXPECT_EQ(state["joints"]["A"]["head_m"], 3.0);
   EXPECT_EQ(state["circulators"]["pump"]["power_W"], 30.0);
   EXPECT_EQ(j["findings"], Json::array());
+}
+
+TEST(FlowsJson, WhatIsRightStandsApartFromFindings) {
+  auto record = small_flows();
+  EXPECT_FALSE(flows_to_json(record, UnitSystem::us).contains("passed"));
+  record.passed = {{.id = "tees.needed",
+                    .place = "tees",
+                    .severity = Severity::note,
+                    .figures = {{"head_needed", 3, measure::head}},
+                    .limit = std::nullopt,
+                    .whose = "head losses",
+                    .words = "Keep the tees."}};
+  auto const j = flows_to_json(record, UnitSystem::us);
+  EXPECT_EQ(j["passed"][0]["id"], "tees.needed");
+  EXPECT_EQ(j["passed"][0]["figures"]["head_needed_m"], 3.0);
 }
 
 TEST(JsonKey, TakesItsSuffixFromTheDimension) {
@@ -163,7 +182,7 @@ std::string text_of(std::filesystem::path const& file) {
 
 TEST(Csv, HeadersCarryUnitsAndTextIsQuoted) {
   auto const folder = std::filesystem::path(testing::TempDir()) / "steadyfire_csv_test" / "deep";
-  write_csv(small_record(), folder);
+  write_csv(small_record(), folder, UnitSystem::us);
   EXPECT_EQ(text_of(folder / "series.csv"), "time_s,boiler/supply_degC,boiler/fire\r\n0,31.85,0.1\r\n1800,41.85,0.5\r\n");
   EXPECT_EQ(text_of(folder / "events.csv"),
             "time_s,place,what,why\r\n12.500,boiler,igniting,prepurge done: 15 s\r\n40.000,bath/thermostat,calling,\"said \"\"cold\"\", "
@@ -176,7 +195,7 @@ TEST(Csv, HeadersCarryUnitsAndTextIsQuoted) {
 TEST(Csv, AFolderThatCannotBeMadeIsAnError) {
   auto const file = std::filesystem::path(testing::TempDir()) / "steadyfire_csv_is_a_file";
   std::ofstream(file) << "x";
-  EXPECT_ANY_THROW(write_csv(small_record(), file / "within"));
+  EXPECT_ANY_THROW(write_csv(small_record(), file / "within", UnitSystem::us));
   std::filesystem::remove(file);
 }
 

@@ -45,7 +45,7 @@ Suppose supposing(Project const& project, Document const& document, UnitSystem s
     auto const changed = suppose(project, document, catalog(), {a.place, a.key, value}, faults);
     SupposedCase supposed;
     if (!faults.empty()) {
-      supposed.fault = "does not go with what is stated";
+      supposed.fault = "conflicts with a stated value";
       return supposed;
     }
     supposed.installation = changed.installation, supposed.flows = flows_options_of(changed);
@@ -67,8 +67,8 @@ std::string band_words(Record const& r, UnitSystem system) {
     }
   auto const told = [&](double value, Range const& range, Measure const& m) { return with_range(value, range.low, range.high, m, system); };
   auto text = fmt::format(
-      "band of the answer, each value that was not stated at either end of its usual range and the others in the middle:\n"
-      "  {} starts, most in any hour {}, median burn {}, coldest room {} on average, fuel {}\n\n",
+      "Range check: each assumed value at both ends of its usual range, the others in the middle\n"
+      "  {} starts, {} in the worst hour, median burn {}, coldest room {} on average, fuel {}\n\n",
       told(double(middle.starts), starts, measure::count), told(middle.starts_per_hour_worst, worst, measure::count),
       told(middle.burn_median, burn, measure::minutes), told(middle.coldest_room, room, measure::fine_temperature),
       told(middle.fuel, fuel, measure::fuel));
@@ -82,24 +82,24 @@ std::string band_words(Record const& r, UnitSystem system) {
                        e.burn_median > 0 ? show(e.burn_median, measure::minutes, system) : "-",
                        show(e.coldest_room, measure::fine_temperature, system), show(e.fuel, measure::fuel, system));
   };
-  text += fmt::format("  {:<34}{:>20}{:>8}{:>8}{:>12}{:>12}{:>14}\n", "not stated", "taken as", "starts", "an hour", "median", "coldest",
+  text += fmt::format("  {:<34}{:>20}{:>8}{:>8}{:>12}{:>12}{:>14}\n", "assumed value", "set to", "starts", "worst h", "median", "coldest",
                       "fuel");
-  text += row("all in the middle", "", middle);
+  text += row("all assumed values in the middle", "", middle);
   for (std::size_t i = 0; i < std::min(order.size(), most_rows); ++i)
     for (auto const* e : {&order[i].low, &order[i].high})
       text += row(order[i].place + " " + order[i].key, show(e->value, order[i].measure, system), *e);
   if (order.size() > most_rows)
-    text += fmt::format("  {} others move it less; --json and --csv list them\n", order.size() - most_rows);
-  return text + "Several together are not the sum of each; starts of a short-cycling burner move by 2 % for any reason at all.\n\n";
+    text += fmt::format("  {} more values matter less; see --json or --csv\n", order.size() - most_rows);
+  return text + "Effects do not add up. On a short-cycling day, ignore differences of 2% or less in starts.\n\n";
 }
 
 std::string band_words(FlowsRecord const& r, UnitSystem system) {
   if (r.band.empty()) return "";
   auto const& state = r.states.at(r.band_state);
   auto text = fmt::format(
-      "\nBand with {} calling: each value that was not stated at either end of its usual range, the others in the middle\n",
+      "\nRange check with {} calling: each assumed value at both ends of its usual range, the others in the middle\n",
       fmt::join(state.calls, ", "));
-  text += fmt::format("  {:<14}{:>26}{:>26}  {}\n", "zone", "gets", "room", "moved most by");
+  text += fmt::format("  {:<14}{:>26}{:>26}  {}\n", "zone", "flow", "room", "depends most on");
   for (std::size_t i = 0; i < state.zones.size(); ++i) {
     auto const& z = state.zones[i];
     Range got{z.got}, room{z.room};

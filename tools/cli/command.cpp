@@ -71,12 +71,12 @@ void refuse_existing(std::string const& path) {
 
 std::string to_words(std::vector<Finding> findings, UnitSystem system) {
   if (findings.empty()) return "No findings.\n";
-  std::stable_sort(findings.begin(), findings.end(), graver);
   std::string text;
-  for (auto const& f : findings) {
-    text += fmt::format("  {:<8} {}{}{}\n{:11}", word_for(f.severity), f.place, f.place.empty() ? "" : ": ", f.words.in(system), "");
-    if (!f.fix.empty()) text += "Fix: " + f.fix.in(system) + " ";
-    text += fmt::format("[{}]\n", f.id);
+  for (auto const& group : grouped(std::move(findings))) {
+    auto const& f = group.first;
+    text += fmt::format("  {:<8} {}{}{}\n", word_for(f.severity), f.place, f.place.empty() ? "" : ": ", f.words.in(system));
+    if (!group.others.empty()) text += fmt::format("{:11}Also: {}\n", "", group.also().in(system));
+    text += fmt::format("{:11}{}[{}]\n", "", f.fix.empty() ? "" : "Fix: " + f.fix.in(system) + " ", f.id);
   }
   return text;
 }

@@ -48,7 +48,7 @@ void write_file(std::string const& path, std::string const& content);
 /// Errors  BadInput (E242) where a file stands already; "" and "-" never do.
 void refuse_existing(std::string const& path);
 
-/// Findings for the terminal, the gravest first: what is found, then the fix with the finding's id.
+/// Findings for the terminal, the gravest first: what is found, where else, then the fix with the finding's id.
 std::string to_words(std::vector<Finding>, UnitSystem);
 
 int flows(Common const&, std::vector<std::string> const& calls);

@@ -15,39 +15,127 @@
 namespace steadyfire::cli {
 namespace {
 
-std::string state_words(FlowState const& s, UnitSystem system, bool all_edges) {
-  std::string text;
-  auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
-  if (!s.calls.empty())
-    text += fmt::format("\n{} calling: boiler {}, zones {}; {} leaves the boiler, {} reaches the zones\n", fmt::join(s.calls, ", "),
-                        tell(s.boiler_flow, measure::flow), tell(s.zones_flow, measure::flow), tell(s.boiler_supply, measure::temperature),
-                        tell(s.system_supply, measure::temperature));
-  if (!s.zones.empty()) {
-    text += fmt::format("  {:<14}{:>10}{:>10}{:>10}{:>10}{:>8}{:>12}\n", "zone", "wanted", "gets", "drop", "head", "heat", "room");
-    for (auto const& z : s.zones)
-      text += fmt::format("  {:<14}{:>10}{:>10}{:>10}{:>10}{:>8}{:>12}\n", z.name, tell(z.wanted, measure::flow),
-                          tell(z.got, measure::flow), tell(z.drop, measure::temperature_change), tell(z.head, measure::head),
-                          tell(z.heat_share, measure::share), tell(z.room, measure::temperature));
+/// What is printed of a study, in one system of units.
+class FlowsWords {
+ public:
+  FlowsWords(FlowsRecord const& record, UnitSystem system) : record_{record}, system_{system} {}
+
+  /// One state in full: of a bare network, or where it was asked for alone, with every branch.
+  std::string in_full(FlowState const& s, bool with_branches) const {
+    std::string text;
+    if (!s.calls.empty()) text += fmt::format("\n{} calling: {}\n", names(s), boiler_words(s));
+    text += zone_table(s.zones);
+    for (auto const& c : s.circulators)
+      if (c.power > 0 || s.calls.empty())
+        text += fmt::format("  circulator {}: {} at {} head, {}\n", c.name, tell(c.flow, measure::flow), tell(c.head, measure::head),
+                            tell(c.power, measure::electric_power));
+    return text + pressure_words(s) + (with_branches ? branch_table(s) : "");
   }
-  for (auto const& c : s.circulators)
-    if (c.power > 0 || s.calls.empty())
-      text += fmt::format("  circulator {}: {} at {}, {}\n", c.name, tell(c.flow, measure::flow), tell(c.head, measure::head),
-                          tell(c.power, measure::electric_power));
-  if (!s.pressures.empty()) {
+
+  /// Every zone calling, each alone, and the worst of all combinations.
+  std::string in_short() const {
+    auto const& states = record_.states;
+    auto const by_calls = [](auto const& a, auto const& b) { return a.calls.size() < b.calls.size(); };
+    auto const& all = *std::max_element(states.begin(), states.end(), by_calls);
+    auto text = in_full(all, false);
+    std::vector<ZoneFlow> alone;
+    for (auto const& s : states)
+      if (s.calls.size() == 1) alone.push_back(s.zones.front());
+    if (all.calls.size() > 1) text += "\nEach zone alone\n" + zone_table(alone);
+    return text + worst_words(all);
+  }
+
+  /// One line a state.
+  std::string as_table() const {
+    std::size_t width = 7;
+    for (auto const& s : record_.states) width = std::max(width, names(s).size());
+    auto const row = [&](auto const&... cells) { return fmt::format("  {:<{}}{:>10}{:>10}{:>12}{:>12}  {}\n", cells...); };
+    auto text = "\n" + row("calling", width, "boiler", "zones", "supply", "at zones", "lowest flow, of the flow needed");
+    for (auto const& s : record_.states) {
+      auto const low = lowest(s);
+      text += row(names(s), width, tell(s.boiler_flow, measure::flow), tell(s.zones_flow, measure::flow),
+                  tell(s.boiler_supply, measure::temperature), tell(s.system_supply, measure::temperature),
+                  low ? fmt::format("{} {}", tell(share(*low), measure::share), low->name) : "-");
+    }
+    return text;
+  }
+
+ private:
+  std::string tell(double si, Measure const& m) const { return show(si, m, system_); }
+  static std::string names(FlowState const& s) { return fmt::format("{}", fmt::join(s.calls, ", ")); }
+  static double share(ZoneFlow const& z) { return z.got / z.wanted; }
+  /// The zone that has the least of the flow that it needs; null where none needs any.
+  static ZoneFlow const* lowest(FlowState const& s) {
+    ZoneFlow const* low = nullptr;
+    for (auto const& z : s.zones)
+      if (z.wanted > 0 && (!low || share(z) < share(*low))) low = &z;
+    return low;
+  }
+
+  std::string boiler_words(FlowState const& s) const {
+    return fmt::format("{} through the boiler, {} to the zones; supply {} at the boiler, {} at the zones", tell(s.boiler_flow, measure::flow),
+                       tell(s.zones_flow, measure::flow), tell(s.boiler_supply, measure::temperature),
+                       tell(s.system_supply, measure::temperature));
+  }
+
+  std::string zone_table(std::vector<ZoneFlow> const& zones) const {
+    if (zones.empty()) return "";
+    auto const row = [](auto const&... cells) {
+      return fmt::format("  {:<14}{:>12}{:>10}{:>11}{:>11}{:>14}{:>14}{:>10}\n", cells...);
+    };
+    auto text = row("zone", "flow needed", "flow", "temp drop", "head loss", "heat", "design load", "room");
+    for (auto const& z : zones)
+      text += row(z.name, tell(z.wanted, measure::flow), tell(z.got, measure::flow), tell(z.drop, measure::temperature_change),
+                  tell(z.head, measure::head), tell(z.heat, measure::power), tell(z.design_load, measure::power),
+                  tell(z.room, measure::temperature));
+    return text;
+  }
+
+  std::string pressure_words(FlowState const& s) const {
+    if (s.pressures.empty()) return "";
     auto const by_pressure = [](auto const& a, auto const& b) { return a.second < b.second; };
     auto const [low, high] = std::minmax_element(s.pressures.begin(), s.pressures.end(), by_pressure);
     double constexpr atmosphere = 101325;
-    text += fmt::format("  pressure: from {} gauge at '{}' to {} at '{}'\n", tell(low->second - atmosphere, measure::pressure), low->first,
-                        tell(high->second - atmosphere, measure::pressure), high->first);
+    return fmt::format("  pressure (gauge): lowest {} at '{}', highest {} at '{}'\n", tell(low->second - atmosphere, measure::pressure),
+                       low->first, tell(high->second - atmosphere, measure::pressure), high->first);
   }
-  if (all_edges) {
-    text += fmt::format("  {:<20}{:>12}{:>12}{:>12}{:>10}{:>16}\n", "branch", "flow", "head loss", "velocity", "Reynolds", "head loss per");
+
+  std::string branch_table(FlowState const& s) const {
+    auto const per = system_ == UnitSystem::us ? "per 100 ft" : "per 100 m";
+    auto const row = [](auto const&... cells) { return fmt::format("  {:<20}{:>12}{:>12}{:>12}{:>10}{:>16}\n", cells...); };
+    auto text = row("branch", "flow", "head loss", "velocity", "Reynolds", per);
     for (auto const& e : s.edges)
-      text += fmt::format("  {:<20}{:>12}{:>12}{:>12}{:>10}{:>16}\n", e.name, tell(e.flow, measure::flow), tell(e.head_loss, measure::head),
-                          e.velocity ? tell(*e.velocity, measure::velocity) : "", e.reynolds ? fmt::format("{:.0f}", *e.reynolds) : "",
-                          e.head_gradient ? tell(*e.head_gradient, measure::head_gradient) : "");
+      text += row(e.name, tell(e.flow, measure::flow), tell(e.head_loss, measure::head), e.velocity ? tell(*e.velocity, measure::velocity) : "",
+                  e.reynolds ? fmt::format("{:.0f}", *e.reynolds) : "",
+                  e.head_gradient ? tell(*e.head_gradient, measure::head_gradient) : "");
+    return text;
   }
-  return text;
+
+  /// The state in which a zone has the least of the flow that it needs, and why it is the worst.
+  std::string worst_words(FlowState const& all) const {
+    FlowState const* worst = nullptr;
+    ZoneFlow const* low = nullptr;
+    for (auto const& s : record_.states)
+      if (auto const* z = lowest(s); z && (!low || share(*z) <= share(*low))) worst = &s, low = z;
+    if (!worst || record_.states.size() < 2) return "";
+    auto const reason = fmt::format("{} has the lowest flow of any combination, {} of {} needed ({})", low->name, tell(low->got, measure::flow),
+                                    tell(low->wanted, measure::flow), tell(share(*low), measure::share));
+    if (worst == &all) return fmt::format("\nWorst combination: all zones calling; {}.\n", reason);
+    if (worst->calls.size() == 1) return fmt::format("\nWorst combination: {} alone; {}.\n", names(*worst), reason);
+    return fmt::format("\nWorst combination: {} calling; {}.\n", names(*worst), reason) + zone_table(worst->zones);
+  }
+
+  FlowsRecord const& record_;
+  UnitSystem system_;
+};
+
+/// `--calls all`, where no zone has that name.
+bool asks_for_all(std::vector<std::string> const& words, Installation const& in) {
+  bool const is_zone = std::any_of(in.zones.begin(), in.zones.end(), [](auto const& z) { return z.name == "all"; });
+  bool const all = !is_zone && !in.zones.empty() && std::find(words.begin(), words.end(), "all") != words.end();
+  if (all && words.size() > 1)
+    throw BadInput(fmt::format("error[{}]: --calls: 'all' stands beside zone names\n  expected  'all' alone, or zone names\n", "E240"));
+  return all;
 }
 
 std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const& words, Installation const& in) {
@@ -59,9 +147,9 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
     std::istringstream list{word};
     for (std::string name; std::getline(list, name, ',');) {
       if (std::find(known.begin(), known.end(), name) == known.end()) {
-        if (known.empty()) throw BadInput(fmt::format("error[{}]: --calls: a bare network has no zones that could call\n", "E240"));
+        if (known.empty()) throw BadInput(fmt::format("error[{}]: --calls: a piping network has no zones to call\n", "E240"));
         auto const near = nearest(name, known);
-        throw BadInput(fmt::format("error[{}]: --calls: no zone is called '{}'\n  expected  names of zones, joined by commas: {}\n{}",
+        throw BadInput(fmt::format("error[{}]: --calls: no zone is named '{}'\n  expected  zone names joined by commas: {}\n{}",
                                    "E240", name, fmt::join(known, ", "), near.empty() ? "" : "  hint      did you mean '" + near + "'?\n"));
       }
       zones.push_back(name);
@@ -78,22 +166,30 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
   Project const project = load(common.scenario, document);
   auto const& in = project.installation;
   if (!project.is_house)
-    for (auto const& name : assumed_references(in)) std::cerr << "no joint of this network has a head: '" << name << "' is taken as 0 m\n";
+    for (auto const& name : assumed_references(in))
+      std::cerr << fmt::format("no joint has a head; assumed {} at '{}'\n", show(0, measure::head, common.system()), name);
   auto options = flows_options_of(project);
-  options.calls = read_calls(calls, in);
+  bool const as_table = asks_for_all(calls, in);
+  if (!as_table) options.calls = read_calls(calls, in);
   auto record = study_flows(in, options);
   add_flow_band(record, supposing(project, document, common.system()));
   if (!project.is_house)
     for (auto& f : lonely_joints(in)) record.findings.insert(record.findings.begin(), f);
   if (!common.json.empty()) write_file(common.json, flows_to_json(record, common.system()).dump(1) + "\n");
   if (!common.silent()) {
+    FlowsWords const words{record, common.system()};
     std::string text = record.title + "\n\n" + to_words(record.findings, common.system());
+    for (auto const& f : record.passed) text += fmt::format("  ok       {}: {}\n", f.place, f.words.in(common.system()));
     if (!record.sample.empty()) text += "  note: " + record.sample + "\n";
-    for (auto const& s : record.states) text += state_words(s, common.system(), !project.is_house || record.states.size() == 1);
+    if (as_table) text += words.as_table();
+    else if (!project.is_house || !options.calls.empty())
+      for (auto const& s : record.states) text += words.in_full(s, record.states.size() == 1);
+    else text += words.in_short();
     text += band_words(record, common.system());
+    if (!as_table && options.calls.empty() && record.states.size() > 2)
+      text += fmt::format("\n{} combinations of calling zones solved; --calls all lists each in one line.\n", record.states.size());
     if (!record.assumptions.empty())
-      text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; --json lists them.\n",
-                          record.assumptions.size());
+      text += fmt::format("\n{} values are assumed (middle of the usual range); --json lists them.\n", record.assumptions.size());
     std::cout << text;
   }
   return done;

@@ -7,30 +7,30 @@ namespace steadyfire::cli {
 
 std::string hot_water_words(HotWaterRecord const& h, UnitSystem system) {
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
-  auto const row = [](auto const&... cells) { return "  " + fmt::format("{:<14}{:>7}{:>12}{:>11}{:>11}{:>12}{:>11}{:>12}\n", cells...); };
-  std::string text = row("hot water", "draws", "drawn", "on target", "never hot", "cooled off", "less flow", "mean to hot");
+  auto const row = [](auto const&... cells) { return "  " + fmt::format("{:<14}{:>7}{:>12}{:>11}{:>11}{:>13}{:>11}{:>14}\n", cells...); };
+  std::string text = row("hot water", "draws", "drawn", "OK", "never hot", "turned cold", "low flow", "average wait");
   auto const tap = [&](TapRecord const& t) {
     text += row(t.name, t.draws, tell(t.volume, measure::volume), t.on_target, t.never_hot, t.cooled, t.short_of_flow,
                 t.waited > 0 ? tell(t.mean_wait(), measure::seconds) : "-");
   };
   for (auto const& t : h.taps) tap(t);
   if (h.taps.size() > 1) tap(h.all);
-  text += fmt::format("  burner starts for it {}; {} drawn, {} short; {} ran off before it was hot\n", h.burner_starts,
+  text += fmt::format("  burner starts for hot water {}; heat delivered {}, heat short {}; {} run off before it was hot\n", h.burner_starts,
                       tell(h.all.energy, measure::energy), tell(h.all.energy_short, measure::energy), tell(h.all.run_off, measure::volume));
   if (h.largest_met > 0)
-    text += fmt::format("  most at once with all of it on target: {} ({})\n", tell(h.largest_met, measure::flow),
+    text += fmt::format("  most flow met at one time: {} ({})\n", tell(h.largest_met, measure::flow),
                         fmt::join(h.largest_met_taps, ", "));
   if (!h.dips.empty()) {
     auto const& d = h.dips.front();
-    text += fmt::format("  deepest dip of a room while hot water went first: {}, from {} to {}\n", d.zone,
+    text += fmt::format("  largest room drop during hot water priority: {}, from {} to {}\n", d.zone,
                         tell(d.before, measure::fine_temperature), tell(d.lowest, measure::fine_temperature));
   }
   auto const& d = h.deliverable;
   if (d.rows.empty()) return text;
-  text += fmt::format("\n  can be made with {} into hot water{}\n", tell(d.output, measure::power),
-                      d.takes_turns ? "; heating waits meanwhile, so the last columns are what would be left beside it" : "");
+  text += fmt::format("\n  hot water available with {} into the water{}\n", tell(d.output, measure::power),
+                      d.takes_turns ? "; heating is off meanwhile, so the last columns show what would be left with heating on" : "");
   auto const line = [](auto const&... cells) { return "  " + fmt::format("{:<16}{:>9}{:>10}{:>12} {:<14}{:>14}{:>14}\n", cells...); };
-  text += line("", "inlet", "wanted", "alone", "bound by", "heating takes", "beside it");
+  text += line("", "incoming", "target", "most flow", "limited by", "heating", "with heating");
   for (auto const& r : d.rows)
     text += line(r.season.empty() ? "all year" : r.season, tell(r.cold, measure::temperature), tell(r.wanted, measure::temperature),
                  tell(r.alone, measure::flow), r.bound, tell(r.heating, measure::power), tell(r.beside_heating, measure::flow));

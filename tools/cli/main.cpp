@@ -29,11 +29,12 @@ The local code, the appliance manual and a licensed contractor decide.
 )";
 
 char const* const flows_footer = R"(
-Shows, for each combination of calling zones, the flow needed, the flow found, each circulator's operating
-point, and what a short zone loses in heat and room temperature. Findings come first.
+Solves every combination of calling zones. Findings come first. Then all zones calling, each zone alone and the worst
+combination: flow needed, flow, heat beside the design load, the room on the design day, each circulator's operating point.
 
   steadyfire flows house.toml
   steadyfire flows house.toml --calls bath --calls bath,kitchen
+  steadyfire flows house.toml --calls all         one line for each combination
   steadyfire flows house.toml --json - | less
 )";
 char const* const run_footer = R"(
@@ -139,7 +140,7 @@ int main(int argc, char** argv) try {
   auto* flows = app.add_subcommand("flows", "find flow and head loss for every combination of calling zones");
   flows->footer(flows_footer);
   add_scenario(*flows, common), add_json(*flows, common);
-  flows->add_option("--calls", calls, "only this combination, for example bath,kitchen; repeat for more")
+  flows->add_option("--calls", calls, "only this combination, as bath,kitchen; repeat for more; 'all' lists every one in a line")
       ->allow_extra_args(false)
       ->type_name("ZONES");
 

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
@@ -25,29 +26,35 @@ std::string duration_words(double s) {
 }
 
 std::string burner_words(std::string const& title, BurnerRecord const& b, double duration) {
-  auto text = fmt::format("{:<9}{} {} in {}, most {} in any hour", title, b.starts, b.starts == 1 ? "start" : "starts",
+  auto text = fmt::format("{:<9}{} {} in {}, {} in the worst hour", title, b.starts, b.starts == 1 ? "start" : "starts",
                           duration_words(duration), b.starts_per_hour_worst);
   if (!b.burns.empty())
     text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
                         duration_words(b.burn_median));
-  return text +
-         fmt::format("\n         condensing {:.0f} % of its time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
+  return text + fmt::format("\n         condensing {:.0f}% of firing time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
+}
+
+/// The next power of ten above what is not accounted for, as a share of what came in: "0.001%".
+std::string closure_words(double closure) {
+  double bound = 1e-5;
+  while (bound < std::abs(closure) && bound < 1) bound *= 10;
+  return fmt::format("{:g}%", 100 * bound);
 }
 
 std::string summary(Record const& r, UnitSystem system) {
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
   std::string text = r.title + "\n\n";
-  if (!r.incomplete.empty()) text += "INCOMPLETE: " + r.incomplete + "\n\n";
+  if (!r.incomplete.empty()) text += "RUN STOPPED EARLY: " + r.incomplete + "\n\n";
   for (auto const& reason : reasons(r.why)) text += "  " + reason.in(system) + "\n";
   text += "\n" + to_words(r.findings, system) + "\n";
   text += burner_words("burner", r.burner, r.duration);
   for (auto const& other : r.other_burners) text += burner_words(other.name, other, r.duration);
-  text += fmt::format("water    supply {} to {}, return {} to {} while firing\n", tell(r.supply_min, measure::temperature),
+  text += fmt::format("water    while firing: supply {} to {}, return {} to {}\n", tell(r.supply_min, measure::temperature),
                       tell(r.supply_max, measure::temperature), tell(r.return_min, measure::temperature),
                       tell(r.return_max, measure::temperature));
-  text += fmt::format("outdoors {} to {}, mean {} ({})\n\n", tell(r.weather.min, measure::temperature),
+  text += fmt::format("outdoor  {} to {}, average {} ({})\n\n", tell(r.weather.min, measure::temperature),
                       tell(r.weather.max, measure::temperature), tell(r.weather.mean, measure::temperature), r.weather.source);
-  text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", "zone", "lowest", "mean", "highest", "too warm", "too cold",
+  text += fmt::format("  {:<14}{:>12}{:>12}{:>12}{:>14}{:>14}{:>14}\n", "zone", "lowest", "average", "highest", "too warm", "too cold",
                       "longest call");
   for (auto const& z : r.zones)
     text +=
@@ -56,17 +63,19 @@ std::string summary(Record const& r, UnitSystem system) {
                     tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
   if (r.hot_water) text += "\n" + hot_water_words(*r.hot_water, system);
   text +=
-      fmt::format("\nfuel {}, useful heat {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
+      fmt::format("\nfuel {}, heat delivered {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
                   r.energy.fuel > 0 ? tell(r.energy.useful / r.energy.fuel, measure::fine_share) : "-");
-  for (auto const& [kind, joules] : r.energy.losses) text += fmt::format(", {} {}", kind, tell(joules, measure::energy));
-  text += fmt::format(", electricity {}", tell(r.energy.electricity, measure::electricity));
+  text += "\nlosses";
+  for (auto const& [kind, joules] : r.energy.losses)
+    text += fmt::format("{} {} {}", kind == r.energy.losses.begin()->first ? ":" : ",", loss_name(kind), tell(joules, measure::energy));
+  text += fmt::format("\nelectricity {}", tell(r.energy.electricity, measure::electricity));
   if (r.energy.cost) text += fmt::format(", cost {:.2f}", *r.energy.cost);
   if (r.energy.carbon) text += fmt::format(", CO2 {}", tell(*r.energy.carbon, measure::mass));
-  text += fmt::format("\nenergy closes to {:.0e} of what came in\n", std::abs(r.energy.closure));
+  text += fmt::format("\nEnergy check: heat in and heat out agree within {}.\n", closure_words(r.energy.closure));
   if (!r.band.empty()) return text + "\n" + band_words(r, system);
   if (!r.assumptions.empty())
-    text += fmt::format("{} values were not stated and are taken from the middle of a usual range; report and --json list them with their "
-                        "ranges, --band runs\neach at either end and tells what that does to the answer\n",
+    text += fmt::format("{} values are assumed (middle of the usual range). The report and --json list them; --band shows how much they "
+                        "matter.\n",
                         r.assumptions.size());
   return text;
 }
@@ -77,8 +86,8 @@ int run(Common const& common, RunFiles const& files, bool band) {
   Document document;
   Project const project = load(common.scenario, document);
   if (!project.is_house)
-    throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to run through time\n"
-                               "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
+    throw BadInput(fmt::format("{}: error[{}]: a piping network without boiler and zones cannot run\n"
+                               "  expected  [boiler] and [[zone]]\n  hint      use 'steadyfire flows'\n",
                                common.scenario, "E241"));
   auto options = options_of(project);
   std::optional<OutputFile> plan;

@@ -18,8 +18,7 @@ namespace steadyfire {
 /// Fire is a share of the larger of the two inputs. Hot water skips the minimum off time and the hold at low fire,
 /// not the prepurge and the ignition.
 ///
-/// Shape   one branch with cells; own states: memory I, fire, and with hot water whether it is served; eight modes.
-///         Odd mode "igniting" aside, nobody reads a boiler's call.
+/// Shape   one branch with cells; own states: memory I, fire, and with hot water whether it is served; nine modes.
 /// Valid   η by combustion chemistry (models/combustion.hpp): flue gas saturated at T_flue below its
 ///         dew point, 0.3 % points; heat enters all cells in equal shares.
 /// Source  approach to return temperature and all typicals: common practice, no source.
@@ -48,7 +47,7 @@ struct Boiler : BoilerData {
   }
   Cells cells(int, Fluid const&) const { return {cell_count, *water, *metal}; }
   std::vector<OwnState> states() const {
-    std::vector<OwnState> list{{"fire memory", 0, least, 0.01}, {"fire", 0, least, 0.01}};
+    std::vector<OwnState> list{{"fire memory", 0, least, 0.01}, {"fire", 0, least, 0.01, 0, StateRole::fire}};
     if (hot_water) list.push_back({"on hot water", 0, 0, 0});
     return list;
   }
@@ -58,7 +57,7 @@ struct Boiler : BoilerData {
   Place hot_water_place(Site const& s) const { return hot_water_sensor ? s.of(hot_water_sensor) : s.outlet_cell(); }
 
   Place measured(Site const& s) const { return sensor ? s.of(sensor) : s.outlet_cell(); }
-  double wanted(Site const& s) const { return target ? s[s.of(target)] : *fixed_target; }
+  double wanted(Site const& s) const { return target ? s[s.of(target, StateRole::wanted)] : *fixed_target; }
   bool burning(int mode) const { return mode == igniting || mode == low_fire || mode == modulating; }
   template <class N>
   N approach(N fire) const {
@@ -71,12 +70,12 @@ struct Boiler : BoilerData {
   void links(Links& book, Site const& s) const {
     for (int i = 0; i < s.cells(); ++i) book.link(s.water(i), account::jacket, *jacket / s.cells(), s.water(i), given::unheated);
     book.give(account::electricity, account::motor,
-              burning(s.mode()) || s.mode() == purging || s.mode() == postpurging ? *electric_firing : *electric_standby);
+              burning(s.mode()) || s.mode() == purging || s.mode() == postpurging || s.mode() == tripped ? *electric_firing : *electric_standby);
   }
   void laws(auto& book, Site const& s) const {
     double const input = burning(s.mode()) ? full : 0;
     Place const I = s.own(), f = s.own(1), in = s.entering(), out = s.outlet_cell(), seen = measured(s),
-                goal = target ? s.of(target) : given::unity;
+                goal = target ? s.of(target, StateRole::wanted) : given::unity;
     double const fixed = *fixed_target;
     bool const has_target = bool(target);
     if (input > 0) {
@@ -133,46 +132,52 @@ struct Boiler : BoilerData {
     }, f, I, seen, goal, in, out);
   }
 
-  enum Mode { ready, igniting, purging, low_fire, modulating, postpurging, resting, too_hot };
-  static constexpr std::array<std::string_view, 8> modes{"ready",      "igniting",  "prepurge",    "low fire",
-                                                         "modulating", "postpurge", "minimum off", "high limit"};
+  enum Mode { ready, igniting, purging, low_fire, modulating, postpurging, resting, too_hot, tripped };
+  static constexpr std::array<std::string_view, 9> modes{"ready",      "igniting",  "prepurge",    "low fire",
+                                                         "modulating", "postpurge", "minimum off", "high limit", "postpurge, high limit"};
+  static constexpr std::array<Traits, 9> traits{trait::none, trait::burns | trait::ignites, trait::none, trait::burns, trait::burns, trait::none, trait::none, trait::none, trait::none};
   static auto transitions() {
     using T = Transition<Boiler>;
+    using B = Boiler;
     auto constexpr t = measure::fine_temperature;
-    auto constexpr why_hot = "water rose to the stop point", why_uncalled = "no call left", why_starved = "flow fell below its least",
-                   why_limit = "water rose to the high limit";
+    auto constexpr s = measure::seconds;
     auto constexpr off = postpurging;
-    auto constexpr why_drawn = "hot water is drawn", drawn_flame = "flame stable, for hot water";
-    return std::array{T{ready, purging, &Boiler::hot_water_wanted, why_drawn, t},
-                      T{ready, purging, &Boiler::cold, "water fell to the start point", t},
-                      T{purging, ready, &Boiler::uncalled, why_uncalled, wordless},
-                      T{purging, igniting, &Boiler::purged_for_hot_water, "prepurge done, for hot water", measure::seconds,
-                        &Boiler::ignite},
-                      T{purging, igniting, &Boiler::purged, "prepurge done", measure::seconds, &Boiler::ignite},
-                      T{igniting, off, &Boiler::limit, why_limit, t},
-                      T{igniting, off, &Boiler::uncalled, why_uncalled, wordless},
-                      T{igniting, off, &Boiler::starved, why_starved, measure::flow},
-                      T{igniting, off, &Boiler::hot, why_hot, t},
-                      T{igniting, modulating, &Boiler::lit_for_hot_water, drawn_flame, measure::seconds, &Boiler::take_over},
-                      T{igniting, low_fire, &Boiler::lit, "flame stable", measure::seconds, &Boiler::turn_down},
-                      T{low_fire, off, &Boiler::limit, why_limit, t},
-                      T{low_fire, off, &Boiler::uncalled, why_uncalled, wordless},
-                      T{low_fire, off, &Boiler::starved, why_starved, measure::flow},
-                      T{low_fire, off, &Boiler::hot, why_hot, t},
-                      T{low_fire, modulating, &Boiler::turned, "its valve has turned", measure::seconds, &Boiler::take_over},
-                      T{low_fire, modulating, &Boiler::held, "low-fire hold done", measure::seconds, &Boiler::turn_down},
-                      T{modulating, off, &Boiler::limit, why_limit, t},
-                      T{modulating, off, &Boiler::uncalled, why_uncalled, wordless},
-                      T{modulating, off, &Boiler::starved, why_starved, measure::flow},
-                      T{modulating, off, &Boiler::hot, why_hot, t},
-                      T{modulating, low_fire, &Boiler::hot_water_begins, why_drawn, wordless, &Boiler::turn_to_lowest},
-                      T{modulating, modulating, &Boiler::hot_water_ends, "hot water is drawn no more", wordless, &Boiler::take_over},
-                      T{postpurging, too_hot, &Boiler::limit_after_purge, "high limit must cool", t},
-                      T{postpurging, purging, &Boiler::hot_water_wanted, why_drawn, t},
-                      T{postpurging, resting, &Boiler::postpurged, "postpurge done", measure::seconds},
-                      T{too_hot, resting, &Boiler::cooled, "high limit has cooled", t},
-                      T{resting, purging, &Boiler::hot_water_wanted, why_drawn, t},
-                      T{resting, ready, &Boiler::rested, "minimum off time over", measure::minutes}};
+    auto constexpr drawn = "hot water draw: burner starts", purged = "ignition: prepurge done ({value})",
+                   uncalled = "burner off: last call ended", starved = "burner off: boiler flow {value}, minimum {limit}",
+                   hot = "burner off: water reached {value}, {beyond} above target", limit = "burner off: high limit, water reached {value}";
+    return std::array{T{ready, purging, &B::hot_water_wanted, Cause::draw_began, drawn},
+                      T{ready, purging, &B::cold, Cause::on_temperature, "burner start: water fell to {value}, {beyond} below target", t},
+                      T{purging, ready, &B::uncalled, Cause::call_ended, "burner start stopped: last call ended"},
+                      T{purging, igniting, &B::purged_for_hot_water, Cause::timer, purged, s, &B::ignite},
+                      T{purging, igniting, &B::purged, Cause::timer, purged, s, &B::ignite},
+                      T{igniting, tripped, &B::limit, Cause::high_limit, limit, t},
+                      T{igniting, off, &B::uncalled, Cause::call_ended, uncalled},
+                      T{igniting, off, &B::starved, Cause::flow_lost, starved, measure::flow},
+                      T{igniting, off, &B::hot, Cause::off_temperature, hot, t},
+                      T{igniting, modulating, &B::lit_for_hot_water, Cause::timer, "flame on: modulating for hot water ({value})", s,
+                        &B::take_over},
+                      T{igniting, low_fire, &B::lit, Cause::timer, "flame on: going to minimum fire ({value})", s, &B::turn_down},
+                      T{low_fire, tripped, &B::limit, Cause::high_limit, limit, t},
+                      T{low_fire, off, &B::uncalled, Cause::call_ended, uncalled},
+                      T{low_fire, off, &B::starved, Cause::flow_lost, starved, measure::flow},
+                      T{low_fire, off, &B::hot, Cause::off_temperature, hot, t},
+                      T{low_fire, modulating, &B::turned, Cause::timer, "modulating for hot water: its valve has turned ({value})", s,
+                        &B::take_over},
+                      T{low_fire, modulating, &B::held, Cause::timer, "modulating: minimum fire hold over ({value})", s, &B::turn_down},
+                      T{modulating, tripped, &B::limit, Cause::high_limit, limit, t},
+                      T{modulating, off, &B::uncalled, Cause::call_ended, uncalled},
+                      T{modulating, off, &B::starved, Cause::flow_lost, starved, measure::flow},
+                      T{modulating, off, &B::hot, Cause::off_temperature, hot, t},
+                      T{modulating, low_fire, &B::hot_water_begins, Cause::draw_began, "hot water draw: minimum fire until its valve has turned",
+                        measure::plain, &B::turn_to_lowest},
+                      T{modulating, modulating, &B::hot_water_ends, Cause::draw_ended, "hot water draw ended: back to heating",
+                        measure::plain, &B::take_over},
+                      T{tripped, too_hot, &B::postpurged, Cause::timer, "locked out by the high limit: postpurge done ({value})", s},
+                      T{postpurging, purging, &B::hot_water_wanted, Cause::draw_began, drawn},
+                      T{postpurging, resting, &B::postpurged, Cause::timer, "waiting: postpurge done ({value}), minimum off time runs", s},
+                      T{too_hot, resting, &B::cooled, Cause::high_limit_reset, "high limit reset: water cooled to {value}", t},
+                      T{resting, purging, &B::hot_water_wanted, Cause::draw_began, drawn},
+                      T{resting, ready, &B::rested, Cause::timer, "ready: minimum off time over, {value} after the burn", measure::minutes}};
   }
   /// It lights while water is drawn and not yet hot, whatever it did before.
   Reading hot_water_wanted(Site const& s) const {
@@ -180,22 +185,19 @@ struct Boiler : BoilerData {
     if (!serves(s) || flow(s) < *least_flow || s[s.outlet_cell()] > *high_limit - *high_limit_differential) return Reading::never();
     return Reading::below(s[hot_water_place(s)], *set_point - below);
   }
+  /// Words tell how far from the target it tripped, not from where it trips.
+  static Reading told_beside(double target, Reading r) { return r.limit = target, r; }
   Reading cold(Site const& s) const {
     if (!heats(s) || flow(s) < *least_flow) return Reading::never();
-    return Reading::below(s[measured(s)], wanted(s) - *on_below);
+    return told_beside(wanted(s), Reading::below(s[measured(s)], wanted(s) - *on_below));
   }
   Reading hot(Site const& s) const {
-    auto const heating = Reading::above(s[measured(s)], wanted(s) + *off_above);
+    auto const heating = told_beside(wanted(s), Reading::above(s[measured(s)], wanted(s) + *off_above));
     if (!serves(s)) return heating;
-    auto const drawn = Reading::above(s[hot_water_place(s)], *set_point + *dhw_off_above);
+    auto const drawn = told_beside(*set_point, Reading::above(s[hot_water_place(s)], *set_point + *dhw_off_above));
     return heats(s) && heating.margin < drawn.margin ? heating : drawn;  // both must be hot
   }
   Reading limit(Site const& s) const { return Reading::above(s[s.outlet_cell()], *high_limit); }
-  Reading limit_after_purge(Site const& s) const {
-    auto const over = Reading::after(s, *postpurge);
-    return over.margin >= 0 && s[s.outlet_cell()] > *high_limit - *high_limit_differential && tripped_by_limit(s) ? over : Reading::never();
-  }
-  bool tripped_by_limit(Site const& s) const { return s[s.outlet_cell()] > *high_limit - 0.5; }
   Reading cooled(Site const& s) const { return Reading::below(s[s.outlet_cell()], *high_limit - *high_limit_differential); }
   Reading uncalled(Site const& s) const { return Reading::fact(call && !s.calls(call) && !serves(s)); }
   Reading hot_water_begins(Site const& s) const { return Reading::fact(serves(s) && s[s.own(2)] < 0.5); }
@@ -207,12 +209,16 @@ struct Boiler : BoilerData {
   }
   Reading purged_for_hot_water(Site const& s) const { return serves(s) ? purged(s) : Reading::never(); }
   Reading lit_for_hot_water(Site const& s) const { return serves(s) ? lit(s) : Reading::never(); }
-  Reading starved(Site const& s) const { return Reading::fact(flow(s) < *least_flow, flow(s)); }
+  Reading starved(Site const& s) const { return Reading::fact(flow(s) < *least_flow, flow(s), *least_flow); }
   Reading purged(Site const& s) const { return Reading::after(s, *prepurge); }
   Reading lit(Site const& s) const { return Reading::after(s, *ignition_hold); }
   Reading held(Site const& s) const { return Reading::after(s, *low_fire_hold); }
   Reading postpurged(Site const& s) const { return Reading::after(s, *postpurge); }
-  Reading rested(Site const& s) const { return Reading::after(s, std::max(0.0, *minimum_off - *postpurge)); }
+  /// The minimum off time counts from the end of the burn.
+  Reading rested(Site const& s) const {
+    auto r = Reading::after(s, std::max(0.0, *minimum_off - *postpurge));
+    return r.value = std::max(*minimum_off, *postpurge), r;
+  }
   double flow(Site const& s) const { return s.flow() / s.local().density; }
   void ignite(Site const& s, std::span<double> own) const {
     own[1] = ignition;

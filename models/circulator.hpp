@@ -211,10 +211,13 @@ struct Circulator {
   static constexpr std::array<std::string_view, 3> modes{"resting", "running", "running on"};
   static auto transitions() {
     using T = Transition<Circulator>;
-    return std::array{T{resting, running, &Circulator::wanted, "called", wordless},
-                      T{running, running_on, &Circulator::unwanted, "call ended", wordless},
-                      T{running_on, running, &Circulator::wanted, "called again", wordless},
-                      T{running_on, resting, &Circulator::ran_on, "overrun over", measure::minutes}};
+    auto constexpr ended = "circulator off: call ended";
+    return std::array{T{resting, running, &Circulator::wanted, Cause::call, "circulator on: called"},
+                      T{running, resting, &Circulator::ends_at_once, Cause::call_ended, ended},
+                      T{running, running_on, &Circulator::unwanted, Cause::call_ended, "circulator runs on: call ended"},
+                      T{running_on, running, &Circulator::wanted, Cause::call, "circulator on: called again"},
+                      T{running_on, resting, &Circulator::ran_on, Cause::timer, "circulator off: overrun over ({value})",
+                        measure::minutes}};
   }
   bool called(Site const& s) const {
     if (rests_while && s.calls(rests_while)) return false;
@@ -222,6 +225,7 @@ struct Circulator {
   }
   Reading wanted(Site const& s) const { return Reading::fact(called(s)); }
   Reading unwanted(Site const& s) const { return Reading::fact(!called(s)); }
+  Reading ends_at_once(Site const& s) const { return *overrun > 0 ? Reading::never() : unwanted(s); }
   Reading ran_on(Site const& s) const { return Reading::after(s, *overrun); }
 
   void findings(Site const& s, std::vector<Finding>& list) const {

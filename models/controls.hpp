@@ -51,47 +51,51 @@ struct Thermostat {
   }
   std::vector<OwnState> states() const { return {{"anticipation", 0, *anticipation / 2, 0.1}}; }
   void links(Links& book, Site const& s) const {
-    book.drift(s.own(), s.mode() % 2 == 1 ? *anticipation / lag : 0);
+    book.drift(s.own(), s.mode() == calling || s.mode() == calling_setback ? *anticipation / lag : 0);
     // x' = −x/τ written as following a place that is always 1, less that 1
     book.follow(s.own(), given::unity, 1 / lag), book.drift(s.own(), -1 / lag);
   }
 
   enum Mode { satisfied, calling, satisfied_setback, calling_setback };
   static constexpr std::array<std::string_view, 4> modes{"satisfied", "calling", "satisfied in setback", "calling in setback"};
+  static constexpr std::array<Traits, 4> traits{trait::none, trait::calls, trait::set_back, trait::calls | trait::set_back};
   static auto transitions() {
     using T = Transition<Thermostat>;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{satisfied, calling, &Thermostat::cold, "room fell to the call point", t},
-                      T{calling, satisfied, &Thermostat::warm, "room rose to the rest point", t},
-                      T{calling, satisfied, &Thermostat::refused, "warm-weather shut-down", wordless},
-                      T{satisfied_setback, calling_setback, &Thermostat::cold, "room fell to the call point", t},
-                      T{calling_setback, satisfied_setback, &Thermostat::warm, "room rose to the rest point", t},
-                      T{calling_setback, satisfied_setback, &Thermostat::refused, "warm-weather shut-down", wordless},
-                      T{satisfied, satisfied_setback, &Thermostat::evening, "setback begins", wordless},
-                      T{calling, calling_setback, &Thermostat::evening, "setback begins", wordless},
-                      T{satisfied_setback, satisfied, &Thermostat::morning, "setback ends", wordless},
-                      T{calling_setback, calling, &Thermostat::morning, "setback ends", wordless}};
+    auto constexpr cold = "call starts: room fell to {value}, setpoint {limit}", warm = "call ends: room reached {value}",
+                   refused = "call blocked: warm-weather shutdown", evening = "setback starts: setpoint {value}",
+                   morning = "setback ends: setpoint {value}";
+    return std::array{T{satisfied, calling, &Thermostat::cold, Cause::on_temperature, cold, t},
+                      T{calling, satisfied, &Thermostat::warm, Cause::off_temperature, warm, t},
+                      T{calling, satisfied, &Thermostat::refused, Cause::warm_weather_shutdown, refused},
+                      T{satisfied_setback, calling_setback, &Thermostat::cold, Cause::on_temperature, cold, t},
+                      T{calling_setback, satisfied_setback, &Thermostat::warm, Cause::off_temperature, warm, t},
+                      T{calling_setback, satisfied_setback, &Thermostat::refused, Cause::warm_weather_shutdown, refused},
+                      T{satisfied, satisfied_setback, &Thermostat::evening, Cause::setback_began, evening, t},
+                      T{calling, calling_setback, &Thermostat::evening, Cause::setback_began, evening, t},
+                      T{satisfied_setback, satisfied, &Thermostat::morning, Cause::setback_ended, morning, t},
+                      T{calling_setback, calling, &Thermostat::morning, Cause::setback_ended, morning, t}};
   }
   double wanted(Site const& s) const { return s.mode() < satisfied_setback ? *setting : *setback; }
   double felt(Site const& s) const { return s[s.of(room)] + s[s.own()] - *anticipation / 2; }
   bool permitted(Site const& s) const { return !permit || s.calls(permit); }
   Reading cold(Site const& s) const {
     auto r = permitted(s) ? Reading::below(felt(s), wanted(s) - *differential / 2) : Reading::never();
-    return r.value = s[s.of(room)], r;
+    return r.value = s[s.of(room)], r.limit = wanted(s), r;
   }
   Reading warm(Site const& s) const {
     auto r = Reading::above(felt(s), wanted(s) + *differential / 2);
-    return r.value = s[s.of(room)], r;
+    return r.value = s[s.of(room)], r.limit = wanted(s), r;
   }
   Reading refused(Site const& s) const { return Reading::fact(!permitted(s)); }
-  Reading evening(Site const& s) const { return std::isnan(*setback) ? Reading::never() : next(s, *setback_from); }
-  Reading morning(Site const& s) const { return next(s, *setback_until); }
-  /// The first time that the clock shows `hour` after this mode was entered.
-  Reading next(Site const& s, double hour) const {
+  Reading evening(Site const& s) const { return std::isnan(*setback) ? Reading::never() : next(s, *setback_from, *setback); }
+  Reading morning(Site const& s) const { return next(s, *setback_until, *setting); }
+  /// The first time that the clock shows `hour` after this mode was entered; it tells the setpoint from then on.
+  Reading next(Site const& s, double hour, double setpoint) const {
     double const then = std::fmod(s.time_of_day() - s.time_in_mode() + 864000.0, 86400.0);
     double wait = hour - then;
     while (wait <= 1e-6) wait += 86400;
-    return Reading::at(s, s.since() + wait, 0);
+    return Reading::at(s, s.since() + wait, setpoint);
   }
 };
 
@@ -114,31 +118,32 @@ struct ZoneRelay {
             reference<&ZoneRelay::sources>("sources", "control", "controls whose target counts while they call").optional()};
   }
   static constexpr double answer = 1 / 20.0;  // [1/s]
-  std::vector<OwnState> states() const { return {{"wanted temperature", 0, 333.15, 0.1}}; }
+  std::vector<OwnState> states() const { return {{"wanted temperature", 0, 333.15, 0.1, 0, StateRole::wanted}}; }
   /// The calling source that wants most; if none calls, the one that wants most at all.
   int most_wanting(Site const& s) const {
     int best = 0;
     for (bool const only_callers : {true, false}) {
       double most = -1e30;
       for (std::size_t i = 0; i < sources.size(); ++i)
-        if ((!only_callers || s.calls(callers[i])) && s[s.of(sources[i], 1)] > most) most = s[s.of(sources[i], 1)], best = int(i);
+        if ((!only_callers || s.calls(callers[i])) && s[s.of(sources[i], StateRole::wanted)] > most) most = s[s.of(sources[i], StateRole::wanted)], best = int(i);
       if (most > -1e30) return best;
     }
     return best;
   }
   void begin(Site const& s, std::span<double> own) const {
-    if (!sources.empty()) own[0] = s[s.of(sources[most_wanting(s)], 1)];
+    if (!sources.empty()) own[0] = s[s.of(sources[most_wanting(s)], StateRole::wanted)];
   }
   void settle(Site const& s) { highest = most_wanting(s); }
   void links(Links& book, Site const& s) const {
-    for (std::size_t i = 0; i < sources.size(); ++i) book.follow(s.own(), s.of(sources[i], 1), int(i) == highest ? answer : 0);
+    for (std::size_t i = 0; i < sources.size(); ++i) book.follow(s.own(), s.of(sources[i], StateRole::wanted), int(i) == highest ? answer : 0);
   }
   enum Mode { idle, calling };
   static constexpr std::array<std::string_view, 2> modes{"idle", "calling"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<ZoneRelay>;
-    return std::array{T{idle, calling, &ZoneRelay::some, "a zone calls", wordless, &ZoneRelay::take_highest},
-                      T{calling, idle, &ZoneRelay::none, "the last zone is satisfied", wordless}};
+    return std::array{T{idle, calling, &ZoneRelay::some, Cause::call, "call for heat", measure::plain, &ZoneRelay::take_highest},
+                      T{calling, idle, &ZoneRelay::none, Cause::call_ended, "no call left"}};
   }
   bool any(Site const& s) const { return std::any_of(callers.begin(), callers.end(), [&](Reference r) { return s.calls(r); }); }
   Reading some(Site const& s) const { return Reading::fact(any(s)); }
@@ -151,7 +156,7 @@ struct ZoneRelay {
 ///   wanted = clamp(T_mild + (T_cold − T_mild)·(o_mild − o)/(o_mild − o_cold), lowest, highest)
 ///   o' = (T_outdoors − o)/averaging time
 ///
-/// Shape   no branch; own states: averaged outdoors o, wanted temperature (lags 60 s); odd mode "heating" permits.
+/// Shape   no branch; own states: averaged outdoors o, wanted temperature (lags 60 s); mode "heating" permits.
 /// Valid   a fixed water temperature is a curve whose two supplies are the same.
 struct OutdoorReset {
   Temperature cold_outdoors, cold_supply, mild_outdoors, mild_supply, lowest, highest, shut_down;
@@ -205,7 +210,7 @@ struct OutdoorReset {
     faults.add({code, high_stands ? b.at : a.at, e.who + ": " + words + ": " + told(high, b) + ", " + told(low, a), expected, "",
                 high_stands && a.at != e.at ? a.at : Position{}});
   }
-  std::vector<OwnState> states() const { return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1}}; }
+  std::vector<OwnState> states() const { return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1, 0, StateRole::wanted}}; }
   template <class N>
   N curve(N outdoors) const {
     double const slope = (*cold_supply - *mild_supply) / (*mild_outdoors - *cold_outdoors);
@@ -221,11 +226,13 @@ struct OutdoorReset {
   }
   enum Mode { warm, heating };
   static constexpr std::array<std::string_view, 2> modes{"warm-weather shut-down", "heating"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<OutdoorReset>;
+    auto constexpr t = measure::fine_temperature;
     return std::array{
-        T{warm, heating, &OutdoorReset::cool_out, "averaged outdoors fell", measure::fine_temperature},
-        T{heating, warm, &OutdoorReset::warm_out, "averaged outdoors rose to warm-weather shut-down", measure::fine_temperature}};
+        T{warm, heating, &OutdoorReset::cool_out, Cause::heating_on, "heating on: outdoor average {value}", t},
+        T{heating, warm, &OutdoorReset::warm_out, Cause::warm_weather_shutdown, "warm-weather shutdown: outdoor average reached {value}", t}};
   }
   Reading cool_out(Site const& s) const {
     return std::isnan(*shut_down) ? Reading::fact(true, s[s.own()]) : Reading::below(s[s.own()], *shut_down - *shut_down_differential);

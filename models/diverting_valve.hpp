@@ -6,7 +6,7 @@ namespace steadyfire {
 /// Three-way diverting valve: from its inlet to one of two ways, never to both.
 ///
 /// Shape   two branches that share their inlet. A motor turns it to the called way while `call`
-///         calls; a spring turns it back. Odd mode "turned" calls, as an end switch does.
+///         calls; a spring turns it back. Mode "turned" calls, as an end switch does.
 /// Valid   water keeps to the old way until the motor has arrived; the moments when both ways are
 ///         part open are left out (seconds). The spring takes no time.
 struct DivertingValve {
@@ -39,12 +39,15 @@ struct DivertingValve {
 
   enum Mode { at_rest, turned, turning };
   static constexpr std::array<std::string_view, 3> modes{"at rest", "turned", "turning"};
+  static constexpr std::array<Traits, 3> traits{trait::none, trait::calls, trait::none};
   static auto transitions() {
     using T = Transition<DivertingValve>;
-    return std::array{T{at_rest, turning, &DivertingValve::wanted, "called", wordless},
-                      T{turning, turned, &DivertingValve::moved, "turned to the called way", measure::seconds},
-                      T{turning, at_rest, &DivertingValve::unwanted, "call ended", wordless},
-                      T{turned, at_rest, &DivertingValve::unwanted, "call ended", wordless}};
+    auto constexpr ended = "diverting valve back to heating: call ended";
+    return std::array{
+        T{at_rest, turning, &DivertingValve::wanted, Cause::call, "diverting valve turning to hot water: called"},
+        T{turning, turned, &DivertingValve::moved, Cause::timer, "diverting valve turned to hot water ({value})", measure::seconds},
+        T{turning, at_rest, &DivertingValve::unwanted, Cause::call_ended, ended},
+        T{turned, at_rest, &DivertingValve::unwanted, Cause::call_ended, ended}};
   }
   bool called(Site const& s) const { return call ? s.calls(call) : turned_by_hand; }
   Reading wanted(Site const& s) const { return Reading::fact(called(s)); }

@@ -37,24 +37,24 @@ struct LagControl {
 
   enum Mode { alone, both, waiting, letting_go };
   static constexpr std::array<std::string_view, 4> modes{"first alone", "both", "waiting to call", "letting go"};
+  static constexpr std::array<Traits, 4> traits{trait::none, trait::calls, trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<LagControl>;
-    auto constexpr ended = "no call left";
-    return std::array{T{alone, waiting, &LagControl::hard, "the first boiler fires hard", measure::share},
-                      T{waiting, alone, &LagControl::eased, "it has eased", measure::share},
-                      T{waiting, both, &LagControl::waited, "it kept on firing hard: the second is called", measure::minutes},
-                      T{both, alone, &LagControl::uncalled, ended, wordless},
-                      T{both, letting_go, &LagControl::little, "the first boiler has little to do", measure::share},
-                      T{letting_go, alone, &LagControl::uncalled, ended, wordless},
-                      // 3 → 1 stays odd: the second boiler burns on
-                      T{letting_go, both, &LagControl::busy, "it has more to do again", measure::share},
-                      T{letting_go, alone, &LagControl::released, "it had little to do: the second is let go", measure::minutes}};
+    using L = LagControl;
+    auto constexpr ended = "second boiler off: no call left";
+    return std::array{T{alone, waiting, &L::hard, Cause::lead_busy, "first boiler at {value}, above {limit}", measure::share},
+                      T{waiting, alone, &L::eased, Cause::lead_idle, "first boiler back at {value}", measure::share},
+                      T{waiting, both, &L::waited, Cause::lead_busy, "second boiler on: first busy for {value}", measure::minutes},
+                      T{both, alone, &L::uncalled, Cause::call_ended, ended},
+                      T{both, letting_go, &L::little, Cause::lead_idle, "first boiler at {value}, below {limit}", measure::share},
+                      T{letting_go, alone, &L::uncalled, Cause::call_ended, ended},
+                      T{letting_go, both, &L::busy, Cause::lead_busy, "first boiler back at {value}", measure::share},
+                      T{letting_go, alone, &L::released, Cause::lead_idle, "second boiler off: first at low fire for {value}",
+                        measure::minutes}};
   }
   static double constexpr hysteresis = 0.02;  // of fire, so that no two guards stand at one value
   double fire(Site const& s) const {
-    int const mode = s.mode(lead);
-    bool const burns = mode == 1 || mode == 3 || mode == 4;  // igniting, low fire, modulating
-    return burns ? s[s.of(lead, 1)] : 0;
+    return s.burns(lead) ? s[s.of(lead, StateRole::fire)] : 0;
   }
   bool called(Site const& s) const { return !call || s.calls(call); }
   Reading hard(Site const& s) const { return called(s) ? Reading::above(fire(s), *call_above) : Reading::never(); }

@@ -36,20 +36,25 @@ struct TankControl {
 
   enum Mode { resting, charging };
   static constexpr std::array<std::string_view, 2> modes{"resting", "charging"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<TankControl>;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{resting, charging, &TankControl::cool, "the tank has cooled", t},
-                      T{charging, resting, &TankControl::warm, "the tank is charged", t},
-                      T{charging, resting, &TankControl::refused, "warm-weather shut-down", wordless}};
+    return std::array{T{resting, charging, &TankControl::cool, Cause::on_temperature, "tank charging: {value}, {beyond} below target", t},
+                      T{charging, resting, &TankControl::warm, Cause::off_temperature, "tank charged: {value}", t},
+                      T{charging, resting, &TankControl::refused, Cause::warm_weather_shutdown,
+                        "tank charging blocked: warm-weather shutdown"}};
   }
   bool permitted(Site const& s) const {
     return permits.empty() || std::any_of(permits.begin(), permits.end(), [&](Reference r) { return s.calls(r); });
   }
   Reading cool(Site const& s) const {
-    return permitted(s) ? Reading::below(s[s.of(tank)], s[s.of(target)] - *call_below) : Reading::never();
+    if (!permitted(s)) return Reading::never();
+    double const goal = s[s.of(target, StateRole::wanted)];
+    auto r = Reading::below(s[s.of(tank)], goal - *call_below);
+    return r.limit = goal, r;
   }
-  Reading warm(Site const& s) const { return Reading::above(s[s.of(tank)], s[s.of(target)] - *rest_below); }
+  Reading warm(Site const& s) const { return Reading::above(s[s.of(tank)], s[s.of(target, StateRole::wanted)] - *rest_below); }
   Reading refused(Site const& s) const { return Reading::fact(!permitted(s)); }
 };
 

@@ -116,12 +116,14 @@ struct ZoneValve {
 
   enum Mode { shut, open, opening };
   static constexpr std::array<std::string_view, 3> modes{"shut", "open", "opening"};
+  static constexpr std::array<Traits, 3> traits{trait::none, trait::calls, trait::none};
   static auto transitions() {
     using T = Transition<ZoneValve>;
-    return std::array{T{shut, opening, &ZoneValve::wanted, "called", wordless},
-                      T{opening, open, &ZoneValve::moved, "fully open, end switch made", measure::seconds},
-                      T{opening, shut, &ZoneValve::unwanted, "call ended", wordless},
-                      T{open, shut, &ZoneValve::unwanted, "call ended", wordless}};
+    auto constexpr ended = "zone valve closed: call ended";
+    return std::array{T{shut, opening, &ZoneValve::wanted, Cause::call, "zone valve opening: called"},
+                      T{opening, open, &ZoneValve::moved, Cause::timer, "zone valve open: end switch made after {value}", measure::seconds},
+                      T{opening, shut, &ZoneValve::unwanted, Cause::call_ended, ended},
+                      T{open, shut, &ZoneValve::unwanted, Cause::call_ended, ended}};
   }
   Reading wanted(Site const& s) const { return Reading::fact(!call || s.calls(call)); }
   Reading unwanted(Site const& s) const { return Reading::fact(call && !s.calls(call)); }

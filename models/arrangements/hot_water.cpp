@@ -22,12 +22,14 @@ void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::s
              {"rated_head_loss", 6 * unit::foot.scale},
              {"water_content", 0.1 * unit::gallon_m3}};
   }
-  builder.add("plate exchanger", "hot water/plates", std::move(ports), sized, hot.plates ? &hot.plates : nullptr);
+  builder.installation.parts[Part::plates] =
+      builder.add("plate exchanger", "hot water/plates", std::move(ports), sized, hot.plates ? &hot.plates : nullptr);
 }
 
 /// From the cold tee through flow sensor and plates, and beside them through the second heater, to "hot made".
 void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInputs const& input, HotWaterPlace const& place) {
-  row.add("hot water control", "hot water/control", std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
+  auto& parts = builder.installation.parts;
+  parts[Part::hot_water_control] = row.add("hot water control", "hot water/control", std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
           {{"operation", double(hot.operation)},
            {"set_point", *hot.set_point},
            {"start_flow", *hot.start_flow},
@@ -39,7 +41,7 @@ void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInput
            {"recirculates", hot.recirculation || hot.storage ? 1.0 : 0.0},
            {"heating", place.heating_call}});
   if (!std::isnan(*hot.flow_limit))
-    row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
+    parts[Part::hot_water_limiter] = row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
   Row outlet{builder, "plates hot"};
   outlet.add("supply sensor", "hot water/sensor", "hot made", {{"lag", 2.0}});
   if (!hot.second_heater) return;
@@ -50,13 +52,14 @@ void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInput
 
 void add_storage(Builder& builder, HotWaterSection const& hot) {
   auto const store = fill<StorageEntry>(hot.storage.values);
-  builder.add("tank", "hot water/storage", {"hot made", "hot stored"},
+  auto& parts = builder.installation.parts;
+  parts[Part::storage] = builder.add("tank", "hot water/storage", {"hot made", "hot stored"},
               {{"volume", *store.volume}, {"layers", double(store.layers)}, {"height", 2 * unit::foot.scale}});
   builder.add("storage aquastat", "hot water/aquastat", {},
               {{"tank", "hot water/storage"},
                {"setting", std::isnan(*store.setting) ? *hot.set_point - 6 * unit::degF_change.scale : *store.setting},
                {"differential", *store.differential}});
-  builder.add("circulator", "hot water/charger", {"hot stored", "cold tee"},
+  parts[Part::charger] = builder.add("circulator", "hot water/charger", {"hot stored", "cold tee"},
               {{"calls", std::vector<std::string>{"hot water/aquastat"}},
                {"regulation", 3.0},
                {"setting_flow", *store.charge_flow},
@@ -139,7 +142,8 @@ void add_hot_water(Builder& builder, HotWaterSection const& hot, Entry const& st
 
   // potable water
   builder.installation.own_fluids.push_back({"cold main", std::make_shared<Water>(), 303.15});
-  builder.add("cold main", "hot water/cold main", {"drain", "cold main"},
+  auto& parts = builder.installation.parts;
+  parts[Part::cold_main] = builder.add("cold main", "hot water/cold main", {"drain", "cold main"},
               {{"pressure", *hot.supply_pressure},
                {"mean", cold.mean},
                {"swing", cold.swing},
@@ -152,7 +156,7 @@ void add_hot_water(Builder& builder, HotWaterSection const& hot, Entry const& st
   std::string const made = hot.storage ? "hot stored" : "hot made";
   if (hot.storage) add_storage(builder, hot);
   if (hot.mixing_valve)
-    builder.add("thermostatic mixing valve", "hot water/mixing", {made, "hot mixed", "cold main", "hot mixed"},
+    parts[Part::hot_water_mixing] = builder.add("thermostatic mixing valve", "hot water/mixing", {made, "hot mixed", "cold main", "hot mixed"},
                 place.from_tank ? std::vector<Setting>{} : std::vector<Setting>{{"call", control}}, &hot.mixing_valve);
   Row trunk{builder, hot.mixing_valve ? "hot mixed" : made};
   trunk.add("pipe", "hot water/trunk", "hot trunk",

@@ -19,8 +19,9 @@ void size_separator(Installation& in, int number, std::string const& size) {
 
 Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, bool two_boilers,
                         std::string const& size, BesideHeating const& beside) {
+  auto& parts = builder.installation.parts;
   auto const pipe = [&](Row& row, std::string name, double length, std::string to, int elbows) {
-    row.add("pipe", std::move(name), std::move(to), {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
+    return row.add("pipe", std::move(name), std::move(to), {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
   };
   std::string const hot_water = "hot water/control";
   auto const circulator = [&](Row& row, std::string name, Entry const& stated, std::string to, char const* sensor,
@@ -33,7 +34,7 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
     bool const in_line = near.arrangement == NearBoilerSection::direct && name == "system/circulator";
     if (beside.goes_first && (is_boilers || in_line) && !serves_plates) wiring.push_back({"rests_while", hot_water});
     if (Circulator::wants_sensor(stated)) wiring.push_back({"sensor", sensor});
-    row.add("circulator", std::move(name), std::move(to), std::move(wiring), &stated);
+    return row.add("circulator", std::move(name), std::move(to), std::move(wiring), &stated);
   };
   // where a circulator regulates a temperature difference, a thermometer at the other end of its circuit
   auto const sense = [](Row& row, Entry const& stated, char const* sensor) {
@@ -64,7 +65,8 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   if (near.dirt_separator) separator(back, near.dirt_separator, *to++);
   if (near.strainer) back.add("strainer", "boiler/strainer", *to++, {}, &near.strainer);
   if (boiler_circulator)
-    circulator(back, "boiler/circulator", own, *to, "boiler/supply sensor", near.tank_control ? "tank/control" : "relay");
+    parts[Part::boiler_circulator] =
+        circulator(back, "boiler/circulator", own, *to, "boiler/supply sensor", near.tank_control ? "tank/control" : "relay");
 
   if (two_boilers) {
     Entry const& of_lag = near.lag_circulator ? near.lag_circulator : own;
@@ -76,7 +78,7 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   }
 
   Row gap{builder, top};
-  if (near.arrangement == NearBoilerSection::tees) pipe(gap, "tees/gap", *near.gap_length, bottom, 0);
+  if (near.arrangement == NearBoilerSection::tees) parts[Part::gap] = pipe(gap, "tees/gap", *near.gap_length, bottom, 0);
   if (near.arrangement == NearBoilerSection::separator || near.arrangement == NearBoilerSection::buffer) {
     bool const buffer = near.arrangement == NearBoilerSection::buffer;
     double const volume = std::isnan(*near.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near.tank_volume;
@@ -84,7 +86,7 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
                tee_below = buffer && near.tank_pipes == NearBoilerSection::two;
     std::vector<Setting> vessel{{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}};
     if (!std::isnan(*near.separator_diameter)) vessel.push_back({"diameter", *near.separator_diameter});
-    builder.add("tank", "tank", {tee_above ? "tank top" : top, tee_below ? "tank bottom" : bottom}, vessel);
+    parts[Part::coupling] = builder.add("tank", "tank", {tee_above ? "tank top" : top, tee_below ? "tank bottom" : bottom}, vessel);
     Row above{builder, top}, below{builder, "tank bottom"};
     if (tee_above) pipe(above, "tank/supply", *near.tank_pipe_length, "tank top", 1);
     if (tee_below) pipe(below, "tank/return", *near.tank_pipe_length, bottom, 1);
@@ -92,15 +94,16 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   std::string zone_supply = top, zone_return = bottom;
   if (near.arrangement == NearBoilerSection::exchanger) {
     zone_supply = "exchanger supply", zone_return = "exchanger return";
-    builder.add("plate exchanger", "exchanger", {top, bottom, zone_return, zone_supply}, {}, &near.plates);
+    parts[Part::exchanger] = builder.add("plate exchanger", "exchanger", {top, bottom, zone_return, zone_supply}, {}, &near.plates);
     if (!std::isnan(near.glycol))
       builder.installation.own_fluids.push_back({zone_return, std::make_shared<PropyleneGlycol>(near.glycol), *near.glycol_temperature});
   }
   Row system{builder, zone_supply};
-  if (near.sensor == 1) system.add("supply sensor", "system/sensor", "sensed supply");
-  if (system_circulator) circulator(system, "system/circulator", near.system_circulator, "pumped supply", "system/return sensor");
-  pipe(system, "system/supply", *near.system_length, "supply header", near.elbows);
-  if (near.bypass) builder.add("bypass valve", "system/bypass", {"supply header", "return header"}, {}, &near.bypass);
+  if (near.sensor == 1) parts[Part::system_sensor] = system.add("supply sensor", "system/sensor", "sensed supply");
+  if (system_circulator)
+    parts[Part::system_circulator] = circulator(system, "system/circulator", near.system_circulator, "pumped supply", "system/return sensor");
+  parts[Part::system_supply] = pipe(system, "system/supply", *near.system_length, "supply header", near.elbows);
+  if (near.bypass) parts[Part::system_bypass] = builder.add("bypass valve", "system/bypass", {"supply header", "return header"}, {}, &near.bypass);
   Row from_zones{builder, "return header"};
   sense(from_zones, near.system_circulator, "system/return sensor");
   pipe(from_zones, "system/return", *near.system_length, zone_return, near.elbows);

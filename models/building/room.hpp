@@ -94,7 +94,7 @@ struct Room {
 
   static constexpr std::array<std::string_view, 1> modes{"occupied by its gains"};
   static auto transitions() {
-    return std::array{Transition<Room>{0, 0, &Room::next_hour, "gains change with the hour", wordless, nullptr, false}};
+    return std::array{Transition<Room>{0, 0, &Room::next_hour, Cause::clock, "", measure::plain, nullptr, false}};
   }
   Reading next_hour(Site const& s) const { return gains.size() < 2 ? Reading::never() : at_next_hour(s); }
 };

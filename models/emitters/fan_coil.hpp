@@ -171,12 +171,13 @@ struct FanCoil {
   static auto transitions() {
     using T = Transition<FanCoil>;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{fan_off, fan_waiting, &FanCoil::wanted, "fan is called", wordless, nullptr, false},
-                      T{fan_waiting, fan_off, &FanCoil::unwanted, "call of the fan ended", wordless, nullptr, false},
-                      T{fan_waiting, fan_on, &FanCoil::warm, "fan is called, the coil's water", t},
-                      T{fan_on, fan_off, &FanCoil::unwanted, "call of the fan ended", wordless},
-                      T{fan_on, fan_waiting, &FanCoil::water_cool, "water fell below what its aquastat allows", t},
-                      T{fan_on, fan_waiting, &FanCoil::air_cool, "leaving air fell below the low limit", t}};
+    auto constexpr ended = "fan off: call ended";
+    return std::array{T{fan_off, fan_waiting, &FanCoil::wanted, Cause::call, "", measure::plain, nullptr, false},
+                      T{fan_waiting, fan_off, &FanCoil::unwanted, Cause::call_ended, "", measure::plain, nullptr, false},
+                      T{fan_waiting, fan_on, &FanCoil::warm, Cause::on_temperature, "fan on: coil water {value}", t},
+                      T{fan_on, fan_off, &FanCoil::unwanted, Cause::call_ended, ended},
+                      T{fan_on, fan_waiting, &FanCoil::water_cool, Cause::off_temperature, "fan waits: coil water fell to {value}", t},
+                      T{fan_on, fan_waiting, &FanCoil::air_cool, Cause::low_limit, "fan waits: leaving air {value}, minimum {limit}", t}};
   }
   bool wants(Site const& s) const {
     if (by_water_alone) return true;

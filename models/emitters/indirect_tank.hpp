@@ -108,13 +108,14 @@ struct IndirectTank {
 
   enum Mode { satisfied, heating };
   static constexpr std::array<std::string_view, 2> modes{"satisfied", "heating"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<IndirectTank>;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{satisfied, heating, &IndirectTank::cool, "tank cooled", t},
-                      T{heating, satisfied, &IndirectTank::warm, "tank is warm", t},
-                      T{satisfied, satisfied, &IndirectTank::next_hour, "draw changes with the hour", wordless, nullptr, false},
-                      T{heating, heating, &IndirectTank::next_hour, "draw changes with the hour", wordless, nullptr, false}};
+    return std::array{T{satisfied, heating, &IndirectTank::cool, Cause::on_temperature, "call starts: tank fell to {value}", t},
+                      T{heating, satisfied, &IndirectTank::warm, Cause::off_temperature, "call ends: tank reached {value}", t},
+                      T{satisfied, satisfied, &IndirectTank::next_hour, Cause::clock, "", measure::plain, nullptr, false},
+                      T{heating, heating, &IndirectTank::next_hour, Cause::clock, "", measure::plain, nullptr, false}};
   }
   double felt(Site const& s) const { return s[s.own(std::clamp(int((1 - *aquastat_height) * layers), 0, layers - 1))]; }
   Reading cool(Site const& s) const { return Reading::below(felt(s), *setting - *differential); }

@@ -168,7 +168,8 @@ struct RadiantPanel {
     std::vector<OwnState> list;
     for (int n = 0; n < segments; ++n) {
       list.push_back({"plates " + std::to_string(n), plates_heat, *start});
-      list.push_back({(is_floor ? "floor " : "surface ") + std::to_string(n), surface_heat, *start});
+      list.push_back({(is_floor ? "floor " : "surface ") + std::to_string(n), surface_heat, *start, 1, 0,
+                      is_floor ? StateRole::floor : StateRole::surface});
     }
     return list;
   }

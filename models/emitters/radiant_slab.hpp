@@ -102,7 +102,7 @@ struct RadiantSlab {
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return body.loops.loss(flow, loss_coefficient, s.local()); }
   Cells cells(int, Fluid const&) const { return body.loops.cells(segments); }
-  std::vector<OwnState> states() const { return body.states("floor", *start); }
+  std::vector<OwnState> states() const { return body.states("floor", StateRole::floor, *start); }
   void settle(Site const& s) { body.settle(s); }
   void links(Links& book, Site const& s) const {
     auto const space = heated_space(s, room);

@@ -84,7 +84,7 @@ struct SlabBody {
     return most;
   }
 
-  std::vector<OwnState> states(std::string const& of_top, double start) const {
+  std::vector<OwnState> states(std::string const& of_top, StateRole top, double start) const {
     std::vector<OwnState> list;
     for (int s = 0; s < segments; ++s)
       for (int i = 0; i < points(); ++i)
@@ -92,7 +92,7 @@ struct SlabBody {
                          : i == tube_point ? "tube plane"
                                            : "depth " + std::to_string(i)) +
                             " " + std::to_string(s),
-                        capacities[i], start});
+                        capacities[i], start, 1, 0, i == points() - 1 ? top : StateRole::other});
     return list;
   }
   void settle(Site const& s) {

@@ -129,7 +129,7 @@ struct SnowMeltSlab {
   Flow loss(int, Flow flow, Site const& s) const { return body.loops.loss(flow, loss_coefficient, s.local()); }
   Cells cells(int, Fluid const&) const { return body.loops.cells(segments); }
   std::vector<OwnState> states() const {
-    auto list = body.states("surface", *start);
+    auto list = body.states("surface", StateRole::surface, *start);
     list.push_back({"snow", 0, 0});
     return list;
   }
@@ -192,18 +192,20 @@ struct SnowMeltSlab {
 
   enum Mode { off, melting_snow, holding, idling };
   static constexpr std::array<std::string_view, 4> modes{"off", "melting", "holding", "idling"};
+  static constexpr std::array<Traits, 4> traits{trait::none, trait::calls, trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<SnowMeltSlab>;
     auto constexpr t = measure::fine_temperature;
-    std::vector<T> all{{off, melting_snow, &SnowMeltSlab::snowy, "snow lies", wordless},
-                       {off, idling, &SnowMeltSlab::idle_cold, "surface fell below idling", t},
-                       {idling, melting_snow, &SnowMeltSlab::snowy, "snow lies", wordless},
-                       {idling, off, &SnowMeltSlab::idle_warm, "surface is warm enough to idle", t},
-                       {melting_snow, holding, &SnowMeltSlab::warm, "surface is warm", t},
-                       {holding, melting_snow, &SnowMeltSlab::cold, "surface fell", t},
-                       {holding, off, &SnowMeltSlab::clear, "no snow is left", wordless}};
+    auto constexpr snows = "melting: snow lies";
+    std::vector<T> all{{off, melting_snow, &SnowMeltSlab::snowy, Cause::snow_began, snows},
+                       {off, idling, &SnowMeltSlab::idle_cold, Cause::on_temperature, "idling: surface fell to {value}", t},
+                       {idling, melting_snow, &SnowMeltSlab::snowy, Cause::snow_began, snows},
+                       {idling, off, &SnowMeltSlab::idle_warm, Cause::off_temperature, "off: surface at {value}, warm enough to idle", t},
+                       {melting_snow, holding, &SnowMeltSlab::warm, Cause::off_temperature, "holding: surface reached {value}", t},
+                       {holding, melting_snow, &SnowMeltSlab::cold, Cause::on_temperature, "melting: surface fell to {value}", t},
+                       {holding, off, &SnowMeltSlab::clear, Cause::snow_gone, "off: no snow left"}};
     for (int mode : {off, melting_snow, holding, idling})
-      all.push_back({mode, mode, &SnowMeltSlab::next_hour, "", wordless, nullptr, false});
+      all.push_back({mode, mode, &SnowMeltSlab::next_hour, Cause::clock, "", measure::plain, nullptr, false});
     return all;
   }
   double mean_surface(Site const& s) const {

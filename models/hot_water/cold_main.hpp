@@ -56,7 +56,7 @@ struct ColdMain {
   static constexpr std::array<std::string_view, 1> modes{"under pressure"};
   static auto transitions() {
     using T = Transition<ColdMain>;
-    return std::array{T{flows, flows, &ColdMain::midnight, "cold water of a new day", wordless, nullptr, false}};
+    return std::array{T{flows, flows, &ColdMain::midnight, Cause::clock, "", measure::plain, nullptr, false}};
   }
   Reading midnight(Site const& s) const {
     if (*swing == 0) return Reading::never();

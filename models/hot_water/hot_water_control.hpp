@@ -12,7 +12,7 @@ namespace steadyfire {
 /// Priority: heating waits; when it has waited for the longest wait it has its turn, and hot water runs cold meanwhile.
 /// Shared: both are served, and the boiler is held as hot as either needs.
 ///
-/// Shape   one branch, the sensor; own states: felt flow [L/min], heat wanted [kW], heating's wait [min]. Odd modes call.
+/// Shape   one branch, the sensor; own states: felt flow [L/min], heat wanted [kW], heating's wait [min]. It calls while hot water is served.
 /// Valid   head loss of the sensor 0.1 kPa at 1 kg/s, as good as none.
 /// Errors  ρ·cp at 4.15 MJ/(m³·K) in the heat wanted: it only leads the fire, which follows the outlet in the end.
 /// Source  thresholds and lag: common practice, no source.
@@ -82,27 +82,30 @@ struct HotWaterControl {
 
   enum Mode { idle, serving, heating_has_its_turn, sharing };
   static constexpr std::array<std::string_view, 4> modes{"idle", "hot water", "heating's turn", "hot water and heating"};
+  static constexpr std::array<Traits, 4> traits{trait::none, trait::calls | trait::serves_alone, trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<HotWaterControl>;
     using C = HotWaterControl;
     auto constexpr f = measure::flow;
-    auto constexpr ended = "flow fell below the stop flow";
-    return std::array{T{idle, serving, &C::drawn, "flow rose to the start flow", f, &C::begin_to_wait},
-                      T{serving, idle, &C::undrawn, ended, f},
-                      T{serving, sharing, &C::joined, "heating calls as well", wordless},
-                      T{serving, heating_has_its_turn, &C::waited, "heating has waited long enough", measure::minutes},
-                      T{sharing, idle, &C::undrawn, ended, f},
-                      T{sharing, serving, &C::left, "heating calls no more", wordless},
-                      T{heating_has_its_turn, idle, &C::turn_over, "heating has had its turn", measure::minutes, &C::begin_to_wait},
-                      T{heating_has_its_turn, idle, &C::undrawn, ended, f},
-                      T{heating_has_its_turn, idle, &C::left, "heating calls no more", wordless}};
+    auto constexpr m = measure::minutes;
+    auto constexpr ended = "hot water off: flow {value}, stops at {limit}", alone = "hot water alone: heating call ended";
+    return std::array{T{idle, serving, &C::drawn, Cause::draw_began, "hot water on: flow {value}, starts at {limit}", f, &C::begin_to_wait},
+                      T{serving, idle, &C::undrawn, Cause::draw_ended, ended, f},
+                      T{serving, sharing, &C::joined, Cause::call, "hot water and heating: heating calls too"},
+                      T{serving, heating_has_its_turn, &C::waited, Cause::heating_turn, "heating gets a turn: it waited {value}", m},
+                      T{sharing, idle, &C::undrawn, Cause::draw_ended, ended, f},
+                      T{sharing, serving, &C::left, Cause::call_ended, alone},
+                      T{heating_has_its_turn, idle, &C::turn_over, Cause::timer, "hot water priority again: heating ran {value}", m,
+                        &C::begin_to_wait},
+                      T{heating_has_its_turn, idle, &C::undrawn, Cause::draw_ended, ended, f},
+                      T{heating_has_its_turn, idle, &C::left, Cause::call_ended, "hot water priority again: heating call ended"}};
   }
   bool heating_calls(Site const& s) const { return heating && s.calls(heating); }
   /// A reading of the felt flow with its value in m³/s.
   Reading felt(Site const& s, bool above, VolumeFlow limit) const {
     double const now = s[s.own()], at = *limit / litres_per_minute;
     Reading r = above ? Reading::above(now, at) : Reading::below(now, at);
-    return r.value = now * litres_per_minute, r;
+    return r.value = now * litres_per_minute, r.limit = *limit, r;
   }
   Reading drawn(Site const& s) const { return felt(s, true, start_flow); }
   Reading undrawn(Site const& s) const { return felt(s, false, stop_flow); }
@@ -129,7 +132,7 @@ struct HotWaterControl {
                       .words = say("draw {}; the burner starts at {}. The water stays cold.", Amount{Q, fine}, Amount{*start_flow, fine}),
                       .order = 45,
                       .fix = "open the tap further, or choose a boiler that starts at less flow."});
-    if (s.mode() % 2 == 1 && *least_output > 0 && Q > noticed) {
+    if ((s.mode() == serving || s.mode() == sharing) && *least_output > 0 && Q > noticed) {
       double const rise = *set_point - s[s.entering()], least = *least_output / (heat_per_volume * std::max(rise, 1.0));
       double const load = Q * heat_per_volume * std::max(rise, 0.0);
       double constexpr comes_back = 18;  // [K] a rise so small is no cold water's

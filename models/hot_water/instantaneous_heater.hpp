@@ -84,21 +84,23 @@ struct InstantaneousHeater {
 
   enum Mode { shut, waiting, ready, lighting, burning };
   static constexpr std::array<std::string_view, 5> modes{"shut", "waiting", "ready", "lighting", "burning"};
+  static constexpr std::array<Traits, 5> traits{trait::none, trait::none, trait::none, trait::burns | trait::ignites, trait::burns};
   static auto transitions() {
     using T = Transition<InstantaneousHeater>;
     using H = InstantaneousHeater;
-    auto constexpr ended = "the draw has ended";
+    auto constexpr ended = "second heater off: draw ended";
     auto constexpr f = measure::flow;
-    return std::array{T{shut, waiting, &H::drawn, "hot water is drawn", wordless, nullptr, false},
-                      T{waiting, shut, &H::undrawn, ended, wordless, nullptr, false},
-                      T{waiting, ready, &H::short_of_heat, "the first stays below its set point", measure::fine_temperature},
-                      T{ready, shut, &H::undrawn, ended, wordless},
-                      T{ready, lighting, &H::flows, "flow rose to its start flow", f},
-                      T{lighting, shut, &H::undrawn, ended, wordless},
-                      T{lighting, burning, &H::lit, "flame stable", measure::seconds, &H::begin_at_least},
-                      T{burning, shut, &H::undrawn, ended, wordless},
-                      T{burning, ready, &H::trickles, "flow fell below its stop flow", f},
-                      T{burning, ready, &H::hot, "water rose to its stop point", measure::fine_temperature}};
+    auto constexpr t = measure::fine_temperature;
+    return std::array{T{shut, waiting, &H::drawn, Cause::draw_began, "", measure::plain, nullptr, false},
+                      T{waiting, shut, &H::undrawn, Cause::draw_ended, "", measure::plain, nullptr, false},
+                      T{waiting, ready, &H::short_of_heat, Cause::on_temperature, "second heater ready: first gives {value}", t},
+                      T{ready, shut, &H::undrawn, Cause::draw_ended, ended},
+                      T{ready, lighting, &H::flows, Cause::draw_began, "second heater lighting: flow {value}, starts at {limit}", f},
+                      T{lighting, shut, &H::undrawn, Cause::draw_ended, ended},
+                      T{lighting, burning, &H::lit, Cause::timer, "second heater: flame on ({value})", measure::seconds, &H::begin_at_least},
+                      T{burning, shut, &H::undrawn, Cause::draw_ended, ended},
+                      T{burning, ready, &H::trickles, Cause::flow_lost, "second heater off: flow {value}, stops at {limit}", f},
+                      T{burning, ready, &H::hot, Cause::off_temperature, "second heater off: water reached {value}", t}};
   }
   static constexpr double off_above = 8, on_below = 2;  // [K]
   Reading drawn(Site const& s) const { return Reading::fact(lead && s.calls(lead)); }
@@ -112,11 +114,11 @@ struct InstantaneousHeater {
   Reading felt(Site const& s, bool above, VolumeFlow limit) const {
     double const now = s[s.own()], at = *limit / HotWaterControl::litres_per_minute;
     Reading r = above ? Reading::above(now, at) : Reading::below(now, at);
-    return r.value = now * HotWaterControl::litres_per_minute, r;
+    return r.value = now * HotWaterControl::litres_per_minute, r.limit = *limit, r;
   }
   Reading flows(Site const& s) const {
     auto const cool = Reading::below(s[s.outlet_cell()], *set_point - on_below), enough = felt(s, true, start_flow);
-    return cool.margin < 0 ? cool : enough;
+    return cool.margin < 0 ? Reading{cool.margin, enough.value, Field::none, enough.limit} : enough;
   }
   Reading trickles(Site const& s) const { return felt(s, false, stop_flow); }
   Reading hot(Site const& s) const { return Reading::above(s[s.outlet_cell()], *set_point + off_above); }

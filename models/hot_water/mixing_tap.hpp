@@ -73,7 +73,7 @@ struct MixingTap {
     return hot + cold > 0 ? (hot * s[s.inlet(0)] + cold * s[s.inlet(1)]) / (hot + cold) : s[s.inlet(0)];
   }
   std::vector<OwnState> states() const {
-    return {{"share of hot", 0, 1, 0.02, moves_flow_by}, {"drawn", 0, 0, 0.5}, {"next draw", 0, 0, 0}};
+    return {{"share of hot", 0, 1, 0.02, moves_flow_by}, {"drawn", 0, 0, 0.5}, {"next draw", 0, 0, 0, 0, StateRole::draw}};
   }
   void begin(Site const& s, std::span<double> own) const {
     int k = 0;
@@ -95,11 +95,13 @@ struct MixingTap {
 
   enum Mode { shut, open };
   static constexpr std::array<std::string_view, 2> modes{"shut", "open"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<MixingTap>;
-    return std::array{T{shut, open, &MixingTap::time_to_draw, "someone draws", wordless, &MixingTap::opens},
-                      T{open, shut, &MixingTap::full, "drawn", measure::volume, &MixingTap::shuts},
-                      T{open, shut, &MixingTap::given_up, "given up: too little came", measure::minutes, &MixingTap::shuts}};
+    return std::array{T{shut, open, &MixingTap::time_to_draw, Cause::draw_began, "tap open", measure::plain, &MixingTap::opens},
+                      T{open, shut, &MixingTap::full, Cause::draw_ended, "tap closed: {value} drawn", measure::volume, &MixingTap::shuts},
+                      T{open, shut, &MixingTap::given_up, Cause::flow_lost, "tap closed early: too little flow for {value}",
+                        measure::minutes, &MixingTap::shuts}};
   }
   Reading time_to_draw(Site const& s) const {
     double const due = start_of(s, next(s));

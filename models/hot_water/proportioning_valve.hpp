@@ -45,14 +45,14 @@ struct ProportioningValve {
   static auto transitions() {
     using T = Transition<ProportioningValve>;
     using V = ProportioningValve;
-    auto constexpr called = "called to another place", there = "turned";
+    auto constexpr called = "proportioning valve turning: calls have changed";
     auto constexpr t = measure::seconds;
-    return std::array{T{to_heating, turning, &V::not_heating, called, wordless},
-                      T{to_hot_water, turning, &V::not_hot_water, called, wordless},
-                      T{to_both, turning, &V::not_both, called, wordless},
-                      T{turning, to_heating, &V::at_heating, there, t},
-                      T{turning, to_hot_water, &V::at_hot_water, there, t},
-                      T{turning, to_both, &V::at_both, there, t}};
+    return std::array{T{to_heating, turning, &V::not_heating, Cause::call, called},
+                      T{to_hot_water, turning, &V::not_hot_water, Cause::call, called},
+                      T{to_both, turning, &V::not_both, Cause::call, called},
+                      T{turning, to_heating, &V::at_heating, Cause::timer, "proportioning valve turned to heating ({value})", t},
+                      T{turning, to_hot_water, &V::at_hot_water, Cause::timer, "proportioning valve turned to hot water ({value})", t},
+                      T{turning, to_both, &V::at_both, Cause::timer, "proportioning valve turned to both ({value})", t}};
   }
   Mode wanted(Site const& s) const {
     bool const hot = call && s.calls(call), warm = heating && s.calls(heating);

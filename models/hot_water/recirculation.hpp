@@ -12,7 +12,7 @@ namespace steadyfire {
 ///
 ///   return' = (T_sensor − return)/10 s while it runs, (T_unheated − return)/cooling time at rest
 ///
-/// Shape   no branch; one own state, the return's temperature as it cools in its pipe. The odd mode calls its circulator.
+/// Shape   no branch; one own state, the return's temperature as it cools in its pipe. "running" calls its circulator.
 /// Source  common practice, no source.
 struct RecirculationControl {
   int by;
@@ -57,16 +57,17 @@ struct RecirculationControl {
 
   enum Mode { resting, running };
   static constexpr std::array<std::string_view, 2> modes{"resting", "running"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<RecirculationControl>;
     using R = RecirculationControl;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{resting, running, &R::opens, "its hours begin", wordless},
-                      T{resting, running, &R::cool, "what comes back has cooled", t},
-                      T{resting, running, &R::asked, "somebody asks for hot water", wordless},
-                      T{running, resting, &R::closes, "its hours end", wordless},
-                      T{running, resting, &R::warm, "what comes back is warm", t},
-                      T{running, resting, &R::too_long, "it ran long enough", measure::minutes}};
+    return std::array{T{resting, running, &R::opens, Cause::clock, "recirculation on: its hours begin"},
+                      T{resting, running, &R::cool, Cause::on_temperature, "recirculation on: return water {value}", t},
+                      T{resting, running, &R::asked, Cause::call, "recirculation on: hot water asked for"},
+                      T{running, resting, &R::closes, Cause::clock, "recirculation off: its hours end"},
+                      T{running, resting, &R::warm, Cause::off_temperature, "recirculation off: return water {value}", t},
+                      T{running, resting, &R::too_long, Cause::timer, "recirculation off: ran {value}", measure::minutes}};
   }
   Reading opens(Site const& s) const {
     if (by != time) return Reading::never();
@@ -79,7 +80,7 @@ struct RecirculationControl {
   /// Outside its hours nothing runs by temperature; when they begin somebody has to look.
   Reading cool(Site const& s) const {
     if (by != temperature) return Reading::never();
-    if (!inside(s)) return Reading::at(s, s.time() + wait_for(s, *from), 0);
+    if (!inside(s)) return Reading::at(s, s.time() + wait_for(s, *from), returning(s));
     return Reading::below(returning(s), *setting - *differential);
   }
   Reading warm(Site const& s) const { return by == time ? Reading::never() : Reading::above(returning(s), *setting); }

@@ -22,11 +22,12 @@ struct StorageAquastat {
   }
   enum Mode { resting, charging };
   static constexpr std::array<std::string_view, 2> modes{"resting", "charging"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<StorageAquastat>;
     auto constexpr t = measure::fine_temperature;
-    return std::array{T{resting, charging, &StorageAquastat::cool, "the store has cooled", t},
-                      T{charging, resting, &StorageAquastat::warm, "the store is charged", t}};
+    return std::array{T{resting, charging, &StorageAquastat::cool, Cause::on_temperature, "storage charging: {value}", t},
+                      T{charging, resting, &StorageAquastat::warm, Cause::off_temperature, "storage charged: {value}", t}};
   }
   Reading cool(Site const& s) const { return Reading::below(s[s.of(tank)], *setting - *differential); }
   Reading warm(Site const& s) const { return Reading::above(s[s.of(tank)], *setting); }

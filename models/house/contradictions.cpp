@@ -15,10 +15,11 @@ class Contradictions {
  public:
   Contradictions(Installation const& in, Document const& document, Diagnostics& faults) : in_{in}, document_{document}, faults_{faults} {}
   void find() {
-    for (auto const& piece : in_.pieces) {
+    for (int number = 0; number < int(in_.pieces.size()); ++number) {
+      auto const& piece = in_.pieces[std::size_t(number)];
       if (piece.kind->name == AirSeparator::kind || piece.kind->name == DirtSeparator::kind) narrow_separator(piece);
-      if (piece.kind->name == FlowLimiter::kind && piece.name != "hot water/limiter") limiter_above_curve(piece);
-      if (piece.kind->name == BypassValve::kind && piece.name == "system/bypass") bypass(piece);
+      if (piece.kind->name == FlowLimiter::kind && in_.part(Part::hot_water_limiter) != number) limiter_above_curve(piece);
+      if (piece.kind->name == BypassValve::kind && in_.part(Part::system_bypass) == number) bypass(piece);
     }
   }
 
@@ -38,7 +39,6 @@ class Contradictions {
     return {};
   }
   static std::string tell(double si, Measure const& m) { return show(si, m, UnitSystem::us); }
-  bool has(char const* piece) const { return in_.find(piece) >= 0; }
 
   void narrow_separator(Piece const& vessel) {
     double const diameter = value_under(*vessel.kind, vessel.values, "diameter").numbers.at(0);
@@ -60,18 +60,18 @@ class Contradictions {
 
   void limiter_above_curve(Piece const& piece) {
     double const flow = *fill<FlowLimiter>(piece.values).flow;
-    std::vector<std::string> on_the_way{"system/circulator"};
-    if (!piece.zone.empty()) on_the_way.insert(on_the_way.begin(), piece.zone + "/circulator");
-    if (!is_decoupled()) on_the_way.push_back("boiler/circulator");
-    for (auto const& name : on_the_way) {
-      int const number = in_.find(name);
+    std::vector<int> on_the_way{in_.part(Part::system_circulator)};
+    for (auto const& zone : in_.zones)
+      if (zone.name == piece.zone) on_the_way.insert(on_the_way.begin(), zone.mover);
+    if (!is_decoupled()) on_the_way.push_back(in_.part(Part::boiler_circulator));
+    for (int const number : on_the_way) {
       if (number < 0 || in_.pieces[number].kind->name != Circulator::kind) continue;
       auto circulator = fill<Circulator>(in_.pieces[number].values);
       circulator.prepare();
       if (flow <= circulator.most_flow()) continue;
       faults_.add({"E253", where(piece, "flow"),
-                   "flow limiter '" + piece.name + "' is set to " + tell(flow, measure::flow) + ", beyond the end of circulator '" + name +
-                       "'s curve at " + tell(circulator.most_flow(), measure::flow),
+                   "flow limiter '" + piece.name + "' is set to " + tell(flow, measure::flow) + ", beyond the end of circulator '" +
+                       in_.pieces[number].name + "'s curve at " + tell(circulator.most_flow(), measure::flow),
                    "a flow within the circulator curve", "lower the setting, or choose a larger circulator", where(in_.pieces[number],
                        "curve")});
       return;
@@ -82,9 +82,9 @@ class Contradictions {
     auto const valve = fill<BypassValve>(piece.values);
     double head = 0;
     Piece const* last = nullptr;
-    for (auto const* name : {"boiler/circulator", "system/circulator"}) {
-      if (!has(name) || (is_decoupled() && name == std::string("boiler/circulator"))) continue;
-      last = &in_.pieces[in_.find(name)];
+    for (Part const part : {Part::boiler_circulator, Part::system_circulator}) {
+      if (in_.part(part) < 0 || (is_decoupled() && part == Part::boiler_circulator)) continue;
+      last = &in_.pieces[in_.part(part)];
       auto circulator = fill<Circulator>(last->values);
       circulator.prepare();
       head += circulator.most_head();
@@ -103,7 +103,7 @@ class Contradictions {
                    "a setting below that head", "lower the setting", where(*last, "curve")});
     }
   }
-  bool is_decoupled() const { return has("tees/gap") || has("tank") || has("exchanger"); }
+  bool is_decoupled() const { return in_.part(Part::gap) >= 0 || in_.part(Part::coupling) >= 0 || in_.part(Part::exchanger) >= 0; }
 
   Installation const& in_;
   Document const& document_;

@@ -47,14 +47,16 @@ std::vector<Field> motor_fields() {
           field<&K::margin>("margin", degF_change, 0, 100, "boiler target above the mixed water temperature").otherwise(10)};
 }
 
+enum MixingMode { mixing_rests, mixing_works };
+
 /// What the motor kinds do alike. Own states: position or speed, what is asked of the boiler, the thermometer.
 template <class K>
 struct Motor {
   K const& kind;
   static std::vector<OwnState> states(std::string position) {
-    return {{std::move(position), 0, 0.5, 0.02, moves_flow_by}, {"asked of the boiler", 0, 333.15, 0.1}, {"thermometer", 0, 293.15, 0.1}};
+    return {{std::move(position), 0, 0.5, 0.02, moves_flow_by}, {"asked of the boiler", 0, 333.15, 0.1, 0, StateRole::wanted}, {"thermometer", 0, 293.15, 0.1}};
   }
-  Place goal(Site const& s) const { return kind.reset ? s.of(kind.reset, 1) : given::unity; }
+  Place goal(Site const& s) const { return kind.reset ? s.of(kind.reset, StateRole::wanted) : given::unity; }
   double wanted(Site const& s) const { return kind.reset ? s[goal(s)] : *kind.setting; }
   void begin(Site const& s, std::span<double> own) const { own[1] = wanted(s) + *kind.margin, own[2] = s[s.outlet()]; }
   void links(Links& book, Site const& s) const { book.follow(s.own(2), s.outlet(), 1 / *kind.sensor_lag); }
@@ -62,7 +64,7 @@ struct Motor {
   void laws(auto& book, Site const& s, Place guarded, double least) const {
     double constexpr answer = 20;  // [s] as the zone relay's
     bool const by_curve = bool(kind.reset), guards = guarded != given::unity;
-    double const fixed = *kind.setting, above = *kind.margin, works = s.mode() % 2;
+    double const fixed = *kind.setting, above = *kind.margin, works = s.mode() == mixing_works;
     Steering const steering{*kind.neutral_zone, *kind.band, *kind.travel_time};
     book.rate(s.own(), [&](auto position, auto goal, auto felt, auto back) {
       auto const wanted = by_curve ? goal : 0.0 * goal + fixed;
@@ -74,13 +76,12 @@ struct Motor {
   }
 };
 
-enum MixingMode { mixing_rests, mixing_works };
 inline constexpr std::array<std::string_view, 2> mixing_modes{"resting", "working"};
 template <class K>
 auto mixing_transitions() {
   using T = Transition<K>;
-  return std::array{T{mixing_rests, mixing_works, &K::wanted, "called", wordless, nullptr, false},
-                    T{mixing_works, mixing_rests, &K::unwanted, "call ended", wordless, nullptr, false}};
+  return std::array{T{mixing_rests, mixing_works, &K::wanted, Cause::call, "", measure::plain, nullptr, false},
+                    T{mixing_works, mixing_rests, &K::unwanted, Cause::call_ended, "", measure::plain, nullptr, false}};
 }
 
 /// Fully open for long, and the mixed water still falls short.

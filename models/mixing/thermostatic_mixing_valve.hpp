@@ -60,7 +60,7 @@ struct ThermostaticMixingValve {
   Way way(int, Site const&) const { return Way::forward; }
 
   std::vector<OwnState> states() const {
-    return {{"position", 0, 0.5, 0.02, moves_flow_by}, {"asked of the boiler", 0, *setting + *margin, 0.1}};
+    return {{"position", 0, 0.5, 0.02, moves_flow_by}, {"asked of the boiler", 0, *setting + *margin, 0.1, 0, StateRole::wanted}};
   }
   void laws(auto& book, Site const& s) const {
     Steering const wax{*neutral_zone, *band, *lag};

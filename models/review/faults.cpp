@@ -232,7 +232,7 @@ class Faults {
     auto const& boiler = in_.pieces[std::size_t(in_.boiler)];
     auto const& sensor = value_under(*boiler.kind, boiler.values, "sensor");
     std::string const right = sensor.numbers.empty() ? boiler.ports.at(1) : in_.pieces[std::size_t(sensor.numbers[0])].ports.at(0);
-    int const system = in_.find("system/supply");
+    int const system = in_.part(Part::system_supply);
     std::vector<std::pair<std::string, std::string>> places{
         {boiler.ports.at(1), "the boiler's outlet"}, {boiler.ports.at(0), "the boiler's return"}, {"return header", "the system return"}};
     if (system >= 0 && sensor.numbers.empty()) places.emplace_back(in_.pieces[std::size_t(system)].ports.at(0), "the system supply");
@@ -243,11 +243,12 @@ class Faults {
   }
 
   void gap() {
-    if (in_.find("tees/gap") < 0) return;
+    if (in_.part(Part::gap) < 0) return;
+    std::string const& tees = in_.pieces[std::size_t(in_.part(Part::gap))].name;
     Sizes sizes;
     for (double const times : {6.0, 20.0})
-      sizes.push_back({fmt::format("{:.0f} times as long", times), [=](Stand& s) { scale(s, "tees/gap", "length", times); }});
-    add("tees.far_apart", "tees/gap", "the closely spaced tees lie too far apart: the two loops push each other",
+      sizes.push_back({fmt::format("{:.0f} times as long", times), [=](Stand& s) { scale(s, tees, "length", times); }});
+    add("tees.far_apart", tees, "the closely spaced tees lie too far apart: the two loops push each other",
         "measure the pipe between them", sizes);
   }
 

@@ -18,8 +18,8 @@ double stated(Piece const& piece, std::string_view key) {
   auto const& numbers = value_under(*piece.kind, piece.values, key).numbers;
   return numbers.empty() ? Field::none : numbers[0];
 }
-Piece const* piece_of(Installation const& in, std::string_view name) {
-  int const at = in.find(name);
+Piece const* piece_of(Installation const& in, Part part) {
+  int const at = in.part(part);
   return at < 0 ? nullptr : &in.pieces[std::size_t(at)];
 }
 
@@ -77,10 +77,10 @@ Maker maker_of(Installation const& in, HotWaterRecord const& h, double cold) {
   m.boiler = fill<Boiler>(in.pieces[std::size_t(in.boiler)].values);
   m.boiler.prepare();
   m.limits.set_point = h.set_point;
-  if (auto const* mixing = piece_of(in, "hot water/mixing")) m.limits.set_point = std::min(h.set_point, stated(*mixing, "setting"));
-  if (auto const* limiter = piece_of(in, "hot water/limiter")) m.limits.limit = stated(*limiter, "flow");
+  if (auto const* mixing = piece_of(in, Part::hot_water_mixing)) m.limits.set_point = std::min(h.set_point, stated(*mixing, "setting"));
+  if (auto const* limiter = piece_of(in, Part::hot_water_limiter)) m.limits.limit = stated(*limiter, "flow");
   double const hottest = *m.boiler.high_limit - below_limit;
-  if (auto const* p = piece_of(in, "hot water/plates")) {
+  if (auto const* p = piece_of(in, Part::plates)) {
     auto const plates = fill<PlateExchanger>(p->values);
     m.plates = PlatesAtHand{plates, h.plates_flow > 0 ? h.plates_flow : *plates.rated_flow, hottest, in.fluid->at(in.fluid_temperature)};
   }
@@ -161,8 +161,8 @@ std::vector<Words> sentences(HotWaterMaker const& maker, double cold, bool is_se
 
 DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h) {
   auto const& in = project.installation;
-  auto const* main = piece_of(in, "hot water/cold main");
-  auto const* control = piece_of(in, "hot water/control");
+  auto const* main = piece_of(in, Part::cold_main);
+  auto const* control = piece_of(in, Part::hot_water_control);
   DeliverableRecord d;
   if (!main || !control || in.boiler < 0) return d;
   d.takes_turns = stated(*control, "operation") == 0;

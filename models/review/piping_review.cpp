@@ -498,7 +498,7 @@ private:
                                             : fmt::format("burns of the run last from {}, half of them up to {}",
                                                           tell(b.burn_shortest, measure::minutes), tell(b.burn_median, measure::minutes));
     bool const is_buffered =
-        in_.find("tank") >= 0 && section_of<NearBoilerSection>(job_.document, job_.catalog).arrangement == NearBoilerSection::buffer;
+        in_.part(Part::coupling) >= 0 && section_of<NearBoilerSection>(job_.document, job_.catalog).arrangement == NearBoilerSection::buffer;
     part_.sentences.push_back(fmt::format("For burns of {} against a load of {} the formula wants {} of water; there are {}, and {}.",
                                           tell(*size.wanted_burn, measure::minutes), tell(load, measure::power),
                                           tell(wanted, measure::volume), tell(has, measure::volume), met));

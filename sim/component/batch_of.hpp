@@ -114,7 +114,7 @@ class BatchOf final : public Batch {
           bool const force = forced && forced[slot++];
           Reading const r = (k.*t.guard)(s);
           if (!force && !(r.margin >= 0)) continue;
-          trips.push_back({seat.piece, t.from, t.to, t.why, r.value, t.measure, t.told});
+          trips.push_back({seat.piece, t.from, t.to, t.cause, t.words, r.value, r.limit, t.measure, t.told});
           if constexpr (HasStates<K>)
             if (t.action) (k.*t.action)(s, {x + seat.own, k.states().size()});
           mode[seat.piece] = t.to;
@@ -180,6 +180,11 @@ Kind kind() {
   entry.calls_itself = Demands<K>;
   if constexpr (HasBranches<K>) entry.branches.assign(K::branches.begin(), K::branches.end());
   if constexpr (HasModes<K>) entry.modes.assign(K::modes.begin(), K::modes.end());
+  if constexpr (HasModes<K>) entry.traits.assign(K::modes.size(), trait::none);
+  if constexpr (requires { K::traits; }) {
+    static_assert(K::traits.size() == K::modes.size(), "traits stand beside modes, one a mode");
+    entry.traits.assign(K::traits.begin(), K::traits.end());
+  }
   return entry;
 }
 

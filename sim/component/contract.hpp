@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/component/cause.hpp"
 #include "sim/component/fluid.hpp"
 #include "sim/core/dual.hpp"
 #include "sim/core/finding.hpp"
@@ -43,12 +44,17 @@ struct Cells {
   double metal = 0;  ///< wetted metal that follows the water [J/K]
 };
 
+/// What an own state is to others: `wanted` a temperature that its control asks for, `draw` the number of a tap's
+/// next draw, `floor` and `surface` the skin of an emitter, where the water enters first.
+enum class StateRole { other, fire, wanted, draw, floor, surface, count };
+
 struct OwnState {
   std::string name;
   double capacity;  ///< [J/K]; 0: no heat store but a signal, of which a law gives the rate
   double start;
   double tolerance = 1;   ///< error allowed, as a multiple of the run's [K]; signals in fractions want less
   double moves_flow = 0;  ///< a head loss hangs on it: flows are solved anew when it has changed by this much; 0 if none does
+  StateRole role = StateRole::other;
 };
 
 /// What the trade expects of an emitter where nobody stated it: common practice, no source.
@@ -67,6 +73,19 @@ struct BoreFlow {
   double fall = Field::none;             ///< it drops by this much on its way [m]; NaN: as its joints do
   bool is_purgeable = true;              ///< air can be flushed out of it when it is filled
 };
+
+/// What a mode is to others: bits, one set for each mode of a kind, in the order of its `modes`.
+using Traits = unsigned;
+namespace trait {
+enum : Traits {
+  none = 0,
+  calls = 1,         ///< asks those who listen to it: a thermostat's "calling", a zone valve's "open"
+  burns = 2,         ///< has a flame
+  ignites = 4,       ///< a burn begins
+  set_back = 8,      ///< holds the setback temperature
+  serves_alone = 16  ///< makes hot water while heating waits
+};
+}
 
 /// Which way a branch lets water through at this moment.
 enum class Way { open, shut, forward };
@@ -88,6 +107,8 @@ struct Now {
   int const* mode = nullptr;       // by piece
   double const* since = nullptr;   // by piece, when the mode was entered [s]
   int const* own = nullptr;        // by piece, its first own state
+  Place const* by_role = nullptr;  // by piece and role, its first own state of that role
+  Traits const* const* traits = nullptr;  // by piece, then by mode
 };
 
 /// One piece's window on it. Cells count from inlet to outlet.
@@ -109,12 +130,15 @@ class Site {
   Place leaving_cell(int branch = 0) const { return flow(branch) < 0 ? water(0, branch) : outlet_cell(branch); }
   Place own(int i = 0) const { return seat_.own + i; }
   Place of(Reference r, int i = 0) const { return now_.own[r.piece] + i; }
+  /// Its first own state of a role; its first at all where none has it.
+  Place of(Reference r, StateRole role) const { return now_.by_role[r.piece * int(StateRole::count) + int(role)]; }
   double operator[](Place p) const { return now_.x[p]; }
 
   int mode() const { return now_.mode[seat_.piece]; }
   int mode(Reference r) const { return now_.mode[r.piece]; }
-  /// Odd modes call, in every kind: thermostat "calling", zone valve "open", relay "calling".
-  bool calls(Reference r) const { return now_.mode[r.piece] % 2 == 1; }
+  Traits traits(Reference r) const { return now_.traits[r.piece][now_.mode[r.piece]]; }
+  bool calls(Reference r) const { return traits(r) & trait::calls; }
+  bool burns(Reference r) const { return traits(r) & trait::burns; }
   double time() const { return now_.time; }
   double since() const { return now_.since[seat_.piece]; }
   double time_in_mode() const { return now_.time - since(); }
@@ -131,13 +155,16 @@ class Site {
 /// guard on time alone says when it is due, so that it is met exactly.
 struct Reading {
   double margin, value;
-  double due = Field::none;  ///< [s] of run time
-  static Reading above(double value, double limit) { return {value - limit, value}; }
-  static Reading below(double value, double limit) { return {limit - value, value}; }
+  double due = Field::none;    ///< [s] of run time
+  double limit = Field::none;  ///< what words compare the value with: where it trips, unless the guard names another
+  static Reading above(double value, double limit) { return {value - limit, value, Field::none, limit}; }
+  static Reading below(double value, double limit) { return {limit - value, value, Field::none, limit}; }
   static Reading after(Site const& s, double wait) { return at(s, s.since() + wait, wait); }
   static Reading at(Site const& s, double due, double value) { return {s.time() - due, value, due}; }
   /// A fact that changes at events only, as another piece's mode.
-  static Reading fact(bool holds, double value = 0) { return {holds ? 1.0 : -1e30, value, holds ? 0.0 : 1e300}; }
+  static Reading fact(bool holds, double value = 0, double limit = Field::none) {
+    return {holds ? 1.0 : -1e30, value, holds ? 0.0 : 1e300, limit};
+  }
   static Reading never() { return {-1e30, 0, 1e300}; }
 };
 
@@ -145,13 +172,11 @@ template <class K>
 struct Transition {
   int from, to;
   Reading (K::*guard)(Site const&) const;
-  std::string_view why;  ///< in words; the reading is added behind it
+  Cause cause;
+  std::string_view words;  ///< what happens and why; {value}, {limit} and {beyond}, their distance, stand for the reading's
   Measure measure = measure::plain;
   void (K::*action)(Site const&, std::span<double> own) const = nullptr;
   bool told = true;  ///< stands in the list of events
 };
-
-/// A reading that says nothing worth printing behind the words.
-inline constexpr Measure wordless{Unit<Dimension{.money = 9}>{""}, Unit<Dimension{.money = 9}>{""}};
 
 }  // namespace steadyfire

@@ -15,8 +15,9 @@ struct Shape {
 };
 struct Trip {
   int piece, from, to;
-  std::string_view why;
-  double value;
+  Cause cause;
+  std::string_view words;  ///< with placeholders, see Transition
+  double value, limit;     ///< of the reading
   Measure measure;
   bool told;
 };
@@ -65,6 +66,7 @@ struct Kind {
   std::vector<Field> fields;
   std::vector<Branch> branches;
   std::vector<std::string> modes;
+  std::vector<Traits> traits{trait::none};  ///< by mode
   Role role = Role::other;
   Home home = Home::nested;
   std::optional<Usual> usual{};  ///< of an emitter

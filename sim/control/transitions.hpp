@@ -12,6 +12,10 @@ namespace steadyfire {
 /// Errors Stopped E412 naming the loop if controllers never settle (more than 60 rounds).
 bool change_modes(Plan const&, State&, bool const* forced, std::vector<Trip>& trips);
 
+/// What happened, with the numbers of its reading.
+/// Errors  InternalError for a placeholder that Transition does not name: the kind's fault.
+Words words_of(Trip const&);
+
 /// All guard slots of a plan, batch after batch.
 int guard_slots(Plan const&);
 void margins(Plan const&, Now const&, double* slots);

@@ -137,7 +137,7 @@ struct March::Parts {
     for (int round = 0; change_modes(plan, state, forced_slots, trips); ++round, forced_slots = nullptr) {
       if (round == most_rounds)
         throw Stopped("E412", state.time, "controls and flows do not settle", plan.pieces[trips.back().piece].name,
-                      std::string(trips.back().why), "add a differential or a delay to the control that senses flow");
+                      words_of(trips.back()).in(UnitSystem::us), "add a differential or a delay to the control that senses flow");
       if (hydraulics_changed()) solve_flows();
       settle();
     }

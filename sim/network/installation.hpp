@@ -46,6 +46,12 @@ struct OwnFluid {
   double temperature = 333.15;  ///< [K]
 };
 
+/// What an arrangement made, by the part that it plays; `coupling` is a separator or buffer between boiler and zones.
+enum class Part {
+  gap, coupling, exchanger, boiler_circulator, system_circulator, system_supply, system_bypass, system_sensor,  // near the boiler
+  plates, hot_water_control, cold_main, hot_water_limiter, hot_water_mixing, storage, charger                  // of hot water
+};
+
 struct Installation {
   std::string title;
   std::shared_ptr<FluidLaw const> fluid;
@@ -55,6 +61,7 @@ struct Installation {
   std::vector<Piece> pieces;
   std::vector<GivenJoint> joints;
   std::vector<ZoneParts> zones;
+  std::map<Part, int> parts;
   int boiler = -1, relay = -1;
   int tank_control = -1;
   int lag_boiler = -1, lag_control = -1;  ///< a second boiler, and what calls it
@@ -63,6 +70,7 @@ struct Installation {
   std::vector<Assumption> assumptions;
 
   int find(std::string_view piece) const;  ///< its number, or −1
+  int part(Part p) const;                  ///< the number of what plays it, or −1
 };
 
 }  // namespace steadyfire

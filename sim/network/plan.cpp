@@ -1,5 +1,6 @@
 #include "sim/network/plan.hpp"
 
+#include <algorithm>
 #include <map>
 
 #include "sim/network/topology.hpp"
@@ -10,6 +11,10 @@ int Installation::find(std::string_view piece) const {
   for (std::size_t i = 0; i < pieces.size(); ++i)
     if (pieces[i].name == piece) return int(i);
   return -1;
+}
+int Installation::part(Part p) const {
+  auto const at = parts.find(p);
+  return at == parts.end() ? -1 : at->second;
 }
 
 namespace {
@@ -47,12 +52,23 @@ int Plan::joint_named(std::string_view joint) const {
   throw InternalError("no joint is called '" + std::string(joint) + "'");
 }
 
+int Plan::place(int piece, StateRole role) const {
+  auto const own = batches[batch_of[piece]]->shape(seat_of[piece], fluid).own;
+  auto const at = std::find_if(own.begin(), own.end(), [&](OwnState const& s) { return s.role == role; });
+  return at == own.end() ? -1 : this->own[piece] + int(at - own.begin());
+}
+int Plan::mode_with(int piece, Traits wanted) const {
+  auto const& all = pieces[piece].kind->traits;
+  auto const at = std::find_if(all.begin(), all.end(), [&](Traits t) { return t & wanted; });
+  return at == all.end() ? -1 : int(at - all.begin());
+}
+
 Plan lay_out(Installation const& installation, double start_water) {
   Plan plan;
   plan.fluid_law = installation.fluid;
   plan.fluid_temperature = installation.fluid_temperature;
   plan.fluid = plan.fluid_law->at(plan.fluid_temperature);
-  plan.pieces = installation.pieces;
+  plan.pieces = installation.pieces, plan.parts = installation.parts;
   auto const place = [&](std::string name, double capacity, double start, double tolerance = 1) {
     plan.names.push_back(std::move(name));
     plan.capacity.push_back(capacity);
@@ -99,6 +115,10 @@ Plan lay_out(Installation const& installation, double start_water) {
       if (s.moves_flow > 0) plan.flow_movers.emplace_back(own, s.moves_flow);
     }
     if (!shape.own.empty()) plan.own[p] = seat.own;
+    plan.traits.push_back(kind->traits.data());
+    plan.by_role.resize((p + 1) * std::size_t(StateRole::count), seat.own);
+    for (auto i = shape.own.size(); i-- > 0;)
+      plan.by_role[p * std::size_t(StateRole::count) + std::size_t(shape.own[i].role)] = seat.own + int(i);
     for (std::size_t b = 0; b < kind->branches.size(); ++b) {
       cells.push_back(shape.cells[b]);
       int const count = shape.cells[b].count;
@@ -119,7 +139,8 @@ State::State(Plan const& plan)
       local(plan.fluids), pressure(plan.joints) {}
 
 Now State::now(Plan const& plan) const {
-  return {time, clock, plan.fluids.data(), x.data(), flow.data(), local.data(), mode.data(), since.data(), plan.own.data()};
+  return {time, clock, plan.fluids.data(), x.data(), flow.data(), local.data(), mode.data(), since.data(), plan.own.data(),
+          plan.by_role.data(), plan.traits.data()};
 }
 
 double stored_heat(Plan const& plan, std::vector<double> const& x) {

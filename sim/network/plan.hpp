@@ -19,7 +19,10 @@ struct Plan {
   std::vector<std::unique_ptr<Batch>> batches;
   std::vector<int> batch_of, seat_of;  // by piece
   std::vector<Run> branches;
+  std::map<Part, int> parts;
   std::vector<int> first_branch, own;  // by piece
+  std::vector<Place> by_role;          // by piece and StateRole, its first own state of that role, else its first at all
+  std::vector<Traits const*> traits;   // by piece, then by mode
   std::vector<std::string> names;      // by place
   std::vector<double> capacity, per_heat, start, tolerance;  // by place; per_heat is 1/capacity
   int first_joint = first_free_place, joints = 0;
@@ -33,6 +36,15 @@ struct Plan {
   int joint_named(std::string_view) const;
   /// How far a branch rises from inlet to outlet [m].
   double rise(Run const& run) const { return joint_height[run.outlet - first_joint] - joint_height[run.inlet - first_joint]; }
+  /// A piece's first own state of a role, or −1.
+  int place(int piece, StateRole) const;
+  Traits traits_of(int piece, int mode) const { return traits[piece][mode]; }
+  /// The first mode of a piece with a trait, or −1.
+  int mode_with(int piece, Traits) const;
+  bool plays(int piece, Part p) const {
+    auto const at = parts.find(p);
+    return at != parts.end() && at->second == piece;
+  }
   Seat const& seat(int piece) const { return batches[batch_of[piece]]->seats[seat_of[piece]]; }
 };
 

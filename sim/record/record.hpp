@@ -18,6 +18,7 @@ struct EventRecord {
   double time;             ///< [s]
   std::string place, what; ///< the piece, and the mode that it entered
   Words why;
+  Cause cause = Cause::timer;
 };
 
 /// One quantity over time, in bins of equal width: the lowest, mean and highest in each.
@@ -66,7 +67,7 @@ struct BurnerRecord {
   double worst_hour_at = 0;           ///< [s] its first ignition
   std::vector<int> starts_by_day;
   std::vector<float> burns;           ///< [s], finished burns in order; the first 200 000
-  std::map<std::string, long> ends;   ///< finished burns by why they ended, in the words of the event
+  std::map<Cause, long> ends;         ///< finished burns by why they ended
   double burn_shortest = 0, burn_median = 0, burn_longest = 0;  ///< [s], finished burns
   double time_firing = 0, time_condensing = 0;                  ///< [s]
   double input_least = 0, input_most = 0, output_least = 0;     ///< [W]

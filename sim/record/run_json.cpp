@@ -8,6 +8,8 @@ namespace steadyfire {
 namespace {
 
 Json burner_json(BurnerRecord const& b) {
+  Json ended = Json::object();
+  for (auto const& [cause, count] : b.ends) ended[std::string(name_of(cause))] = count;
   bool const has_burns = !b.burns.empty();
   auto const of_burns = [&](double value) { return has_burns ? Json(value) : Json(); };
   return {{"name", b.name},
@@ -17,7 +19,7 @@ Json burner_json(BurnerRecord const& b) {
           {"starts_by_day", b.starts_by_day},
           {"burn_s", {{"shortest", of_burns(b.burn_shortest)}, {"median", of_burns(b.burn_median)}, {"longest", of_burns(b.burn_longest)}}},
           {"burns_s", b.burns},
-          {"burns_ended", b.ends},
+          {"burns_ended", ended},
           {"time_s", {{"firing", b.time_firing}, {"condensing", b.time_condensing}}},
           {"input_W", {{"least", b.input_least}, {"most", b.input_most}}},
           {"output_least_W", b.output_least}};
@@ -118,7 +120,7 @@ Json run_to_json(Record const& r, UnitSystem system) {
   for (auto const& b : r.other_burners) others.push_back(burner_json(b));
   Json zones = Json::object(), events = Json::array(), points = Json::array();
   for (auto const& z : r.zones) zones[z.name] = zone_json(z);
-  for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why.in(system)}});
+  for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why.in(system)}, {"cause", name_of(e.cause)}});
   for (auto const& p : r.points)
     points.push_back({{"outdoors_degC", celsius(p.outdoors)}, {"supply_degC", celsius(p.supply)}, {"fire", p.fire}});
   auto const& w = r.weather;

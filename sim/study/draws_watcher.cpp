@@ -56,12 +56,11 @@ struct DrawsWatcher::Parts {
         r.taps.push_back(std::move(t));
       }
       if (piece.kind->role == Role::cold_main) main = plan.branches[first].first_cell;
-      if (piece.kind->family == "hot water control") {
+      if (plan.mode_with(int(p), trait::serves_alone) >= 0) {
         control = int(p);
-        serves_alone = int(std::find(piece.kind->modes.begin(), piece.kind->modes.end(), "hot water") - piece.kind->modes.begin());
         if (auto const& set = listed(piece, "set_point"); !set.empty()) r.set_point = set[0];
       }
-      if (piece.kind->role == Role::exchanger && piece.name == "hot water/plates") plates = first;
+      if (plan.plays(int(p), Part::plates)) plates = first;
     }
     for (int const boiler : {in.boiler, in.lag_boiler})
       if (boiler >= 0) boilers.push_back(boiler);
@@ -70,19 +69,16 @@ struct DrawsWatcher::Parts {
     r.all.name = "all taps";
   }
 
-  bool is_open(Tap const& t, State const& s) const { return s.mode[t.piece] % 2 == 1; }
-  bool serves(State const& s) const { return control >= 0 && s.mode[control] % 2 == 1; }
+  bool is(Traits wanted, int piece, State const& s) const { return piece >= 0 && plan.traits_of(piece, s.mode[piece]) & wanted; }
+  bool serves(State const& s) const { return is(trait::calls, control, s); }
   bool burns(State const& s) const {
-    return std::any_of(boilers.begin(), boilers.end(), [&](int b) {
-      auto const& mode = plan.pieces[b].kind->modes[s.mode[b]];
-      return mode == "igniting" || mode == "low fire" || mode == "modulating";
-    });
+    return std::any_of(boilers.begin(), boilers.end(), [&](int b) { return is(trait::burns, b, s); });
   }
   double main_temperature(Tap const& t, std::vector<double> const& x) const { return x[main >= 0 ? main : t.cold_place]; }
 
   void open(Tap& t, State const& s) {
     auto const& piece = plan.pieces[t.piece];
-    int const number = std::max(0, int(std::lround(s.x[plan.own[t.piece] + 2])));
+    int const number = std::max(0, int(std::lround(s.x[plan.place(t.piece, StateRole::draw)])));
     auto const wish = [&](char const* key) {
       auto const& list = listed(piece, key);
       return list.empty() ? 0 : list[std::size_t(number) % list.size()];
@@ -173,7 +169,7 @@ struct DrawsWatcher::Parts {
 
   void watch_room(Zone& z, double from, State const& s) const {
     double const air = s.x[z.air], span = s.time - from;
-    if (control >= 0 && s.mode[control] == serves_alone) {
+    if (is(trait::serves_alone, control, s)) {
       if (std::isnan(z.mean)) z.mean = air;
       if (double const dip = z.mean - air; z.deepest.zone.empty() || dip > z.deepest.before - z.deepest.lowest)
         z.deepest = {z.name, z.mean, air, s.time};
@@ -187,7 +183,7 @@ struct DrawsWatcher::Parts {
   std::vector<Tap> taps;
   std::vector<Zone> zones;
   std::vector<int> boilers;
-  int main = -1, control = -1, serves_alone = -1, plates = -1;
+  int main = -1, control = -1, plates = -1;
   double plates_volume = 0;
   HotWaterRecord r;
 };
@@ -217,11 +213,12 @@ void DrawsWatcher::tripped(std::vector<Trip> const& trips, State const& now) {
   for (auto const& trip : trips) {
     for (auto& t : p.taps) {
       if (t.piece != trip.piece) continue;
-      if (t.now.open && trip.to % 2 == 0) p.shut(t);
-      if (!t.now.open && trip.to % 2 == 1) p.open(t, now);
+      bool const opens = p.plan.traits_of(trip.piece, trip.to) & trait::calls;
+      if (t.now.open && !opens) p.shut(t);
+      if (!t.now.open && opens) p.open(t, now);
     }
     bool const is_boiler = std::find(p.boilers.begin(), p.boilers.end(), trip.piece) != p.boilers.end();
-    if (is_boiler && p.serves(now) && p.plan.pieces[trip.piece].kind->modes[trip.to] == "igniting") ++p.r.burner_starts;
+    if (is_boiler && p.serves(now) && p.plan.traits_of(trip.piece, trip.to) & trait::ignites) ++p.r.burner_starts;
   }
 }
 

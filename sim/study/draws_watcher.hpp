@@ -13,7 +13,7 @@ namespace steadyfire {
 ///   T = (ṁ_hot·T_hot + ṁ_cold·T_cold)/(ṁ_hot + ṁ_cold)      energy = ∫ṁ·cp·(T − T_main) dt
 ///   energy short = wanted − ∫ṁ·cp·(min(T, T_wanted) − T_main) dt
 ///
-/// Shape   taps are pieces of Role::tap, hot by their first branch and cold by their second; an odd mode is open. A draw
+/// Shape   taps are pieces of Role::tap, hot by their first branch and cold by their second; a tap is open while its mode calls. A draw
 ///         that the end of the run cuts off is left out. Dips are of rooms while hot water's control served it alone.
 /// Errors  steps are taken as straight lines: time to hot is off by the bend within a step.
 class DrawsWatcher final : public Watcher {

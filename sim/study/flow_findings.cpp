@@ -69,7 +69,7 @@ void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>&
 void add_flow_findings(FlowState const& s, Installation const& in, std::vector<Finding>& list) {
   for (auto const& z : s.zones)
     add_zone_findings(z, std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room, list);
-  bool const shares_water = in.find("exchanger") < 0;
+  bool const shares_water = in.part(Part::exchanger) < 0;
   if (shares_water && s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)
     list.push_back({.id = "tees.mixing",
                     .place = "tees",

@@ -94,7 +94,7 @@ class Study {
     }
     double constexpr past_all = 1e9;  // the number of a tap's next draw: nobody draws meanwhile
     for (std::size_t p = 0; p < plan_.pieces.size(); ++p)
-      if (plan_.pieces[p].kind->role == Role::tap) state.x[plan_.own[p] + 2] = past_all;
+      if (plan_.pieces[p].kind->role == Role::tap) state.x[plan_.place(int(p), StateRole::draw)] = past_all;
     if (in_.tank_control >= 0) {  // a cold tank, so that it is charged
       auto const& control = in_.pieces[in_.tank_control];
       int const tank = int(value_under(*control.kind, control.values, "tank").numbers.at(0));
@@ -102,7 +102,7 @@ class Study {
     }
     for (int hours = 0; hours < 5; ++hours) change_modes(plan_, state, nullptr, trips), state.time += 3600;
     if (in_.lag_control >= 0 && needs_lag(calls)) {  // however long the first boiler would have to fire hard before
-      state.mode[in_.lag_control] = 1;
+      state.mode[in_.lag_control] = plan_.mode_with(in_.lag_control, trait::calls);
       change_modes(plan_, state, nullptr, trips);
     }
     for (int i = plan_.first_joint; i < plan_.places(); ++i)

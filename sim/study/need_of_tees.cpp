@@ -17,7 +17,7 @@ class NeedOfTees {
     int coupling = -1;
     for (int b = 0; b < n; ++b) {
       auto const& piece = piece_of(b);
-      if (piece.kind->role == Role::tank || piece.name == "tees/gap") coupling = b;
+      if (piece.kind->role == Role::tank || plan_.plays(plan_.branches[b].piece, Part::gap)) coupling = b;
       if (piece.kind->role == Role::circulator && plan_.branches[b].outlet == plan_.branches[boiler_].inlet) circulator_ = b;
     }
     if (coupling < 0 || circulator_ < 0 || !find_flows(coupling)) return;
@@ -43,7 +43,7 @@ class NeedOfTees {
     double const flow = flow_[boiler_] / plan_.fluid.density, left = own_head - boiler_loss;
     bool const enough = left >= needed;
     auto const& coupled = piece_of(coupling);
-    bool const tees = coupled.name == "tees/gap";
+    bool const tees = plan_.plays(plan_.branches[coupling].piece, Part::gap);
     (enough ? findings : passed)
         .push_back({.id = enough ? "tees.not_needed" : "tees.needed",
                     .place = tees ? "tees" : coupled.name,

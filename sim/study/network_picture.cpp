@@ -5,9 +5,10 @@
 namespace steadyfire {
 namespace {
 
-std::string drawn_as(Piece const& piece) {
-  if (piece.name == "tees/gap") return "tee gap";
-  if (piece.name == "hot water/storage") return "other";  // lies in a line: only tanks between supply and return stand upright
+std::string drawn_as(Plan const& plan, int number) {
+  auto const& piece = plan.pieces[number];
+  if (plan.plays(number, Part::gap)) return "tee gap";
+  if (plan.plays(number, Part::storage)) return "other";  // lies in a line: only tanks between supply and return stand upright
   switch (piece.kind->role) {
     case Role::pipe: return "pipe";
     case Role::circulator: return "circulator";
@@ -33,7 +34,7 @@ std::string label_of(std::string name) {
 bool is_drawn(Plan const& plan, Plan::Run const& run) {
   bool const is_second = run.limb == 1;
   auto const& piece = plan.pieces[run.piece];
-  if (piece.name == "hot water/charger") return false;
+  if (plan.plays(run.piece, Part::charger)) return false;
   if (!is_second || (piece.kind->role != Role::tap && piece.kind->role != Role::valve)) return true;
   return std::none_of(plan.branches.begin(), plan.branches.end(), [&](auto const& other) {
     return plan.pieces[other.piece].kind->role == Role::cold_main && other.outlet == run.inlet;
@@ -48,7 +49,7 @@ Drawing drawing_of(Plan const& plan) {
     if (!is_drawn(plan, run)) continue;
     auto const& piece = plan.pieces[run.piece];
     d.limbs.push_back(
-        {piece.name, piece.kind->name, label_of(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(piece)});
+        {piece.name, piece.kind->name, label_of(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(plan, run.piece)});
   }
   return d;
 }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/control/transitions.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -33,18 +35,11 @@ double stated(Piece const& piece, std::string_view key, double otherwise) {
   return otherwise;
 }
 
-int place_named(Plan const& plan, std::string const& name) {
-  auto const at = std::find(plan.names.begin(), plan.names.end(), name);
-  return at == plan.names.end() ? -1 : int(at - plan.names.begin());
-}
-
 double stored(Plan const& plan, std::vector<double> const& x) {
   double sum = 0;  // from 20 °C, so that digits are not spent on a large constant
   for (int i = account::count; i < plan.places(); ++i) sum += plan.capacity[i] * (x[i] - 293.15);
   return sum;
 }
-
-bool is_worded(Measure const& m) { return !(m.si.dimension == wordless.si.dimension); }
 
 }  // namespace
 
@@ -61,24 +56,24 @@ struct Recorder::Parts {
     int number;  // the place; the piece whose mode calls; which burner
   };
   struct Burner {
-    int piece, fire = -1, igniting = -1;
-    std::vector<bool> burning_modes{};
+    int piece, fire = -1;
+    std::vector<Traits> traits{};
     long starts = 0, ended = 0;
     SlidingHour hour{};
     double burn_since = -1, shortest = 0, longest = 0;
     std::vector<int> starts_by_day{0};
     std::vector<float> burns_kept{};
-    std::map<std::string, long> ends{};
+    std::map<Cause, long> ends{};
     double time_firing = 0, time_condensing = 0, flow_integral = 0;
 
-    bool burns(State const& s) const { return burning_modes[s.mode[piece]]; }
+    bool burns(State const& s) const { return traits[s.mode[piece]] & trait::burns; }
     void start(double time, int day) {
       ++starts, ++starts_by_day[day];
       hour.add(time);
       burn_since = time;
     }
-    void end_burn(double time, std::string_view why, std::size_t keep) {
-      ++ends[std::string(why)];
+    void end_burn(double time, Cause cause, std::size_t keep) {
+      ++ends[cause];
       double const length = time - burn_since;
       shortest = ended == 0 ? length : std::min(shortest, length), longest = std::max(longest, length);
       ++ended;
@@ -92,10 +87,8 @@ struct Recorder::Parts {
     for (int const boiler : {in.boiler, in.lag_boiler}) {
       if (boiler < 0) continue;
       Burner b{boiler};
-      b.fire = place_named(plan, plan.pieces[boiler].name + " fire");
-      auto const& names = plan.pieces[boiler].kind->modes;
-      for (auto const& name : names) b.burning_modes.push_back(name == "igniting" || name == "low fire" || name == "modulating");
-      b.igniting = int(std::find(names.begin(), names.end(), "igniting") - names.begin());
+      b.fire = plan.place(boiler, StateRole::fire);
+      b.traits = plan.pieces[boiler].kind->traits;
       burners.push_back(std::move(b));
     }
     for (auto const& parts : in.zones) {
@@ -144,8 +137,8 @@ struct Recorder::Parts {
       if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});
       if (emitter >= 0) {
         add("zone/" + name + "/supply", name + " supply at the emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});
-        for (std::string const surface : {"floor", "surface"})
-          if (int const warm = place_named(plan, plan.pieces[emitter].name + " " + surface + " 0"); warm >= 0)
+        for (auto const& [role, surface] : {std::pair{StateRole::floor, "floor"}, std::pair{StateRole::surface, "surface"}})
+          if (int const warm = plan.place(emitter, role); warm >= 0)
             add("zone/" + name + "/" + surface, name + " " + surface + " at the supply end", "room", t, {Probe::place, warm});
       }
       if (thermostat >= 0) add("zone/" + name + "/call", name + " calls", "call", measure::plain, {Probe::call, thermostat});
@@ -161,7 +154,7 @@ struct Recorder::Parts {
     for (std::size_t i = 0; i < probes.size(); ++i) {
       auto const [what, number] = probes[i];
       if (what == Probe::place) values[i] = x[number];
-      else if (what == Probe::call) values[i] = double(s.mode[number] % 2 == 1);
+      else if (what == Probe::call) values[i] = plan.traits_of(number, s.mode[number]) & trait::calls ? 1 : 0;
       else values[i] = burners[number].burns(s) ? x[burners[number].fire] : 0;
     }
   }
@@ -185,16 +178,15 @@ struct Recorder::Parts {
   void watch_zone(Zone& z, double from, std::vector<double> const& before, State const& now) const {
     double const span = now.time - from;
     auto const& parts = z.parts;
-    int const mode = parts.thermostat >= 0 ? now.mode[parts.thermostat] : 0;
+    Traits const of_thermostat = parts.thermostat >= 0 ? plan.traits_of(parts.thermostat, now.mode[parts.thermostat]) : trait::none;
     if (parts.room >= 0) {
       int const air = plan.own[parts.room];
-      bool const is_setback = parts.thermostat >= 0 && plan.pieces[parts.thermostat].kind->modes[mode].find("setback") != std::string::npos;
-      double const setting = is_setback ? z.setback : z.setting, band = z.differential + options.band;
+      double const setting = of_thermostat & trait::set_back ? z.setback : z.setting, band = z.differential + options.band;
       z.room.add(before[air], now.x[air], span);
       z.over += positive_part(before[air] - setting - band, now.x[air] - setting - band, span);
       z.under += positive_part(setting - band - before[air], setting - band - now.x[air], span);
     }
-    if (mode % 2 == 1) {
+    if (of_thermostat & trait::calls) {
       z.call_time += span, z.call += span;
       z.longest_call = std::max(z.longest_call, z.call);
     } else {
@@ -295,8 +287,9 @@ void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
   for (auto const& t : trips) {
     for (auto& b : p.burners) {
       if (t.piece != b.piece) continue;
-      if (t.to == b.igniting) p.reach_day_of(now.time), b.start(now.time, p.day);
-      if (b.burning_modes[t.from] && !b.burning_modes[t.to] && b.burn_since >= 0) b.end_burn(now.time, t.why, p.options.burns);
+      if (b.traits[t.to] & trait::ignites) p.reach_day_of(now.time), b.start(now.time, p.day);
+      bool const goes_out = (b.traits[t.from] & trait::burns) && !(b.traits[t.to] & trait::burns);
+      if (goes_out && b.burn_since >= 0) b.end_burn(now.time, t.cause, p.options.burns);
     }
     if (!t.told || p.options.figures_only) continue;
     if (p.events.size() == p.options.events) {
@@ -304,9 +297,7 @@ void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
       continue;
     }
     auto const& piece = p.plan.pieces[t.piece];
-    Words why{t.why};
-    if (is_worded(t.measure)) why += say(": {}", Amount{t.value, t.measure});
-    p.events.push_back({now.time, piece.name, piece.kind->modes[t.to], std::move(why)});
+    p.events.push_back({now.time, piece.name, piece.kind->modes[t.to], words_of(t), t.cause});
   }
 }
 

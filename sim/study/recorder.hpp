@@ -24,12 +24,12 @@ struct RecorderOptions {
 ///   useful = envelope + process − gains
 ///   closure = (in − useful − losses − stored)/in     in = fuel + electricity
 ///
-/// Shape   burns are counted from "igniting" to the end of burning; an unfinished burn is no burn yet.
+/// Shape   burns are counted from a mode that ignites to the end of burning; an unfinished burn is no burn yet.
 ///         A zone's overshoot is its room above setting + differential + `band`, integrated.
 ///         `useful` is what kept rooms warm beyond their gains, and drew off; heat gone into their
 ///         mass is in `stored`. Pipes inside rooms heat them: that is useful. `losses` are flue, jacket,
 ///         piping, floor_down and motor, the electricity that warms no water.
-/// Valid   a piece burns in modes "igniting", "low fire" and "modulating"; odd modes call.
+/// Valid   a piece burns, ignites, calls or is set back in modes with these traits.
 /// Errors  integrals take steps as straight lines: energy of accounts is exact, heat of emitters,
 ///         means and overshoot are off by the curvature within a step. Heat of an emitter is what the
 ///         water leaves there: its own metal keeps some, and a slab loses some downwards.

@@ -72,8 +72,7 @@ class Onlooker final : public Watcher {
 
  private:
   bool burns(int mode) const {
-    auto const& name = plan_.pieces[boiler_].kind->modes[mode];
-    return name == "igniting" || name == "low fire" || name == "modulating";
+    return plan_.traits_of(boiler_, mode) & trait::burns;
   }
   /// How far a finding lies from its limit.
   static double beyond(Finding const& f) { return f.limit && !f.figures.empty() ? std::abs(f.figures[0].value - f.limit->value) : 0; }
@@ -180,10 +179,11 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   f.minimum_off = stated(boiler, "minimum_off");
   f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
   f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;
-  for (auto const& [why, count] : r.burner.ends) {
-    if (why.find("stop point") != std::string::npos) f.ended_hot += count;
-    if (why.find("call") != std::string::npos) f.ended_uncalled += count;
-  }
+  auto const ended_by = [&](Cause cause) {
+    auto const at = r.burner.ends.find(cause);
+    return at == r.burner.ends.end() ? 0 : at->second;
+  };
+  f.ended_hot = ended_by(Cause::off_temperature), f.ended_uncalled = ended_by(Cause::call_ended);
   f.burn_median = r.burner.burn_median, f.duration = r.duration;
   f.short_burn = options.short_burn, f.note_burn = options.note_burn, f.starts_limit = options.starts_limit;
   ZoneParts const* smallest = nullptr;

@@ -63,14 +63,17 @@ int draw(Kind const& kind, Installation& in, double share) {
   return int(in.pieces.size()) - 1;
 }
 
-class ComponentLaws : public testing::TestWithParam<std::string> {
+class KindLaws : public testing::TestWithParam<std::string> {
  protected:
   Kind const& kind() const { return *find_kind(catalog(), GetParam()); }
+};
 
+/// Laws of kinds with pieces, by what they have.
+class ComponentLaws : public KindLaws {
+ protected:
   /// Calls `look` on a piece of the kind in every mode, at flows both ways, none and hardly any, at temperatures drawn anew.
   template <class Look>
   void everywhere(Look look) {
-    if (!kind().empty_batch) return;
     std::mt19937 chance{7};
     std::uniform_real_distribution<double> temperature{285, 345}, aside{-0.2, 0.2};
     for (double const share : {0.02, 0.3}) {
@@ -110,7 +113,11 @@ class ComponentLaws : public testing::TestWithParam<std::string> {
   }
 };
 
-TEST_P(ComponentLaws, EveryFieldIsExplainedAndItsDefaultLiesInItsRange) {
+class BranchLaws : public ComponentLaws {};
+class ModeLaws : public ComponentLaws {};
+class DemandLaws : public ComponentLaws {};
+
+TEST_P(KindLaws, EveryFieldIsExplainedAndItsDefaultLiesInItsRange) {
   EXPECT_FALSE(kind().summary.empty());
   EXPECT_FALSE(kind().family.empty());
   for (auto const& f : kind().fields) {
@@ -125,7 +132,7 @@ TEST_P(ComponentLaws, EveryFieldIsExplainedAndItsDefaultLiesInItsRange) {
   }
 }
 
-TEST_P(ComponentLaws, SlopeOfTheLossIsItsDifference) {
+TEST_P(BranchLaws, SlopeOfTheLossIsItsDifference) {
   everywhere([&](Plan const& plan, Balance const&, State const& state, bool) {
     double constexpr step = 1e-6;
     auto const at = losses(plan, state, 0), up = losses(plan, state, step), down = losses(plan, state, -step);
@@ -139,7 +146,7 @@ TEST_P(ComponentLaws, SlopeOfTheLossIsItsDifference) {
   });
 }
 
-TEST_P(ComponentLaws, MoreFlowLosesMoreHead) {
+TEST_P(BranchLaws, MoreFlowLosesMoreHead) {
   everywhere([&](Plan const& plan, Balance const&, State const& state, bool) {
     auto const at = losses(plan, state, 0);
     for (std::size_t b = 0; b < at.size(); ++b) {
@@ -221,8 +228,7 @@ TEST_P(ComponentLaws, PatternKnowsTheDirectionOfFlowAndNothingElse) {
   EXPECT_LE(changes, 2 * 2);  // two draws, each at first and when the flow turns
 }
 
-TEST_P(ComponentLaws, GuardsHaveNumbersAndModesHaveNamesOfTheirOwn) {
-  if (!kind().empty_batch) return;
+TEST_P(ModeLaws, GuardsHaveNumbersAndModesHaveNamesOfTheirOwn) {
   std::set<std::string> names(kind().modes.begin(), kind().modes.end());
   EXPECT_EQ(names.size(), kind().modes.size());
   everywhere([&](Plan const& plan, Balance const&, State const& state, bool) {
@@ -236,8 +242,7 @@ TEST_P(ComponentLaws, GuardsHaveNumbersAndModesHaveNamesOfTheirOwn) {
   });
 }
 
-TEST_P(ComponentLaws, WhatCallsByItselfDoesSoOnDemand) {
-  if (!kind().calls_itself) return;
+TEST_P(DemandLaws, WhatCallsByItselfDoesSoOnDemand) {
   everywhere([&](Plan const& plan, Balance const&, State state, bool) {
     int const piece = int(std::find_if(plan.pieces.begin(), plan.pieces.end(), [&](auto const& p) { return p.kind == &kind(); }) -
                           plan.pieces.begin());
@@ -245,21 +250,31 @@ TEST_P(ComponentLaws, WhatCallsByItselfDoesSoOnDemand) {
     for (bool const call : {true, false}) {
       plan.batches[plan.batch_of[piece]]->demand(plan.seat_of[piece], call, state.x.data());
       change_modes(plan, state, nullptr, trips);
-      EXPECT_EQ(state.mode[piece] % 2 == 1, call);
+      EXPECT_EQ(bool(plan.traits_of(piece, state.mode[piece]) & trait::calls), call);
     }
   });
 }
 
-std::vector<std::string> names_of_all() {
+std::vector<std::string> kinds_with(bool (*has)(Kind const&)) {
   std::vector<std::string> names;
-  for (auto const& k : catalog()) names.push_back(k.name);
+  for (auto const& k : catalog())
+    if (has(k)) names.push_back(k.name);
   return names;
 }
-INSTANTIATE_TEST_SUITE_P(Catalog, ComponentLaws, testing::ValuesIn(names_of_all()), [](auto const& info) {
+bool is_piece(Kind const& k) { return bool(k.empty_batch); }
+std::string as_name(testing::TestParamInfo<std::string> const& info) {
   std::string name;
   for (char c : info.param) name += std::isalnum(static_cast<unsigned char>(c)) ? c : '_';
   return name;
-});
+}
+INSTANTIATE_TEST_SUITE_P(Catalog, KindLaws, testing::ValuesIn(kinds_with([](Kind const&) { return true; })), as_name);
+INSTANTIATE_TEST_SUITE_P(Catalog, ComponentLaws, testing::ValuesIn(kinds_with(is_piece)), as_name);
+INSTANTIATE_TEST_SUITE_P(Catalog, BranchLaws, testing::ValuesIn(kinds_with([](Kind const& k) { return is_piece(k) && !k.branches.empty(); })),
+                         as_name);
+INSTANTIATE_TEST_SUITE_P(Catalog, ModeLaws, testing::ValuesIn(kinds_with([](Kind const& k) { return is_piece(k) && !k.modes.empty(); })),
+                         as_name);
+INSTANTIATE_TEST_SUITE_P(Catalog, DemandLaws, testing::ValuesIn(kinds_with([](Kind const& k) { return is_piece(k) && k.calls_itself; })),
+                         as_name);
 
 }  // namespace
 }  // namespace steadyfire

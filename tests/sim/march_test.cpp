@@ -71,7 +71,7 @@ struct Heater {
   }
   Reading cold(Site const& s) const { return Reading::below(s[s.of(lump)], low); }
   Reading hot(Site const& s) const { return Reading::above(s[s.of(lump)], high); }
-  static std::vector<Transition<Heater>> transitions() { return {{0, 1, &Heater::cold, "cold"}, {1, 0, &Heater::hot, "hot"}}; }
+  static std::vector<Transition<Heater>> transitions() { return {{0, 1, &Heater::cold, Cause::on_temperature, "cold"}, {1, 0, &Heater::hot, Cause::off_temperature, "hot"}}; }
   void links(Links& book, Site const& s) const { book.give(account::fuel, s.of(lump), s.mode() == 1 ? power : 0); }
 };
 
@@ -83,7 +83,7 @@ struct Alarm {
   static constexpr std::array<std::string_view, 2> modes{"quiet", "loud"};
   static std::vector<Field> schema() { return {reference<&Alarm::lump>("lump", "toy", ""), number<&Alarm::limit>("limit", 0, 1e20, "")}; }
   Reading over(Site const& s) const { return Reading::above(s[s.of(lump)], limit); }
-  static std::vector<Transition<Alarm>> transitions() { return {{0, 1, &Alarm::over, "over"}}; }
+  static std::vector<Transition<Alarm>> transitions() { return {{0, 1, &Alarm::over, Cause::high_limit, "over"}}; }
 };
 
 /// Runs and rests in turn for a time each; as a pump: p₀ − a·q² while it runs.
@@ -96,7 +96,7 @@ struct Ticker {
     return {number<&Ticker::wait>("wait", 0, 1e20, ""), number<&Ticker::p0>("p0", 0, 1e20, ""), number<&Ticker::a>("a", 0, 1e20, "")};
   }
   Reading waited(Site const& s) const { return Reading::after(s, wait); }
-  static std::vector<Transition<Ticker>> transitions() { return {{0, 1, &Ticker::waited, "waited"}, {1, 0, &Ticker::waited, "waited"}}; }
+  static std::vector<Transition<Ticker>> transitions() { return {{0, 1, &Ticker::waited, Cause::timer, "waited"}, {1, 0, &Ticker::waited, Cause::timer, "waited"}}; }
   template <class Flow>
   Flow loss(int, Flow q, Site const& s) const { return a * q * abs(q) - (s.mode() == 1 ? p0 : 0); }
 };
@@ -109,7 +109,7 @@ struct Contrarian {
   static std::vector<Field> schema() { return {number<&Contrarian::unused>("unused", 0, 1, "")}; }
   Reading always(Site const&) const { return Reading::fact(true); }
   static std::vector<Transition<Contrarian>> transitions() {
-    return {{0, 1, &Contrarian::always, "no"}, {1, 0, &Contrarian::always, "yes"}};
+    return {{0, 1, &Contrarian::always, Cause::call, "no"}, {1, 0, &Contrarian::always, Cause::call, "yes"}};
   }
 };
 

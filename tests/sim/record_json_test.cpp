@@ -19,6 +19,7 @@ Record small_record() {
   r.duration = 3600;
   r.burner.name = "boiler", r.burner.starts = 3, r.burner.starts_per_hour_worst = 2, r.burner.burns = {100, 250.5};
   r.burner.burn_shortest = 100, r.burner.burn_median = 175.25, r.burner.burn_longest = 250.5, r.burner.time_firing = 400;
+  r.burner.ends = {{Cause::off_temperature, 1}, {Cause::call_ended, 1}};
   r.supply_min = r.supply_mean = r.supply_max = 333.15;
   ZoneRecord z;
   z.name = "bath", z.emitter = "panel radiator", z.room_min = 292.15, z.room_mean = 293.15, z.room_max = 295.15, z.setting = 294.15,
@@ -26,7 +27,8 @@ Record small_record() {
   r.zones.push_back(z);
   r.energy.fuel = 1e7, r.energy.useful = 8e6, r.energy.closure = 1e-12, r.energy.losses = {{"flue", 1e6}};
   r.weather.source = "invented", r.weather.min = 263.15, r.weather.mean = 268.15, r.weather.max = 273.15;
-  r.events = {{12.5, "boiler", "igniting", "prepurge done: 15 s"}, {40, "bath/thermostat", "calling", "said \"cold\", twice"}};
+  r.events = {{12.5, "boiler", "igniting", "prepurge done: 15 s", Cause::timer},
+              {40, "bath/thermostat", "calling", "said \"cold\", twice", Cause::on_temperature}};
   r.whole = {0, 1800, {{"boiler/supply", "supply", "water", measure::fine_temperature, {300, 310}, {305, 315}, {310, 320}},
                        {"boiler/fire", "fire", "fire", measure::share, {0, 0.2f}, {0.1f, 0.5f}, {0.3f, 1}}}};
   r.closeup = r.whole;
@@ -52,6 +54,7 @@ TEST(RunJson, HoldsWhatTheRecordHoldsUnderKeysWithUnits) {
   auto const j = run_to_json(small_record(), UnitSystem::us);
   EXPECT_EQ(j["format"], 1);
   EXPECT_EQ(j["burner"]["starts"], 3);
+  EXPECT_EQ(j["burner"]["burns_ended"], Json({{"off_temperature", 1}, {"call_ended", 1}}));
   EXPECT_EQ(j["burner"]["starts_per_hour_worst"], 2);
   EXPECT_EQ(j["burner"]["burn_s"], Json({{"shortest", 100.0}, {"median", 175.25}, {"longest", 250.5}}));
   EXPECT_EQ(j["energy"]["fuel_J"], 1e7);
@@ -62,7 +65,7 @@ TEST(RunJson, HoldsWhatTheRecordHoldsUnderKeysWithUnits) {
   EXPECT_NEAR(j["zones"]["bath"]["room_degC"]["min"].get<double>(), 19, 1e-9);
   EXPECT_NEAR(j["zones"]["bath"]["room_degC"]["mean"].get<double>(), 20, 1e-9);
   EXPECT_NEAR(j["zones"]["bath"]["room_degC"]["max"].get<double>(), 22, 1e-9);
-  EXPECT_EQ(j["events"][0], Json({{"time_s", 12.5}, {"place", "boiler"}, {"what", "igniting"}, {"why", "prepurge done: 15 s"}}));
+  EXPECT_EQ(j["events"][0], Json({{"time_s", 12.5}, {"place", "boiler"}, {"what", "igniting"}, {"why", "prepurge done: 15 s"}, {"cause", "timer"}}));
   EXPECT_NEAR(j["weather"]["outdoors_degC"]["min"].get<double>(), -10, 1e-9);
   EXPECT_NEAR(j["resets"][0]["curve_degC"][1]["supply"].get<double>(), 30, 1e-9);
   EXPECT_EQ(j["drawing"]["limbs"][0]["flow_m3_s"], 1e-4);

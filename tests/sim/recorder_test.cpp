@@ -116,11 +116,14 @@ struct Burner {
   template <class Flow>
   Flow loss(int, Flow q, Site const&) const { return q; }
   Cells cells(int, Fluid const&) const { return {2, 2e-3, 0}; }
-  std::vector<OwnState> states() const { return {{"fire", 0, 0.2}}; }
-  static constexpr std::array<std::string_view, 4> modes{"ready", "igniting", "modulating", "minimum off"};
+  std::vector<OwnState> states() const { return {{"fire", 0, 0.2, 1, 0, StateRole::fire}}; }
+  static constexpr std::array<std::string_view, 4> modes{"waits", "sparks", "glows", "rests"};  // names say nothing to the engine
+  static constexpr std::array<Traits, 4> traits{trait::none, trait::burns | trait::ignites, trait::burns, trait::none};
   static auto transitions() {
     using T = Transition<Burner>;
-    return std::array{T{0, 1, &Burner::never, ""}, T{1, 2, &Burner::never, ""}, T{2, 3, &Burner::never, ""}, T{3, 0, &Burner::never, ""}};
+    auto constexpr timer = Cause::timer;
+    return std::array{T{0, 1, &Burner::never, timer, ""}, T{1, 2, &Burner::never, timer, ""}, T{2, 3, &Burner::never, timer, ""},
+                      T{3, 0, &Burner::never, timer, ""}};
   }
   Reading never(Site const&) const { return Reading::never(); }
 };
@@ -149,9 +152,10 @@ struct Caller {
     return {number<&Caller::setting>("setting", 0, 1e9, ""), number<&Caller::differential>("differential", 0, 1e9, "")};
   }
   static constexpr std::array<std::string_view, 2> modes{"satisfied", "calling"};
+  static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};
   static auto transitions() {
     using T = Transition<Caller>;
-    return std::array{T{0, 1, &Caller::never, ""}, T{1, 0, &Caller::never, ""}};
+    return std::array{T{0, 1, &Caller::never, Cause::timer, ""}, T{1, 0, &Caller::never, Cause::timer, ""}};
   }
   Reading never(Site const&) const { return Reading::never(); }
 };
@@ -185,7 +189,7 @@ class ByHand : public testing::Test {
     recorder().stepped(from, before, *state);
   }
   void set(int piece, int mode, bool told = true) {
-    Trip const trip{piece, state->mode[piece], mode, "because", 300, measure::fine_temperature, told};
+    Trip const trip{piece, state->mode[piece], mode, cause, "water at {value}, {beyond} above {limit}", 300, 295, measure::fine_temperature, told};
     state->mode[piece] = mode;
     recorder().tripped({trip}, *state);
   }
@@ -201,6 +205,7 @@ class ByHand : public testing::Test {
   std::optional<Plan> plan;
   std::optional<State> state;
   RecorderOptions options;
+  Cause cause = Cause::on_temperature;
 
  private:
   std::optional<Recorder> recorder_;
@@ -217,6 +222,12 @@ TEST_F(ByHand, BurnsAreFinishedOnesAndStartsAreAll) {
   EXPECT_EQ(b.burn_median, 250);
   EXPECT_DOUBLE_EQ(b.time_firing, 6000);
   EXPECT_EQ(b.input_least, 2e3);
+  EXPECT_THAT(b.ends, testing::ElementsAre(testing::Pair(Cause::on_temperature, 4)));
+}
+
+TEST_F(ByHand, BurnsAreCountedByWhatEndedThem) {
+  for (auto const c : {Cause::off_temperature, Cause::call_ended, Cause::off_temperature}) cause = c, burn(100), step(600);
+  EXPECT_THAT(record().burner.ends, testing::ElementsAre(testing::Pair(Cause::off_temperature, 2), testing::Pair(Cause::call_ended, 1)));
 }
 
 TEST_F(ByHand, TheCloseupIsTheDayWithMostStarts) {
@@ -302,8 +313,10 @@ TEST_F(ByHand, EventsAreKeptToABoundAndTheRestCounted) {
   set(thermostat, 1, false);
   auto const r = record();
   ASSERT_EQ(r.events.size(), 3u);
-  EXPECT_EQ(r.events[0].what, "igniting");
-  EXPECT_EQ(r.events[0].why, "because: 80.3 degF");
+  EXPECT_EQ(r.events[0].what, "sparks");
+  EXPECT_EQ(r.events[0].cause, Cause::on_temperature);
+  EXPECT_EQ(r.events[0].why.in(UnitSystem::us), "water at 80.3 °F, 9 °F above 71.3 °F");
+  EXPECT_EQ(r.events[0].why.in(UnitSystem::si), "water at 26.9 °C, 5.0 °C above 21.9 °C");
   EXPECT_EQ(r.events_left_out, 9);  // 4 burns of 3 events; the untold one counts nowhere
   EXPECT_FALSE(r.cautions.empty());
 }

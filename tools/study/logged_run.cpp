@@ -62,10 +62,8 @@ class Sampler final : public Watcher {
 public:
   Sampler(Plan const& plan, Installation const& in, HouseLog const& log, double lead) : log_{log}, lead_{lead}, boiler_{in.boiler} {
     for (auto const& c : log.columns) probes_.push_back(probe(plan, in, c.what, c.zone));
-    auto const& modes = plan.pieces[std::size_t(boiler_)].kind->modes;
-    for (auto const& name : modes) burning_.push_back(name == "igniting" || name == "low fire" || name == "modulating");
-    igniting_ = int(std::find(modes.begin(), modes.end(), "igniting") - modes.begin());
-    fire_ = place_named(plan, plan.pieces[std::size_t(boiler_)].name + " fire");
+    traits_ = plan.pieces[std::size_t(boiler_)].kind->traits;
+    fire_ = plan.place(boiler_, StateRole::fire);
     auto const& piece = plan.pieces[std::size_t(boiler_)];
     least_ = value_under(*piece.kind, piece.values, "minimum_input").numbers.at(0) /
              value_under(*piece.kind, piece.values, "heating_input").numbers.at(0);
@@ -82,7 +80,7 @@ public:
 
   void stepped(double from, std::vector<double> const& before, State const& now) override {
     double const to = now.time;
-    bool const burns = burning_[std::size_t(now.mode[boiler_])];
+    bool const burns = traits_[std::size_t(now.mode[boiler_])] & trait::burns;
     if (to <= lead_) return;
     if (burns) {
       double const in_log = std::min(to, lead_ + log_.length()) - std::max(from, lead_);
@@ -102,7 +100,7 @@ public:
   }
   void tripped(std::vector<Trip> const& trips, State const& now) override {
     for (auto const& t : trips) {
-      if (t.piece != boiler_ || t.to != igniting_ || now.time < lead_) continue;
+      if (t.piece != boiler_ || !(traits_[std::size_t(t.to)] & trait::ignites) || now.time < lead_) continue;
       ++shown_.starts;
       auto const row = std::size_t(std::lower_bound(log_.times.begin(), log_.times.end(), now.time - lead_) - log_.times.begin());
       if (row == 0 || row == log_.times.size()) continue;
@@ -127,13 +125,7 @@ private:
     double from, to;
   };
 
-  static int place_named(Plan const& plan, std::string const& name) {
-    auto const at = std::find(plan.names.begin(), plan.names.end(), name);
-    if (at == plan.names.end()) throw InternalError("a house without '" + name + "'");
-    return int(at - plan.names.begin());
-  }
   static Probe probe(Plan const& plan, Installation const& in, What what, std::string const& zone) {
-    auto const& boiler = plan.pieces[std::size_t(in.boiler)];
     auto const& run = plan.branches[std::size_t(plan.first_branch[in.boiler])];
     switch (what) {
       case What::supply:
@@ -144,7 +136,7 @@ private:
         return {what, given::outdoors};
       case What::burner:
       case What::fire:
-        return {what, place_named(plan, boiler.name + " fire")};
+        return {what, plan.place(in.boiler, StateRole::fire)};
       case What::starts:
         return {what, 0};
       case What::room:
@@ -163,8 +155,8 @@ private:
   double const lead_;
   int const boiler_;
   std::vector<Probe> probes_;
-  std::vector<bool> burning_;
-  int igniting_ = 0, fire_ = 0;
+  std::vector<Traits> traits_;
+  int fire_ = 0;
   double least_ = 0;
   std::vector<Span> spans_;
   std::size_t first_ = 0;

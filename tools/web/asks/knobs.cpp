@@ -133,7 +133,7 @@ class Panel {
   void tank() {
     auto const& f = field_under("near boiler", "tank_volume");
     Place const at{"near_boiler", 0, {"tank_volume"}};
-    int const piece = in_.find("tank");
+    int const piece = in_.part(Part::coupling);
     auto const* near = document_.find("near boiler");
     auto const& arrangement = value_under(*near, "arrangement");
     auto const& words = field_under(*near->kind, "arrangement").choices.at(std::size_t(arrangement.numbers.at(0)));

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/component/cause.hpp"
 #include "sim/core/finding.hpp"
 #include "sim/record/hot_water_record.hpp"
 #include "sim/record/reason_figures.hpp"

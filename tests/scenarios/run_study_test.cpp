@@ -81,7 +81,8 @@ TEST(RunStudy, FindsShortBurnsInAllTheirFields) {
   EXPECT_NEAR(f->figures[0].value, result.record.burner.burn_median, 1e-9);
   ASSERT_TRUE(f->limit);
   EXPECT_EQ(f->limit->value, 300);
-  EXPECT_EQ(f->whose, "common practice, no source");
+  EXPECT_EQ(us(f->whose), common_practice);
+  EXPECT_FALSE(f->fix.empty());
 }
 
 TEST(RunStudy, LeavesABurnerAloneThatDoesNoHarm) {

@@ -61,7 +61,9 @@ struct FlowLimiter {
     list.push_back({.id = short_of ? "limiter.below_range" : "limiter.above_range",
                     .place = "",
                     .severity = Severity::minor,
-                    .figures = {{"difference", difference, measure::pressure}, {"flow", Q, measure::flow}, {"setting", *flow, measure::flow}},
+                    .figures = {{"difference", difference, measure::pressure},
+                                {"flow", Q, measure::flow},
+                                {"setting", *flow, measure::flow}},
                     .limit = short_of ? Figure{"least_difference", *least, measure::pressure}
                                       : Figure{"most_difference", *most, measure::pressure},
                     .whose = "its range",

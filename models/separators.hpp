@@ -47,8 +47,8 @@ struct SeparatingVessel {
                     .figures = {{"velocity", v, measure::velocity}, {"diameter", *diameter, measure::diameter}},
                     .limit = Figure{"limit", fastest, measure::velocity},
                     .whose = common_practice,
-                    .words = say("velocity in the vessel {}, limit {} ({}). Faster water carries {} through it.", Amount{v, measure::velocity},
-                                 Amount{fastest, measure::velocity}, common_practice, what_passes),
+                    .words = say("velocity in the vessel {}, limit {} ({}). Faster water carries {} through it.",
+                                 Amount{v, measure::velocity}, Amount{fastest, measure::velocity}, common_practice, what_passes),
                     .order = 12,
                     .fix = "use a larger separator."});
   }

@@ -134,8 +134,8 @@ struct IndirectTank {
                     .figures = {{"tank at its aquastat", felt(s), measure::fine_temperature}},
                     .limit = Figure{"setting", *setting, measure::temperature},
                     .whose = common_practice,
-                    .words = say("called for {}; tank {}, setpoint {}.", Amount{patience, measure::hours}, Amount{felt(s), measure::temperature},
-                                 Amount{*setting, measure::temperature}),
+                    .words = say("called for {}; tank {}, setpoint {}.", Amount{patience, measure::hours},
+                                 Amount{felt(s), measure::temperature}, Amount{*setting, measure::temperature}),
                     .order = 50,
                     .fix = "give it hotter water, more flow through the coil, or less draw."});
   }

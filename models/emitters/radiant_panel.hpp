@@ -202,8 +202,9 @@ struct RadiantPanel {
                     .figures = {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
                     .limit = Figure{"limit", Make::hottest, measure::fine_temperature},
                     .whose = Make::limit_of,
-                    .words = say("{} {}, limit {} ({}).", is_floor ? "floor surface" : "surface", Amount{warmest, measure::fine_temperature},
-                                 Amount{Make::hottest, measure::fine_temperature}, Make::limit_of),
+                    .words = say("{} {}, limit {} ({}).", is_floor ? "floor surface" : "surface",
+                                 Amount{warmest, measure::fine_temperature}, Amount{Make::hottest, measure::fine_temperature},
+                                 Make::limit_of),
                     .order = 40,
                     .fix = is_floor ? "lower the supply temperature or heat more floor area."
                                     : "lower the supply temperature or heat more surface."});

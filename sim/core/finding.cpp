@@ -29,7 +29,8 @@ std::vector<FindingGroup> grouped(std::vector<Finding> findings) {
   std::vector<FindingGroup> groups;
   for (auto& f : findings) {
     auto const joins = [&](FindingGroup const& g) {  // of two at one place each says what the other does not
-      bool const is_same = g.first.id == f.id && g.first.severity == f.severity && g.first.fix.in(UnitSystem::si) == f.fix.in(UnitSystem::si);
+      bool const is_same = g.first.id == f.id && g.first.severity == f.severity &&
+                           g.first.fix.in(UnitSystem::si) == f.fix.in(UnitSystem::si);
       auto const is_there = [&](Finding const& o) { return o.place == f.place; };
       return is_same && !f.place.empty() && !is_there(g.first) && std::none_of(g.others.begin(), g.others.end(), is_there);
     };

@@ -67,8 +67,10 @@ void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>&
 }  // namespace
 
 void add_flow_findings(FlowState const& s, Installation const& in, std::vector<Finding>& list) {
-  for (auto const& z : s.zones)
-    add_zone_findings(z, std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; })->design_room, list);
+  for (auto const& z : s.zones) {
+    auto const parts = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; });
+    add_zone_findings(z, parts->design_room, list);
+  }
   bool const shares_water = in.part(Part::exchanger) < 0;
   if (shares_water && s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)
     list.push_back({.id = "tees.mixing",
@@ -79,8 +81,8 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
                                 {"reaching_zones", s.system_supply, measure::temperature}},
                     .limit = Figure{"boiler_supply", s.boiler_supply, measure::temperature},
                     .whose = common_practice,
-                    .words = say("zone flow {} exceeds boiler flow {}. Return water mixes into the supply: {} leaves the boiler, {} reaches "
-                                 "the zones.",
+                    .words = say("zone flow {} exceeds boiler flow {}. Return water mixes into the supply: {} leaves the boiler, {} "
+                                 "reaches the zones.",
                                  Amount{s.zones_flow, measure::flow}, Amount{s.boiler_flow, measure::flow},
                                  Amount{s.boiler_supply, measure::temperature}, Amount{s.system_supply, measure::temperature}),
                     .order = 50 + std::min(20.0, s.boiler_supply - s.system_supply),
@@ -108,7 +110,8 @@ void add_flow_findings(FlowState const& s, Installation const& in, std::vector<F
                         .figures = {{"reynolds", *e.reynolds, measure::count}},
                         .limit = Figure{"limit", 2300, measure::count},
                         .whose = "onset of turbulence",
-                        .words = say("laminar flow (Re {}), minimum Re 2300 for turbulence; heat is only {} of what the needed flow would give.",
+                        .words = say("laminar flow (Re {}), minimum Re 2300 for turbulence; heat is only {} of what the needed flow would "
+                                     "give.",
                                      Amount{*e.reynolds, measure::count}, Amount{zone->heat_share, measure::share}),
                         .order = 8,
                         .fix = "raise the flow."});
@@ -127,6 +130,7 @@ void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& l
     if (*e.velocity < 1e-3 || *e.velocity >= limit || (e.fall <= 0 && e.is_purgeable)) continue;
     std::vector<Figure> figures{{"velocity", *e.velocity, measure::velocity}};
     if (e.fall > 0) figures.push_back({"fall", e.fall, measure::length});
+    auto const with = states.size() > 1 ? fmt::format(" at most, with {} calling", fmt::join(fastest->calls, ", ")) : "";
     char constexpr const* whose = "common practice; ASHRAE Handbook, edition not checked";
     list.push_back({.id = "pipe.slow",
                     .place = e.name,
@@ -134,8 +138,7 @@ void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& l
                     .figures = std::move(figures),
                     .limit = Figure{"limit", limit, measure::velocity},
                     .whose = whose,
-                    .words = say("velocity {}{}, minimum {} ({}). {}", Amount{*e.velocity, measure::velocity},
-                                 states.size() > 1 ? say(" at most, with {} calling", fmt::format("{}", fmt::join(fastest->calls, ", "))) : "",
+                    .words = say("velocity {}{}, minimum {} ({}). {}", Amount{*e.velocity, measure::velocity}, with,
                                  Amount{limit, measure::velocity}, whose,
                                  e.fall > 0 ? say("Slower water does not carry air down this {} drop.", Amount{e.fall, measure::length})
                                             : "Slower water leaves air in a pipe that has no purge point."),

@@ -48,14 +48,18 @@ class NeedOfTees {
         .push_back({.id = enough ? "tees.not_needed" : "tees.needed",
                     .place = tees ? "tees" : coupled.name,
                     .severity = Severity::note,
-                    .figures = {{"flow", flow, measure::flow}, {"head_left", head(left), measure::head}, {"head_needed", head(needed), measure::head}},
+                    .figures = {{"flow", flow, measure::flow},
+                                {"head_left", head(left), measure::head},
+                                {"head_needed", head(needed), measure::head}},
                     .limit = std::nullopt,
                     .whose = "head losses at the flows needed",
                     .words = say("at {} for all zones, '{}' has {} left after the boiler; the longest zone, '{}', needs {}.{}",
                                  Amount{flow, measure::flow}, piece_of(circulator_).name,
                                  left > 0 ? Words(Amount{head(left), measure::head}) : "no head", farthest,
                                  Amount{head(needed), measure::head},
-                                 enough ? " One circulator with zone valves and a bypass can do it." : tees ? " Keep the tees." : " Keep it."),
+                                 enough ? " One circulator with zone valves and a bypass can do it."
+                                 : tees ? " Keep the tees."
+                                        : " Keep it."),
                     .order = 9,
                     .fix = enough ? "none needed; to save a circulator, pipe the zones straight through the boiler." : ""});
   }

@@ -5,8 +5,8 @@
 
 namespace steadyfire {
 
-/// Where tees, a separator or a tank part boiler and zones, adds a finding if they are not needed, else what has passed: could the boiler's own
-/// circulator alone, without them and without other circulators, move the wanted flow through every zone?
+/// Where tees, a separator or a tank part boiler and zones, adds a finding if they are not needed, else what has passed:
+/// could the boiler's own circulator alone, without them and without other circulators, move the wanted flow through every zone?
 ///
 ///   needed = most of all zones of Σ loss on its way at the wanted flows, the boiler's own loss aside
 ///   left   = head of the boiler's circulator at the sum of the wanted flows − the boiler's own loss

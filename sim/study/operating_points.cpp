@@ -102,7 +102,8 @@ void add_operating_points(Installation const& in, Plan const& plan, State const&
                       .figures = {{"flow", flow.si, measure::flow}, {"other_flow", other_flow.si, measure::flow}},
                       .limit = std::nullopt,
                       .whose = "its curve and the circuit",
-                      .words = say("the circulator curve has a hump; it can run at {} or at {} and may jump between them.", flow, other_flow),
+                      .words = say("the circulator curve has a hump; it can run at {} or at {} and may jump between them.", flow,
+                                   other_flow),
                       .order = 35,
                       .fix = "choose a circulator with a falling curve."});
     }

@@ -14,7 +14,8 @@ bool is_expansion_tank(Piece const& piece) { return piece.kind->role == Role::ex
 
 /// As a gauge shows it, and as the law of its water has it.
 Words gauge(double absolute) { return say("{} gauge", Amount{absolute - atmosphere, measure::pressure}); }
-Measure constexpr absolute_pressure{Unit<Pressure::dimension>{"psi absolute", unit::psi.scale}, Unit<Pressure::dimension>{"kPa absolute", 1000}};
+Measure constexpr absolute_pressure{Unit<Pressure::dimension>{"psi absolute", unit::psi.scale},
+                                    Unit<Pressure::dimension>{"kPa absolute", 1000}};
 
 }  // namespace
 
@@ -47,7 +48,8 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
                     .figures = {{"pressure", absolute[lowest], absolute_pressure}},
                     .limit = Figure{"atmosphere", atmosphere, absolute_pressure},
                     .whose = "atmosphere at sea level",
-                    .words = say("pressure {}, minimum {}. Air is drawn in through vents and packings.", gauge(absolute[lowest]), gauge(atmosphere)),
+                    .words = say("pressure {}, minimum {}. Air is drawn in through vents and packings.", gauge(absolute[lowest]),
+                                 gauge(atmosphere)),
                     .order = 65,
                     .fix = "raise the fill pressure, or pump away from the expansion tank."});
   for (std::size_t b = 0; b < plan.branches.size(); ++b) {
@@ -63,8 +65,8 @@ void add_pressure_findings(Plan const& plan, State const& state, std::vector<Fin
                     .figures = {{"suction", suction, absolute_pressure}, {"water", water, measure::temperature}},
                     .limit = Figure{"vapour_pressure", boils, absolute_pressure},
                     .whose = "vapor pressure of the fluid",
-                    .words = say("suction pressure {}; water at {} boils below {}. The circulator cavitates and stops pumping.", gauge(suction),
-                                 Amount{water, measure::temperature}, gauge(boils)),
+                    .words = say("suction pressure {}; water at {} boils below {}. The circulator cavitates and stops pumping.",
+                                 gauge(suction), Amount{water, measure::temperature}, gauge(boils)),
                     .order = 75,
                     .fix = "raise the fill pressure, or pump away from the expansion tank."});
   }

@@ -131,7 +131,7 @@ TEST(Report, FindingsAreSortedBySeverityThenOrder) {
   Record r;
   auto const add = [&](std::string place, Severity severity, double order) {
     Finding f;
-    f.place = std::move(place), f.severity = severity, f.order = order;
+    f.id = place, f.place = std::move(place), f.severity = severity, f.order = order;
     r.findings.push_back(f);
   };
   add("fourth", Severity::note, 9), add("second", Severity::serious, 1), add("third", Severity::minor, 5), add("first", Severity::serious, 2);
@@ -139,6 +139,19 @@ TEST(Report, FindingsAreSortedBySeverityThenOrder) {
   EXPECT_LT(page.find("<b>first"), page.find("<b>second"));
   EXPECT_LT(page.find("<b>second"), page.find("<b>third"));
   EXPECT_LT(page.find("<b>third"), page.find("<b>fourth"));
+}
+
+TEST(Report, OneFindingAtManyPlacesIsOneItem) {
+  Record r;
+  for (double const speed : {1.3, 1.5, 1.4}) {
+    Finding f;
+    f.id = "pipe.fast", f.place = speed > 1.45 ? "main" : "riser <" + std::to_string(int(10 * speed)) + ">", f.severity = Severity::minor;
+    f.figures = {{"velocity", speed, measure::velocity}}, f.order = speed, f.words = say("velocity {}", Amount{speed, measure::velocity});
+    r.findings.push_back(f);
+  }
+  auto const page = make_report(r, UnitSystem::si);
+  EXPECT_TRUE(holds(page, "<p>Also: riser &lt;14&gt; (velocity 1.40 m/s), riser &lt;13&gt; (velocity 1.30 m/s)</p>"));
+  EXPECT_EQ(page.find("<li class=\"is-minor\">"), page.rfind("<li class=\"is-minor\">"));
 }
 
 TEST(Report, FindingsSayTheirFiguresLimitAndWhoseItIs) {

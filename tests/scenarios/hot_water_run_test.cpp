@@ -8,6 +8,7 @@
 #include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
 #include "tests/paths.hpp"
+#include "tests/told.hpp"
 
 using namespace steadyfire;
 using testing::HasSubstr;
@@ -108,15 +109,14 @@ TEST(DrawsWatcher, RoomsCoolWhileHotWaterGoesFirst) {
 /// 42 + output/(3000) °F by the trade's 500 for 6 gpm.
 TEST(HotWaterAnswer, TwoShowersFitAndAThirdDoesNot) {
   auto const project = whole_run::shipped("combi_family");
-  auto const d = deliverable_of(project, family_day().record, UnitSystem::us);
+  auto const d = deliverable_of(project, family_day().record);
   double const output = d.output / unit::kBtu_per_hour.scale;
   EXPECT_NEAR(output, 180 * d.efficiency, 0.01);
   EXPECT_GT(d.efficiency, 0.84);
   EXPECT_LT(d.efficiency, 0.98);
   ASSERT_FALSE(d.words.empty());
-  EXPECT_THAT(d.words[0],
-              HasSubstr("from the coldest inlet, 42 degF: 2 like the shower (2.0 gpm of 105 degF) fit at once; a third doesn't: "));
-  EXPECT_THAT(d.words[0], HasSubstr(std::to_string(std::lround(42 + output / 3)) + " degF at the tap"));
+  EXPECT_THAT(us(d.words[0]), HasSubstr("coldest incoming water at 42 °F, 2 taps like the shower (2.0 gpm of 105 °F) run at once; "));
+  EXPECT_THAT(us(d.words[0]), HasSubstr(std::to_string(std::lround(42 + output / 3)) + " °F at the tap"));
   EXPECT_TRUE(d.takes_turns);
   for (auto const& row : d.rows) {
     EXPECT_LE(row.beside_heating, row.alone);
@@ -142,9 +142,9 @@ TEST(HotWaterAnswer, NobodyDrawsWhileFlowsAreLookedAt) {
 
 /// Moritz and Henriques 1947, as printed in two public tables: 49 °C 8 min, 51 °C 2 min, 55 °C 17 s, 60 °C 3 s.
 TEST(HotWaterAnswer, CautionsCarryThePublishedFigures) {
-  auto const cautions = hot_water_cautions(family_day().record, UnitSystem::si);
+  auto const cautions = si(hot_water_cautions(family_day().record));
   ASSERT_EQ(cautions.size(), 2u);
-  for (char const* figure : {"49.0 degC 8.0 min", "51.0 degC 2.0 min", "55.0 degC 17 s", "60.0 degC 3 s"})
+  for (char const* figure : {"8.0 min at 49.0 °C", "2.0 min at 51.0 °C", "17 s at 55.0 °C", "3 s at 60.0 °C"})
     EXPECT_THAT(cautions[0], HasSubstr(figure));
-  for (char const* figure : {"60.0 degC", "51.0 degC", "20.0 degC", "ASHRAE Guideline 12"}) EXPECT_THAT(cautions[1], HasSubstr(figure));
+  for (char const* figure : {"60.0 °C", "51.0 °C", "20.0 °C", "ASHRAE Guideline 12"}) EXPECT_THAT(cautions[1], HasSubstr(figure));
 }

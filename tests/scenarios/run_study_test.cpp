@@ -4,7 +4,9 @@
 
 #include <algorithm>
 
+#include "sim/record/reasons.hpp"
 #include "tests/scenarios/whole_run.hpp"
+#include "tests/told.hpp"
 
 namespace steadyfire {
 namespace {
@@ -79,7 +81,8 @@ TEST(RunStudy, FindsShortBurnsInAllTheirFields) {
   EXPECT_NEAR(f->figures[0].value, result.record.burner.burn_median, 1e-9);
   ASSERT_TRUE(f->limit);
   EXPECT_EQ(f->limit->value, 300);
-  EXPECT_EQ(f->whose, "common practice, no source");
+  EXPECT_EQ(us(f->whose), common_practice);
+  EXPECT_FALSE(f->fix.empty());
 }
 
 TEST(RunStudy, LeavesABurnerAloneThatDoesNoHarm) {
@@ -90,9 +93,8 @@ TEST(RunStudy, LeavesABurnerAloneThatDoesNoHarm) {
   EXPECT_GT(calm.burner.burn_median, 600);
   EXPECT_FALSE(finding(calm, "burner.short_burns"));
   EXPECT_FALSE(finding(calm, "burner.many_starts"));
-  bool const said =
-      std::any_of(calm.reasons.begin(), calm.reasons.end(), [](auto const& w) { return w.find("leave it alone") != std::string::npos; });
-  EXPECT_TRUE(said);
+  auto const words = us(reasons(calm.why));
+  EXPECT_TRUE(std::any_of(words.begin(), words.end(), [](auto const& w) { return w.find("Change nothing") != std::string::npos; }));
 }
 
 TEST(RunStudy, InterruptedItTellsWhatItHas) {

@@ -73,8 +73,8 @@ class FlowsWords {
   }
 
   std::string boiler_words(FlowState const& s) const {
-    return fmt::format("{} through the boiler, {} to the zones; supply {} at the boiler, {} at the zones", tell(s.boiler_flow, measure::flow),
-                       tell(s.zones_flow, measure::flow), tell(s.boiler_supply, measure::temperature),
+    return fmt::format("{} through the boiler, {} to the zones; supply {} at the boiler, {} at the zones",
+                       tell(s.boiler_flow, measure::flow), tell(s.zones_flow, measure::flow), tell(s.boiler_supply, measure::temperature),
                        tell(s.system_supply, measure::temperature));
   }
 
@@ -105,8 +105,8 @@ class FlowsWords {
     auto const row = [](auto const&... cells) { return fmt::format("  {:<20}{:>12}{:>12}{:>12}{:>10}{:>16}\n", cells...); };
     auto text = row("branch", "flow", "head loss", "velocity", "Reynolds", per);
     for (auto const& e : s.edges)
-      text += row(e.name, tell(e.flow, measure::flow), tell(e.head_loss, measure::head), e.velocity ? tell(*e.velocity, measure::velocity) : "",
-                  e.reynolds ? fmt::format("{:.0f}", *e.reynolds) : "",
+      text += row(e.name, tell(e.flow, measure::flow), tell(e.head_loss, measure::head),
+                  e.velocity ? tell(*e.velocity, measure::velocity) : "", e.reynolds ? fmt::format("{:.0f}", *e.reynolds) : "",
                   e.head_gradient ? tell(*e.head_gradient, measure::head_gradient) : "");
     return text;
   }
@@ -118,8 +118,8 @@ class FlowsWords {
     for (auto const& s : record_.states)
       if (auto const* z = lowest(s); z && (!low || share(*z) <= share(*low))) worst = &s, low = z;
     if (!worst || record_.states.size() < 2) return "";
-    auto const reason = fmt::format("{} has the lowest flow of any combination, {} of {} needed ({})", low->name, tell(low->got, measure::flow),
-                                    tell(low->wanted, measure::flow), tell(share(*low), measure::share));
+    auto const reason = fmt::format("{} has the lowest flow of any combination, {} of {} needed ({})", low->name,
+                                    tell(low->got, measure::flow), tell(low->wanted, measure::flow), tell(share(*low), measure::share));
     if (worst == &all) return fmt::format("\nWorst combination: all zones calling; {}.\n", reason);
     if (worst->calls.size() == 1) return fmt::format("\nWorst combination: {} alone; {}.\n", names(*worst), reason);
     return fmt::format("\nWorst combination: {} calling; {}.\n", names(*worst), reason) + zone_table(worst->zones);

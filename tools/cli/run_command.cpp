@@ -31,7 +31,8 @@ std::string burner_words(std::string const& title, BurnerRecord const& b, double
   if (!b.burns.empty())
     text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
                         duration_words(b.burn_median));
-  return text + fmt::format("\n         condensing {:.0f}% of firing time\n", b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
+  return text + fmt::format("\n         condensing {:.0f}% of firing time\n",
+                            b.time_firing > 0 ? 100 * b.time_condensing / b.time_firing : 0);
 }
 
 /// The next power of ten above what is not accounted for, as a share of what came in: "0.001%".

@@ -33,7 +33,7 @@ struct DiverterTee {
     check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add({"E205", e.at, e.who + ": 'size' or 'diameter' is missing",
-                  "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", ""});
+                  "size = \"3/4 in copper M\", or diameter = \"0.811 in\"", "", {}, {}, "size"});
     if (size.given && diameter.given)
       faults.add({"E222", diameter.at, e.who + " has both 'size' and 'diameter'", "one of them",
                   "remove 'diameter'", size.at});

@@ -41,7 +41,8 @@ struct FlowLimiter {
     }
     if (!e.ports.empty() && !value_under(e, "flow").given)
       faults.add(
-          {"E205", e.at, e.who + ": 'flow' is missing", "flow = \"2 gpm\"", "state the flow; only in a zone it follows from the load"});
+          {"E205", e.at, e.who + ": 'flow' is missing", "flow = \"2 gpm\"", "state the flow; only in a zone it follows from the load", {}, {},
+           "flow"});
   }
 
   template <class Flow>

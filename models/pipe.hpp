@@ -61,7 +61,7 @@ struct Pipe {
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add(
           {"E205", e.at, e.who + ": 'size' or 'diameter' is missing", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"",
-              "state one of them"});
+              "state one of them", {}, {}, "size"});
     for (auto const* key : {"elbows", "tees_through", "tees_branch"})
       if (auto const& n = value_under(e, key); n.given && !diameter.numbers.empty())
         faults.add({"E222", n.at, e.who + ": " + key + " needs a nominal size", "size instead of diameter",

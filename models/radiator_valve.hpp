@@ -37,7 +37,8 @@ struct RadiatorValve {
   }
   static void check(Entry const& e, Diagnostics& faults) {
     if (!e.ports.empty() && !value_under(e, "room").given)
-      faults.add({"E205", e.at, e.who + ": 'room' is missing", "the name of a room", "state the room that it senses"});
+      faults.add({"E205", e.at, e.who + ": 'room' is missing", "the name of a room", "state the room that it senses", {}, {},
+                  "room"});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {

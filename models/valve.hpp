@@ -55,7 +55,7 @@ struct Valve {
       faults.add({"E222", kv.at, e.who + " has both 'cv' and 'kv'", "one of them", "remove one; Kv = 0.865 Cv", cv.at});
     if (!cv.given && !kv.given && !or_typical && !e.ports.empty())
       faults.add({"E205", e.at, e.who + ": 'cv' or 'kv' is missing",
-                  "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", ""});
+                  "cv = 10.0 (gpm at 1 psi) or kv = 8.6 (m³/h at 1 bar)", "", {}, {}, "cv"});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local()); }

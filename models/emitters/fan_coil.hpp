@@ -118,7 +118,7 @@ struct FanCoil {
     if (!output.given && !UA.given)
       faults.add(
           {"E205", e.at, e.who + ": 'output' is missing", "output = \"30 kBtu/h\" at rated water, air and flows, or a conductance",
-              "take it from the data sheet"});
+              "take it from the data sheet", {}, {}, "output"});
     if (start.given && limit.given && !start.numbers.empty() && !limit.numbers.empty() && limit.numbers[0] >= start.numbers[0])
       faults.add({"E270", limit.at, e.who + ": low_limit is not below fan_on_water",
                   "low_limit below fan_on_water", "lower low_limit, or the fan starts and stops at once", start.at});

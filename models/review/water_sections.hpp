@@ -81,7 +81,7 @@ struct ColdRunSection {
     if (pipe.given == size.given)
       faults.add({pipe.given ? "E222" : "E205", pipe.given ? size.at : e.at,
                   e.who + (pipe.given ? ": both 'pipe' and 'size'" : ": 'pipe' or 'size' is missing"), "one of them",
-                  "a house pipe already has its size", pipe.given ? pipe.at : Position{}});
+                  "a house pipe already has its size", pipe.given ? pipe.at : Position{}, {}, pipe.given ? "" : "pipe"});
     for (auto const* key : {"insulation", "insulation_conductivity"})
       if (auto const& v = value_under(e, key); v.given && pipe.given)
         faults.add({"E222", v.at, e.who + ": '" + key + "' does not go with 'pipe'", "this key in the table of that pipe",

@@ -29,7 +29,7 @@ public:
     study_.title = value_under(document_.root, "title").text;
     section_ = document_.find(StudySection::kind);
     if (!section_) {
-      faults_.add({"E205", document_.root.at, "missing [study]", "[study] with scenario = \"house.toml\"", ""});
+      faults_.add({"E205", document_.root.at, "[study] is missing", "[study] with scenario = \"house.toml\"", ""});
       refuse();
     }
     open_scenario();
@@ -74,7 +74,7 @@ private:
       faults_.add(
           {"E361", count.at, "study: 'count' on a full grid", "no count", "a full grid has one point for each combination of values"});
     if (!is_grid && !count.given)
-      faults_.add({"E361", section_->at, fmt::format("study: missing 'count' for {} points", word_for(study_.sort)), "count = 200", ""});
+      faults_.add({"E361", section_->at, fmt::format("study: 'count' is missing for {} points", word_for(study_.sort)), "count = 200", ""});
     study_.count = count.numbers.empty() ? 0 : std::size_t(count.numbers[0]);
   }
 
@@ -184,7 +184,7 @@ private:
       auto const needs = [&](char const* key) {
         if (!value_under(t, key).given)
           faults_.add(
-              {"E205", t.at, fmt::format("picture: missing '{}' for a {}", key, section_words(kind)), fmt::format("{} = \"…\"", key), ""});
+              {"E205", t.at, fmt::format("picture: '{}' is missing for a {}", key, section_words(kind)), fmt::format("{} = \"…\"", key), ""});
       };
       if (sort != PictureSort::influence) needs("x");
       if (sort == PictureSort::heat_map || is_scatter) needs("y");

@@ -16,7 +16,7 @@ namespace {
 }
 
 Json const& needed(Json const& request, char const* key) {
-  if (!request.is_object() || !request.contains(key)) refuse(fmt::format("missing '{}' in the request", key));
+  if (!request.is_object() || !request.contains(key)) refuse(fmt::format("'{}' is missing in the request", key));
   return request.at(key);
 }
 

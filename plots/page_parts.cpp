@@ -14,13 +14,6 @@ std::string span(double seconds) {
   return fmt::format("{:.1f} d", seconds / 86400);
 }
 
-std::string with_printed_units(std::string words) {
-  for (auto const& [what, by] : {std::pair{"degF", "°F"}, {"degC", "°C"}}) {
-    for (size_t at = 0; (at = words.find(what, at)) != std::string::npos;) words.replace(at, 4, by);
-  }
-  return words;
-}
-
 std::string spaced(std::string key) {
   std::replace(key.begin(), key.end(), '_', ' ');
   return key;
@@ -107,7 +100,7 @@ std::string note(std::string_view words) { return fmt::format(R"(<p class="note"
 
 std::string bullets(std::vector<std::string> const& items) {
   std::string out;
-  for (auto const& item : items) out += "<li>" + escaped(with_printed_units(item)) + "</li>";
+  for (auto const& item : items) out += "<li>" + escaped(item) + "</li>";
   return out.empty() ? out : "<ul>" + out + "</ul>";
 }
 
@@ -116,8 +109,8 @@ std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::
   std::string out = R"(<ol class="findings">)";
   for (auto const& group : grouped(std::move(findings))) {
     auto const& f = group.first;
-    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}</b> {2}</p>)", word_for(f.severity), escaped(f.place),
-                       escaped(with_printed_units(f.words.in(system))));
+    out += fmt::format(R"(<li class="is-{0}"><p><span class="weight">{0}</span> <b>{1}:</b> {2}</p>)", word_for(f.severity),
+                       escaped(f.place), escaped(f.words.in(system)));
     if (!group.others.empty()) out += fmt::format("<p>Also: {}</p>", escaped(group.also().in(system)));
     std::string line;
     auto const add = [&](std::string const& words) { line += (line.empty() ? "" : " · ") + words; };
@@ -125,7 +118,7 @@ std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::
     if (f.limit) add((f.limit->name == "limit" ? "limit " : "limit: " + label_of_figure(f.limit->name) + " ") +
                      printed(f.limit->value, f.limit->measure, system));
     if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose.in(system));
-    if (!f.fix.empty()) out += fmt::format(R"(<p class="remedy"><b>Fix:</b> {}</p>)", escaped(with_printed_units(f.fix.in(system))));
+    if (!f.fix.empty()) out += fmt::format(R"(<p class="remedy"><b>Fix:</b> {}</p>)", escaped(f.fix.in(system)));
     out += note(line) + "</li>";
   }
   return out + "</ol>";

@@ -8,8 +8,6 @@ namespace steadyfire {
 
 /// "90 s", "12.5 min", "3.1 h", "2.0 d".
 std::string span(double seconds);
-/// Words with their temperatures as printed: "68 degF" → "68 °F".
-std::string with_printed_units(std::string words);
 /// "design_load" → "design load".
 std::string spaced(std::string key);
 /// A number of a finding as readers know it: "most_of_load" is "140% of design load".

@@ -198,11 +198,11 @@ class Page {
   }
   std::string events() {
     if (r_.events.empty()) return "";
-    Table t{{"time", "place", "what", "why"}};
+    Table t{{"time", "place", "event"}};
     size_t const shown = std::min(r_.events.size(), most_events);
     for (size_t i = 0; i < shown; ++i) {
       auto const& e = r_.events[i];
-      t.row({clock(e.time), e.place, e.what, e.why.in(system_)});
+      t.row({clock(e.time), e.place, e.why.empty() ? e.what : e.why.in(system_)});
     }
     long const rest = long(r_.events.size() - shown) + r_.events_left_out;
     auto const words =

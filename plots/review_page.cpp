@@ -23,7 +23,7 @@ std::string table_html(ReviewTable const& table, UnitSystem system) {
   Table t{table.columns, "numbers"};
   for (auto const& row : table.rows) {
     std::vector<std::string> cells;
-    for (auto const& c : row) cells.push_back(c.is_number ? printed(c.value, c.measure, system) : with_printed_units(c.words.in(system)));
+    for (auto const& c : row) cells.push_back(c.is_number ? printed(c.value, c.measure, system) : c.words.in(system));
     t.row(cells);
   }
   return (table.title.empty() ? "" : "<h3>" + escaped(table.title) + "</h3>") + t.html();
@@ -38,7 +38,7 @@ std::string part_html(ReviewPart const& part, UnitSystem system) {
   for (auto const& sentence : part.sentences) {
     auto s = sentence.in(system);
     if (!s.empty()) s[0] = char(std::toupper(static_cast<unsigned char>(s[0])));
-    body += R"(<p class="answer">)" + escaped(with_printed_units(s)) + (s.ends_with('.') ? "</p>" : ".</p>");
+    body += R"(<p class="answer">)" + escaped(s) + (s.ends_with('.') ? "</p>" : ".</p>");
   }
   if (auto const n = part.findings.size())
     body += note(fmt::format("{} of the findings above {} this part.", n, n == 1 ? "is of" : "are of"));

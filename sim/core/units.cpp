@@ -14,6 +14,7 @@
 
 #include "sim/core/diagnostic.hpp"
 #include "sim/core/measure.hpp"
+#include "sim/core/si_unit.hpp"
 #include "sim/core/unit_table.hpp"
 
 namespace steadyfire {
@@ -236,6 +237,21 @@ std::string usual_units(Dimension d) {
   for (auto const& s : unit_table::sorts)
     if (s.dimension == d) return std::string(s.units);
   return "";
+}
+
+AnyUnit si_unit(AnyUnit const& declared) {
+  auto const d = declared.dimension;
+  std::string const own{declared.symbol};
+  if (own.empty() || own == "%" || own == "W" || d == Time::dimension) return declared;
+  auto const all = usual_units(d);
+  auto const comma = all.rfind(", ");
+  std::string const symbol = d == Length::dimension       ? (own == "ft" ? "m" : own == "in" ? "mm" : own)
+                             : d == Volume::dimension     ? "L"
+                             : d == VolumeFlow::dimension ? "L/s"
+                             : all.empty()                ? own
+                             : comma == all.npos          ? all
+                                                          : all.substr(comma + 2);
+  return symbol == own ? declared : parse_unit(symbol, d).value();
 }
 
 }  // namespace steadyfire

@@ -1,5 +1,7 @@
 #include "sim/network/builder.hpp"
 
+#include "sim/core/si_unit.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -77,7 +79,7 @@ Installation Builder::finish(Diagnostics& faults) {
       }
       bool const replaced = !f.replaced_by.empty() && value_under(*piece.kind, std::span<Value const>{piece.values}, f.replaced_by).given;
       if (f.has_typical() && (!v.given || v.unknown) && !v.numbers.empty() && !replaced) {
-        Measure const shown{f.unit, f.unit, 2, 2};
+        Measure const shown{f.unit, si_unit(f.unit), 2, f.unit.dimension == VolumeFlow::dimension ? 3 : 2};
         v.numbers[0] = assume({piece.name, f.key, v.numbers[0], f.unit.to_si(f.low), f.unit.to_si(f.high), shown, f.typical_source});
       }
     }

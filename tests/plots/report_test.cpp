@@ -231,7 +231,7 @@ TEST(Charts, EveryBurnFallsInOneBar) {
 TEST(PageText, EscapesWhatHtmlWouldRead) { EXPECT_EQ(escaped("a<b>&\"'\x01"), "a&lt;b&gt;&amp;&quot;&#39; "); }
 
 TEST(PageText, UnitsArePrinted) {
-  EXPECT_EQ(printed_unit("Btu/(h.ft2.degF)"), "Btu/(h·ft²·°F)");
+  EXPECT_EQ(printed_unit(AnyUnit{unit::Btu_per_hour_square_foot_degF}), "Btu/(h·ft²·°F)");
   EXPECT_EQ(printed(300, measure::flow, UnitSystem::us).find(' '), std::string::npos);  // the unit stays on the line of its number
 }
 

@@ -5,23 +5,11 @@
 
 #include <cmath>
 
-#include "sim/core/units.hpp"
+#include "sim/core/si_unit.hpp"
 #include "sim/scenario/value_reader.hpp"
 
 namespace steadyfire {
 namespace {
-
-/// The unit in which a user of SI reads what is declared in another: the last of the usual ones.
-std::string si_symbol(AnyUnit const& unit) {
-  std::string const own{unit.symbol};
-  if (own.empty() || own == "%" || unit.dimension == Time::dimension) return own;
-  if (unit.dimension == Length::dimension) return own == "ft" ? "m" : own == "in" ? "mm" : own;
-  if (unit.dimension == Volume::dimension) return "L";
-  if (unit.dimension == VolumeFlow::dimension) return "L/s";
-  auto const all = usual_units(unit.dimension);
-  auto const comma = all.rfind(", ");
-  return all.empty() ? own : comma == all.npos ? all : all.substr(comma + 2);
-}
 
 std::string decimal(double x) {
   auto text = fmt::format("{:.6g}", x);
@@ -31,8 +19,7 @@ std::string decimal(double x) {
 }  // namespace
 
 AnyUnit unit_for(Field const& f, UnitSystem units) {
-  auto const symbol = units == UnitSystem::us ? std::string(f.unit.symbol) : si_symbol(f.unit);
-  return symbol == f.unit.symbol ? f.unit : parse_unit(symbol, f.unit.dimension).value();
+  return units == UnitSystem::us ? f.unit : si_unit(f.unit);
 }
 
 std::string words_of(AnyUnit const& unit, double si) {

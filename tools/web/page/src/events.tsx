@@ -7,7 +7,7 @@ import { Choice } from './parts';
 
 const Rows = memo(({ events, take }: { events: Happening[]; take: (i: number) => void }) => <>
   {events.map((e, i) => <li key={i} id={`event-${i}`} role="option" aria-selected="false" onClick={() => take(i)}>
-    <span class="clock">{e.clock}</span> <b>{e.place}</b> {e.what} <span class="why">{e.why}</span>
+    <span class="clock">{e.clock}</span> <b>{e.place}:</b> {e.why || e.what}
   </li>)}
 </>);
 

@@ -120,8 +120,8 @@ export const Unrunnable = ({ title, faults }: { title: string; faults: Fault[] }
 
 /** Units as they are printed, where a scenario would spell them: "68 degF" is "68 °F", and so are differences of temperatures. */
 export const printed = (words: string) => words.replace(/\bdeg([CF])\b/g, '°$1').replace(/(^|\d )K(?![\w.])/g, '$1°C')
-  .replaceAll('inH2O', 'in. w.c.').replaceAll('ft2', 'ft²').replaceAll('m2', 'm²').replaceAll('ft3', 'ft³').replaceAll('m3', 'm³')
-  .replace(/(\d) %/g, '$1%');
+  .replaceAll('inH2O', 'in. w.c.').replace(/\b(ft|m)2\b/g, '$1²').replace(/\b(ft|m)3\b/g, '$1³')
+  .replace(/(?<![\w²³°])(h|K|kg|lb|ft|ft²|ft³|m|m²|m³|°F)\.(?=[A-Za-z°])/g, '$1·').replaceAll('K·', '°C·').replace(/(\d) %/g, '$1%');
 export const with_unit = (number: string, unit: string) => number + (unit === '%' ? '%' : unit && ' ' + printed(unit));
 
 /** A choice of a few that exclude each other. */

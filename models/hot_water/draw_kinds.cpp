@@ -76,7 +76,7 @@ DealtDraws deal_draws(Entry const& stated, std::vector<std::string> const& taps,
                       double duration, std::function<double(Assumption)> const& assume, Diagnostics& faults) {
   if (taps.empty()) throw InternalError{"draws are of taps: there is none"};
   auto const& kind = stated.kind->name;
-  DealtDraws dealt{std::vector<DrawList>(taps.size()), ""};
+  DealtDraws dealt{std::vector<DrawList>(taps.size()), {}};
   auto const at_one_tap = [&](std::vector<Draw> draws) {
     dealt.by_tap[tap_named(value_under(stated, "tap"), stated.who, taps, faults)].draws = std::move(draws);
   };

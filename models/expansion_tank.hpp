@@ -37,7 +37,7 @@ struct ExpansionTank {
             .optional("90% of the relief valve setting"),
         field<&ExpansionTank::relief_setting>("relief_setting", psi, 5, 200, "relief valve setting of its circuit, gauge")
             .optional("as in [safety]"),
-        field<&ExpansionTank::volume>("volume", gallon, 0.1, 5000, "of the whole tank").optional("not stated, so not judged"),
+        field<&ExpansionTank::volume>("volume", gallon, 0.1, 5000, "total volume of the tank").optional("unknown (not checked)"),
         field<&ExpansionTank::acceptance>("acceptance", gallon, 0.05, 5000, "acceptance volume of the diaphragm, from the maker")
             .optional("limited by the air charge alone"),
         field<&ExpansionTank::system_volume>("system_volume", gallon, 0.5, 20000, "metered water volume of its circuit")

@@ -178,8 +178,8 @@ class Text {
   }
 
   void head() {
-    line("# Made from six answers. Values marked 'not stated' are usual ones (common practice, no source): put in what you know,");
-    line("# then ask again: steadyfire check THIS.toml --report review.html");
+    line("# Made from six answers. Values marked 'not stated' are assumed (common practice, no published source). Fill in what you know,");
+    line("# then run: steadyfire check THIS.toml --report review.html");
     line(fmt::format("format = 1\ntitle = {}\n", toml_text(value_under(answers_.root, "title").text)));
   }
   void site() {
@@ -201,8 +201,8 @@ class Text {
       if (r >= wanted && r <= dhw_) heating_ = r;
     line("\n[boiler]");
     line(fmt::format("heating_input = \"{:.0f} kBtu/h\"   # the smallest usual rating that carries the load", std::min(heating_, dhw_)));
-    line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot-water side", dhw_ / 10, mark));
-    line(fmt::format("dhw_input = \"{:.0f} kBtu/h\"   # the smallest usual hot-water side for the fixtures", dhw_));
+    line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot water input", dhw_ / 10, mark));
+    line(fmt::format("dhw_input = \"{:.0f} kBtu/h\"   # the smallest usual hot water input for these taps", dhw_));
     bool const is_stated_arrangement = is_stated(answers_, "house", "arrangement");
     auto const arrangement = is_stated_arrangement ? arrangements.at(std::size_t(house_.arrangement)) : "closely spaced tees";
     line("\n[near_boiler]\narrangement = " + toml_text(arrangement) + (is_stated_arrangement ? "" : mark) + "\nsize = \"1 in copper M\"");
@@ -263,7 +263,7 @@ class Text {
   }
   void gas() {
     if (!is_stated(answers_, "gas run", "length")) {
-      line("\n# The gas run was not stated: [gas], [[gas_pipe]] and [[gas_appliance]] tell it.");
+      line("\n# Gas pipe not stated: describe it in [gas], [[gas_pipe]] and [[gas_appliance]].");
       return;
     }
     line("\n[gas]\n\n[[gas_pipe]]\nname = \"gas run\"\nfrom = \"meter\"\nto = \"boiler inlet\"");
@@ -276,7 +276,7 @@ class Text {
   }
   void vent() {
     if (!is_stated(answers_, "vent run", "length")) {
-      line("\n# The vent run was not stated: [vent] tells it.");
+      line("\n# Vent not stated: describe it in [vent].");
       return;
     }
     auto const v = section_of<VentRunAnswer>(answers_, answers_catalog());
@@ -346,7 +346,7 @@ std::vector<std::string> unknowns_of(Document const& answers) {
         if (!t.values[i].given || t.values[i].unknown) add(t.name.empty() ? k.name : t.name, k.fields[i]);
     }
     if (told) continue;
-    if (k.home == Home::repeated) list.push_back("which zones there are");
+    if (k.home == Home::repeated) list.push_back("zones");
     else
       for (auto const& f : k.fields) add(k.name, f);
   }

@@ -14,12 +14,12 @@ Catalog answers_catalog();
 /// One question: its words, and the table of the file that holds its answers.
 struct Question { std::string_view words, table; };
 inline constexpr Question questions[]{
-    {"How large is the house, and how old? Or what did it burn in a winter?", "house"},
+    {"How big is the house and how tight? Or how much fuel did one winter take?", "house"},
     {"Which zones, and what heats them?", "zone"},
-    {"Which fixtures may run at once?", "fixtures"},
-    {"How cold does the water come in, in winter?", "cold water"},
+    {"Which hot water taps may run at the same time?", "fixtures"},
+    {"How cold is the incoming water in winter?", "cold water"},
     {"How does the gas get to the boiler?", "gas run"},
-    {"How does the flue gas get out?", "vent run"},
+    {"How does the vent run from the boiler to outdoors?", "vent run"},
 };
 
 /// Adds a fault where the house is missing.

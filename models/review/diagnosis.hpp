@@ -9,7 +9,7 @@ namespace steadyfire {
 struct Explanation {
   Fault const* fault = nullptr;  ///< null: everything as designed
   struct Shown {
-    std::string size;
+    Words size;
     std::vector<GaugeValue> gauges;
   };
   std::vector<Shown> sizes;
@@ -17,7 +17,7 @@ struct Explanation {
 struct Explanations {
   std::vector<Fault> faults;            ///< those tried
   std::vector<Explanation> all;         ///< the first is "as designed"
-  std::vector<std::string> not_solved;  ///< faults with which no flows can be found, in words
+  std::vector<Words> not_solved;  ///< faults with which no flows can be found, in words
 };
 
 /// Solves a burn for every fault at every size.
@@ -26,7 +26,7 @@ Explanations explain(Stand const& as_designed, bool with_burns = false);
 /// One explanation, weighed: a fault at the size that fits best, or none.
 struct Cause {
   Fault const* fault = nullptr;   ///< null: everything as designed
-  std::string size;               ///< how bad, in words; "" where there is no choice
+  Words size;                     ///< how bad, in words; "" where there is no choice
   std::vector<GaugeValue> shown;  ///< what gauges would show
   double share = 0;               ///< of all explanations tried, by likelihood and prior
   double square_sum = 0;          ///< of the readings' distances, in standard deviations

@@ -16,12 +16,12 @@ struct Stand {
 
 struct Fault {
   struct Size {
-    std::string words;
+    Words words;
     std::function<void(Stand&)> apply;
   };
   std::string id, place;    ///< "strainer.clogged"; the piece or zone
-  std::string words;        ///< "the strainer 'boiler/strainer' is clogged"
-  std::string look;         ///< what proves it without a gauge
+  Words words;              ///< "strainer clogged"
+  Words look;               ///< what proves it without a gauge, as an instruction
   bool licensed = false;    ///< gas, flue and burner: not a user's job
   std::vector<Size> sizes;  ///< how bad it may be
 };

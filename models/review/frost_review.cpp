@@ -33,21 +33,20 @@ public:
     for (auto const& c : circuits_) fluid(c);
     if (std::any_of(circuits_.begin(), circuits_.end(), [](auto const& c) { return is_glycol(c); })) effect();
     if (colds_.empty())
-      part_.missing.push_back("[[cold_run]]: pipes through attic, crawl space or outside wall, where water may stand and freeze");
-    part_.not_covered = {"burst protection below the first ice, inhibitors and their age, and oxygen let in by tube",
-                         "wind through the insulation, valves and bends, which lose more than pipe; heat held by insulation"};
-    part_.reminders = {"measure the strength of glycol by refractometer, once it has gone round for a day"};
+      part_.missing.push_back("[[cold_run]]: pipes through an attic, crawl space or outside wall, where water may stand and freeze");
+    part_.not_covered = {"burst protection below first ice, inhibitors and their age, oxygen that enters through tube",
+                         "wind through insulation; valves and bends, which lose more than pipe; heat held by insulation"};
+    part_.reminders = {"Measure the strength of glycol by refractometer after a day of circulation."};
     return std::move(part_);
   }
 
 private:
-  std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
   static bool is_glycol(Circuit const& c) { return dynamic_cast<PropyleneGlycol const*>(c.fluid.get()); }
 
   void cold_runs() {
     ReviewTable table{"cold_runs",
-                      "Water that stands in the cold",
-                      {"pipe", "air", "at rest", "time constant", "stands", "then at", "first ice after"},
+                      "Water at rest in the cold",
+                      {"pipe", "air", "water at first", "time constant", "at rest", "water then", "first ice after"},
                       {}};
     double const rooms = in_.zones.empty() ? 294 : in_.zones.front().design_room;
     for (auto const& t : job_.document.tables) {
@@ -81,18 +80,15 @@ private:
       part_.judge(
           {"pipe.freezes",
            t.name,
-           fmt::format("{} standing for {} in air of {}", law->describe(), tell(*run.rest, measure::hours),
-                       tell(air, measure::temperature)),
+           say("{} at rest {} in {} air:", law->describe(), Amount{*run.rest, measure::hours}, Amount{air, measure::temperature}),
            {"temperature", end, measure::fine_temperature},
            {"first_ice", ice, measure::fine_temperature},
            Judgement::at_least,
-           "its freezing point; how long it stands is your input",
-           std::isfinite(lasts) ? fmt::format("it freezes after {}: keep it inside the insulated house, circulate it in the cold, or fill "
-                                              "its circuit with glycol; insulation only delays",
-                                              tell(lasts, measure::hours))
-                                : "",
+           "its freezing point; time at rest is your input",
+           "Keep it inside the insulation, keep it moving, or fill its circuit with glycol. Insulation only delays.",
            Severity::serious,
-           82});
+           82,
+           std::isfinite(lasts) ? say("First ice after {}.", Amount{lasts, measure::hours}) : Words()});
     }
     if (!table.rows.empty()) part_.tables.push_back(std::move(table));
   }
@@ -110,18 +106,18 @@ private:
     };
     for (int const p : c.pieces)
       if (in_.pieces[p].kind->name == "snow-melt slab") {
-        meets(in_.outdoor_design, "outdoors, at '" + in_.pieces[p].name + "'");
-        if (job_.run.weather.hours > 0) meets(job_.run.weather.min, "outdoors in the run, at '" + in_.pieces[p].name + "'");
+        meets(in_.outdoor_design, "outdoor design temperature at '" + in_.pieces[p].name + "'");
+        if (job_.run.weather.hours > 0) meets(job_.run.weather.min, "outdoor temperature of the run at '" + in_.pieces[p].name + "'");
       }
     if (is_glycol(c)) {
       for (auto const& [circuit, air] : colds_)
         if (circuit == c.name) meets(air, "the air of a cold run");
-      if (std::isnan(lowest)) meets(in_.outdoor_design, "outdoors at design, as if the heat failed");
+      if (std::isnan(lowest)) meets(in_.outdoor_design, "outdoor design temperature, as if the heat failed");
     } else if (std::isnan(lowest)) {
       return;  // plain water in the warm; its cold runs are judged by time
     }
     double const ice = c.fluid->coldest(), needed = lowest - margin;
-    std::string remedy = "no heated pavement on plain water: a plate exchanger with glycol beyond it";
+    Words fix = "Put the snow-melt slab on glycol, behind a plate heat exchanger.";
     if (is_glycol(c)) {
       double strength = 0.6;
       for (int i = 0; i <= 60; ++i)
@@ -129,24 +125,24 @@ private:
           strength = i / 100.0;
           break;
         }
-      remedy = fmt::format("glycol of {} by mass", tell(strength, measure::share));
+      fix = say("Use {} glycol by mass.", Amount{strength, measure::share});
     }
     part_.judge(
         {"glycol.weak",
          c.name,
-         fmt::format("{} freezes at {}; coldest met, less 5 degF: {}", c.fluid->describe(), tell(ice, measure::fine_temperature), where),
+         say("{} freezes at", c.fluid->describe()),
          {"first_ice", ice, measure::fine_temperature},
          {"needed", needed, measure::fine_temperature},
          Judgement::at_most,
-         std::string{"5 degF below the coldest that it meets: "} + common_practice,
-         remedy,
+         say("{} below the coldest: {}; {}", Amount{margin, measure::temperature_change}, where, common_practice),
+         fix,
          Severity::serious,
          83});
   }
 
   /// The same house with water in all its circuits, every zone calling.
   void effect() {
-    ReviewTable fluids{"glycol", "What glycol costs", {"circuit", "fluid", "first ice", "taken at", "heat by flow", "of water"}, {}};
+    ReviewTable fluids{"glycol", "What glycol costs", {"circuit", "fluid", "first ice", "at", "heat carried", "of water"}, {}};
     for (auto const& c : circuits_) {
       Fluid const f = c.fluid->at(c.temperature), w = Water{}.at(c.temperature);
       fluids.rows.push_back({c.name,
@@ -166,8 +162,8 @@ private:
     try {
       auto const glycol = study_flows(in_, options), water = study_flows(with_water, options);
       ReviewTable zones{"glycol_zones",
-                        "Every zone calling, at design",
-                        {"zone", "flow", "with water", "room, calling without end", "room with water"},
+                        "Every zone calling, design day",
+                        {"zone", "flow", "flow with water", "room (heat always on)", "room with water"},
                         {}};
       auto const &a = glycol.states.front().zones, &b = water.states.front().zones;
       for (std::size_t i = 0; i < std::min(a.size(), b.size()); ++i)

@@ -11,7 +11,7 @@
 namespace steadyfire {
 namespace {
 
-constexpr char const* code = "NFPA 54 and IFGC 402.4, longest-length method (2018 edition); the local code decides";
+constexpr char const* code = "NFPA 54 and IFGC 402.4, 2018, longest-length method; the local code decides";
 
 class GasReview {
  public:
@@ -20,15 +20,11 @@ class GasReview {
 
   ReviewPart part() {
     part_.id = "gas", part_.title = "Gas piping";
-    Diagnostics faults;
-    line_ = gas_line_of(job_.document.tables, faults);
-    if (!faults.empty() || line_.pipes.empty()) {
-      part_.missing.push_back("no [[gas_pipe]] is stated: nothing of the gas line was checked");
+    if (!solve()) {
+      part_.missing.push_back("no [[gas_pipe]]: the gas line was not checked");
       say_what_is_left();
       return std::move(part_);
     }
-    choose_gas();
-    solve();
     for (int i = 0; i < int(line_.pipes.size()); ++i) judge_pipe(i);
     for (int b = 0; b < int(line_.burners.size()); ++b) judge_burner(b);
     judge_supply();
@@ -37,30 +33,47 @@ class GasReview {
     return std::move(part_);
   }
 
+  /// Inlet pressure at the boiler while it fires alone [Pa]; NaN where the file does not tell.
+  double left_at_boiler() {
+    if (!solve()) return Field::none;
+    for (int b = 0; b < int(line_.burners.size()); ++b)
+      if (line_.burners[b].name == "boiler") return supply_ - alone_drop_[b];
+    return Field::none;
+  }
+
  private:
   bool is_given(char const* key) const { return stated_ && value_under(*stated_, key).given; }
-  std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
 
   void choose_gas() {
     auto const* boiler = job_.document.find("boiler");
     bool const is_propane = is_given("gas") ? section_.gas == 1 : boiler && value_under(*boiler, "fuel").numbers == std::vector{1.0};
     gas_ = is_propane ? FuelGas::propane() : FuelGas::natural_gas();
     name_ = is_propane ? "propane" : "natural gas";
-    auto const assume = [&](char const* what, std::string value, char const* usual) {
-      part_.missing.push_back(fmt::format("the {} is not stated: {} is taken, usual are {} ({})", what, value, usual, common_practice));
+    auto const assume = [&](char const* what, Words value, Words usual) {
+      part_.missing.push_back(say("{}: assumed {}, usual {} ({})", what, value, usual, common_practice));
     };
     if (is_given("heating_value")) gas_.heating_value = *section_.heating_value;
-    else assume("heating value of the gas", tell(gas_.heating_value, measure::heating_value),
-                is_propane ? "2450 to 2550 Btu/ft3" : "950 to 1100 Btu/ft3, and much less at altitude");
+    else if (auto const heat = [](double v) { return Amount{unit::Btu_per_cubic_foot.to_si(v), measure::heating_value}; }; is_propane)
+      assume("heating value of the gas", Amount{gas_.heating_value, measure::heating_value}, say("{} to {}", heat(2450), heat(2550)));
+    else
+      assume("heating value of the gas", Amount{gas_.heating_value, measure::heating_value},
+             say("{} to {}, and much less at altitude", heat(950), heat(1100)));
     if (is_given("specific_gravity")) gas_.specific_gravity = section_.specific_gravity;
     else assume("specific gravity of the gas", fmt::format("{:.2f}", gas_.specific_gravity), is_propane ? "1.50 to 1.55" : "0.55 to 0.70");
-    if (is_given("allowed_drop")) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop of [gas], your input";
-    else assume("allowed pressure drop", tell(allowed_, measure::gas_pressure), "0.3 to 0.5 inH2O");
+    if (is_given("allowed_drop")) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop, your input";
+    else
+      assume("allowed pressure drop", Amount{allowed_, measure::gas_pressure},
+             say("{} to {}", Amount{unit::inch_water.to_si(0.3), measure::gas_pressure}, Amount{unit::inch_water.to_si(0.5), measure::gas_pressure}));
     supply_ = *section_.supply;
-    if (std::isnan(supply_)) part_.missing.push_back("supply_pressure of [gas] is not stated: pressures left are not known, drops are");
+    if (std::isnan(supply_)) part_.missing.push_back("supply_pressure in [gas]: without it, inlet pressures are unknown (drops are computed)");
   }
 
-  void solve() {
+  /// Whether there is a line to look at.
+  bool solve() {
+    Diagnostics faults;
+    line_ = gas_line_of(job_.document.tables, faults);
+    if (!faults.empty() || line_.pipes.empty()) return false;
+    choose_gas();
     all_ = line_.flows(gas_);
     longest_ = line_.longest();
     wide_ = line_.widened(gas_, allowed_);
@@ -72,48 +85,47 @@ class GasReview {
       all_drop_.push_back(line_.drop_to(b, all_, gas_));
       alone_drop_.push_back(line_.drop_to(b, line_.flows(gas_, b), gas_));
     }
+    return true;
   }
 
   /// What to lay instead of a pipe.
-  std::string wider(int i) const {
+  Words wider(int i) const {
     auto const &now = line_.pipes[i], &then = wide_.pipes[i];
     if (now.bore <= 0)
-      return fmt::format("a size whose table gives {} at {} of length", tell(all_[i], measure::gas_flow),
-                         tell(longest_, measure::gas_length));
+      return say("a size whose table gives {} at {}", Amount{all_[i], measure::gas_flow}, Amount{longest_, measure::gas_length});
     if (then.flow_at(allowed_ / wide_.longest(), gas_) < all_[i])
-      return "more than the largest size known here; two lines, or a higher pressure";
-    return then.size == now.size ? "" : fmt::format("{} for '{}'", then.size, now.name);
+      return "two lines or a higher pressure (no size known here is large enough)";
+    return then.size == now.size ? say("the next size for '{}'", now.name) : say("{} for '{}'", then.size, now.name);
   }
-  /// All that has to become wider on the way to a burner.
-  std::string wider_way(int b) const {
-    std::vector<std::string> changes;
+  /// All that has
+  Words wider_way(int b) const {
+    std::vector<Words> changes;
     for (int i : line_.way_to(b))
       if (capacity_[i] < all_[i]) changes.push_back(wider(i));
-    return fmt::format("{}", fmt::join(changes, ", "));
+    return changes.empty() ? Words("larger pipe from the meter to it") : listed(changes, ", ");
   }
 
   void judge_pipe(int i) {
     auto const& pipe = line_.pipes[i];
     if (all_[i] <= 0) {
       part_.find({"gas.leads_nowhere", pipe.name, Severity::note, {}, std::nullopt, common_practice,
-                  fmt::format("gas pipe '{}' leads to no appliance that the file names", pipe.name), 1},
-                 "name what stands there, or plan for what will");
+                  say("gas pipe '{}' ends at no appliance", pipe.name), 1},
+                 "Add the appliance that will stand there as [[gas_appliance]], or remove the pipe.");
       return;
     }
     auto const behind = burners_behind(i);
     bool const loses_too_much = std::any_of(behind.begin(), behind.end(), [&](int b) { return all_drop_[b] > allowed_; });
     Judgement j{.id = "gas.over_capacity",
                 .place = pipe.name,
-                .subject = fmt::format("gas carried by '{}', {}, by the table for the longest length of {}", pipe.name, pipe.size,
-                                       tell(longest_, measure::gas_length)),
+                .subject = say("{} carries", pipe.size.empty() ? Words("the tube") : Words(pipe.size)),
                 .actual = {"flow", all_[i], measure::gas_flow},
                 .limit = {"capacity", capacity_[i], measure::gas_flow},
-                .whose = code,
-                .fix = wider(i),
+                .whose = say("table for {}, {}", Amount{longest_, measure::gas_length}, code),
+                .fix = say("Use {}.", wider(i)),
                 .order = 60 + all_[i] / capacity_[i]};
     if (!loses_too_much) {
       j.severity = Severity::minor;
-      j.fix += "; as laid out the drops stay within the allowance, which passes only where the local code takes sizing by pressure drop";
+      j.consequence = "The pressure drop of the line as laid out is within its limit, which counts only where the local code allows sizing by pressure drop.";
     }
     part_.judge(j);
     judge_end_piece(i);
@@ -134,51 +146,54 @@ class GasReview {
     if (pipe.before < 0 || pipe.bore <= 0 || line_.pipes[pipe.before].bore <= pipe.bore) return;
     part_.judge({.id = "gas.piece_over_allowance",
                  .place = pipe.name,
-                 .subject = fmt::format("pressure drop of '{}' alone, {} of {} behind {}", pipe.name,
-                                        tell(pipe.length(), measure::gas_length), pipe.size, line_.pipes[pipe.before].size),
+                 .subject = say("{} of {} behind {} alone drops", Amount{pipe.length(), measure::gas_length}, pipe.size,
+                                line_.pipes[pipe.before].size),
                  .actual = {"drop", drop_[i], measure::gas_pressure},
                  .limit = {"allowed_drop", allowed_, measure::gas_pressure},
                  .whose = whose_drop_,
-                 .fix = wider(i) + "; left as it is it passes only if the appliance's manual and the local code allow that drop",
-                 .order = 80});
+                 .fix = say("Use {}. A larger drop needs the appliance manual and the local code to allow it.", wider(i)),
+                 .order = 80,
+                 .consequence = "That limit is for all pipe from the meter to the appliance."});
   }
 
   void judge_burner(int b) {
     auto const& burner = line_.burners[b];
     part_.judge({.id = "gas.over_allowance",
                  .place = burner.name,
-                 .subject = fmt::format("gas pressure drop from the meter to '{}' with every appliance firing", burner.name),
+                 .subject = "gas pressure drop",
                  .actual = {"drop", all_drop_[b], measure::gas_pressure},
                  .limit = {"allowed_drop", allowed_, measure::gas_pressure},
                  .whose = whose_drop_,
-                 .fix = wider_way(b) + "; else only if the appliance's manual and the local code allow that drop",
-                 .order = 90});
+                 .fix = say("Use {}. A larger drop needs the appliance manual and the local code to allow it.", wider_way(b)),
+                 .order = 90,
+                 .consequence = "That is with all appliances firing."});
 
     if (std::isnan(burner.least_pressure)) {
-      part_.missing.push_back("least_pressure of '" + burner.name + "' is not stated: its manual has it");
+      part_.missing.push_back("least_pressure of '" + burner.name + "', from its manual");
     } else if (!std::isnan(supply_)) {
       double const left = supply_ - all_drop_[b], at_best = supply_ - alone_drop_[b];
       bool const pipes_mend_it = supply_ - wide_.drop_to(b, all_, gas_) >= burner.least_pressure;
       part_.judge({.id = "gas.low_pressure",
                    .place = burner.name,
-                   .subject = fmt::format("gas pressure left at '{}' with every appliance firing", burner.name),
+                   .subject = "inlet pressure, all appliances firing,",
                    .actual = {"pressure", left, measure::gas_pressure},
                    .limit = {"least_pressure", burner.least_pressure, measure::gas_pressure},
                    .sense = Judgement::at_least,
                    .whose = users_manual,
-                   .fix = (pipes_mend_it ? wider_way(b) : "a higher supply pressure: wider pipe alone does not do it") +
-                             fmt::format("; it has {} while it fires alone", tell(at_best, measure::gas_pressure)),
-                   .order = 100});
+                   .fix = pipes_mend_it ? say("Use {}.", wider_way(b)) : Words("Raise the supply pressure. Larger pipe alone is not enough."),
+                   .order = 100,
+                   .consequence = say("It has {} when it fires alone.", Amount{at_best, measure::gas_pressure})});
     }
     if (!std::isnan(burner.most_pressure) && !std::isnan(supply_))
       part_.judge({.id = "gas.high_pressure",
                    .place = burner.name,
-                   .subject = fmt::format("gas pressure at '{}' with nothing flowing, at least", burner.name),
+                   .subject = "static gas pressure",
                    .actual = {"pressure", supply_, measure::gas_pressure},
                    .limit = {"most_pressure", burner.most_pressure, measure::gas_pressure},
                    .whose = users_manual,
-                   .fix = "a regulator set lower, or one before the appliance",
-                   .order = 95});
+                   .fix = "Set the regulator lower, or add one at the appliance.",
+                   .order = 95,
+                   .consequence = "With nothing burning it is this much or more."});
   }
 
   double total() const {
@@ -191,24 +206,24 @@ class GasReview {
     for (auto const& [id, what, capacity] : {std::tuple{"gas.meter_small", "meter", *section_.meter},
                                              std::tuple{"gas.regulator_small", "regulator", *section_.regulator}}) {
       if (std::isnan(capacity)) {
-        part_.missing.push_back(fmt::format("{}_capacity of [gas] is not stated: the supplier knows it", what));
+        part_.missing.push_back(say("{}_capacity in [gas]: the gas supplier knows it", what));
         continue;
       }
       part_.judge({.id = id,
                    .place = what,
-                   .subject = fmt::format("gas through the {} with every appliance firing", what),
+                   .subject = "gas, all appliances firing,",
                    .actual = {"flow", total(), measure::gas_flow},
                    .limit = {"capacity", capacity, measure::gas_flow},
-                   .whose = "its capacity (your input)",
-                   .fix = "ask the supplier for a larger one before pipe is cut",
+                   .whose = say("{} capacity, your input", what),
+                   .fix = "Order a larger one from the gas supplier before you cut pipe.",
                    .order = 85});
     }
   }
 
   void tables() {
     ReviewTable pipes{"gas_pipes",
-                      "Gas pipes, every appliance firing",
-                      {"pipe", "size", "length with fittings", "carries", "may carry", "drop", "pressure at its end", "size that would do"},
+                      "Gas pipes, all appliances firing",
+                      {"pipe", "size", "equivalent length", "flow", "capacity", "drop", "pressure at its end", "size needed"},
                       {}};
     for (int i = 0; i < int(line_.pipes.size()); ++i) {
       double spent = 0;
@@ -222,11 +237,11 @@ class GasReview {
                             {capacity_[i], measure::gas_flow},
                             {drop_[i], measure::gas_pressure},
                             {supply_ - spent, measure::gas_pressure},
-                            suffices ? std::string("as it is") : p.bore > 0 ? wide_.pipes[i].size : wider(i)});
+                            suffices ? Words("as it is") : p.bore > 0 ? Words(wide_.pipes[i].size) : wider(i)});
     }
     ReviewTable burners{"gas_appliances",
                         "Gas pressure at the appliances",
-                        {"appliance", "input", "takes", "drop, all firing", "left, all firing", "left, it alone", "least by its manual"},
+                        {"appliance", "input", "gas", "drop, all firing", "inlet, all firing", "inlet, it alone", "minimum by its manual"},
                         {}};
     for (int b = 0; b < int(line_.burners.size()); ++b) {
       auto const& burner = line_.burners[b];
@@ -236,30 +251,30 @@ class GasReview {
     }
     part_.tables = {pipes, burners};
     part_.sentences.push_back(
-        fmt::format("Everything firing, {} of {} run from the meter; the farthest appliance lies {} from it, with fittings.",
-                    tell(total(), measure::gas_flow), name_, tell(longest_, measure::gas_length)));
+        say("All appliances firing use {} of {}. The farthest is {} from the meter, with fittings.", Amount{total(), measure::gas_flow}, name_,
+            Amount{longest_, measure::gas_length}));
     for (int b = 0; b < int(line_.burners.size()); ++b)
       if (GasApplianceSection::is_boiler(line_.burners[b].name) && !std::isnan(supply_))
-        part_.sentences.push_back(fmt::format("At the {} {} are left with every appliance firing, {} with it alone.", line_.burners[b].name,
-                                              tell(supply_ - all_drop_[b], measure::gas_pressure),
-                                              tell(supply_ - alone_drop_[b], measure::gas_pressure)));
+        part_.sentences.push_back(say("The {} has {} with all appliances firing, {} when it fires alone.", line_.burners[b].name,
+                                      Amount{supply_ - all_drop_[b], measure::gas_pressure},
+                                      Amount{supply_ - alone_drop_[b], measure::gas_pressure}));
   }
 
   void say_what_is_left() {
-    part_.cautions = {"Gas burns and explodes. Gas pipe is laid, tested and lit by those licensed to; the appliance's manual, the local "
-                      "code and the gas supplier decide, not this program."};
-    part_.not_covered = {"pressures of 1.5 psi and more (two-pound lines) and the regulators they need",
-                         "the way a regulator's outlet sags as flow grows, and its vent",
-                         "capacity of shut-off valves, connectors and meters beyond what is stated",
-                         "diversity: every appliance is taken to fire at once",
-                         "support, protection, seismic restraint, pipe below ground, altitude beyond the stated heating value"};
-    part_.reminders = {"pressure test of the new piping before it is closed in, with the appliances cut off",
-                       "leak test of all joints with gas on, and purging by the code",
-                       "a shut-off valve and a union at each appliance, within reach",
-                       "a sediment trap before each appliance that the code asks one for",
-                       "bonding of corrugated tube and of metal pipe to the electrical ground",
-                       "static and running gas pressure measured at the boiler at full fire, and written down"};
-    if (name_ == "propane") part_.reminders.push_back("propane is heavier than air and lies in cellars and pits");
+    part_.cautions = {"Gas explodes. Have a licensed gas fitter install, test and light it. The appliance manual, the local code and the gas "
+                      "supplier decide."};
+    part_.not_covered = {say("lines of {} and more (two-pound lines) and their regulators", Amount{1.5 * unit::psi.scale, measure::pressure}),
+                         "how a regulator's outlet sags as flow grows, and its vent",
+                         "capacity of shutoff valves, connectors and meters beyond what the file says",
+                         "diversity: all appliances are taken to fire at once",
+                         "support, protection, seismic restraint, buried pipe, altitude beyond the heating value in the file"};
+    part_.reminders = {"Pressure test the new piping before it is closed in, with the appliances cut off.",
+                       "Leak test all joints with gas on, and purge by the code.",
+                       "A shutoff valve and a union at each appliance, within reach.",
+                       "A sediment trap ahead of each appliance where the code asks for one.",
+                       "Bond corrugated tube and metal pipe to the electrical ground.",
+                       "Measure static and running gas pressure at the boiler at full fire, and write them down."};
+    if (name_ == "propane") part_.reminders.push_back("Propane is heavier than air and settles in basements and pits.");
   }
 
   Job const& job_;
@@ -270,12 +285,14 @@ class GasReview {
   FuelGas gas_{};
   std::string name_;
   double allowed_ = unit::inch_water.to_si(0.5), supply_ = 0, longest_ = 0;
-  std::string whose_drop_ = common_practice;
+  Words whose_drop_ = common_practice;
   std::vector<double> all_, drop_, capacity_, all_drop_, alone_drop_;  ///< by pipe, by pipe, by pipe, by burner, by burner
 };
 
 }  // namespace
 
 ReviewPart review_gas(Job const& job) { return GasReview{job}.part(); }
+
+double gas_left_at_boiler(Job const& job) { return GasReview{job}.left_at_boiler(); }
 
 }  // namespace steadyfire

@@ -10,4 +10,7 @@ namespace steadyfire {
 /// Source 2018 IFGC 402.4 (models/gas/gas_flow.hpp).
 ReviewPart review_gas(Job const&);
 
+/// Gas pressure at the boiler's inlet while it fires alone [Pa], gauge; NaN where the file does not tell.
+double gas_left_at_boiler(Job const&);
+
 }  // namespace steadyfire

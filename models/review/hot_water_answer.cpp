@@ -45,7 +45,7 @@ std::vector<Season> seasons(Project const& project, Piece const& main) {
   } else {
     for (auto const& z : in.zones) warmest = std::max(warmest, z.design_room);  // no heating
   }
-  return {{"coldest inlet", mean - swing, in.outdoor_design}, {"mean inlet", mean, sum}, {"warmest inlet", mean + swing, warmest}};
+  return {{"coldest incoming water", mean - swing, in.outdoor_design}, {"average incoming water", mean, sum}, {"warmest incoming water", mean + swing, warmest}};
 }
 
 double heating_at(Installation const& in, double outdoors) {
@@ -103,7 +103,7 @@ Amount temperature(double kelvin) { return {kelvin, measure::temperature}; }
 Amount flow(double of) { return {of, measure::flow}; }
 
 Words outcome(Together const& t) {
-  if (t.flow_share < 1) return say("the flow limiter leaves {} of the flow", Amount{t.flow_share, measure::share});
+  if (t.flow_share < 1) return say("{} of the flow, by the flow limiter", Amount{t.flow_share, measure::share});
   return say("{} at the tap", temperature(t.temperature));
 }
 
@@ -134,10 +134,12 @@ std::vector<Words> sentences(HotWaterMaker const& maker, double cold, bool is_se
   auto const one_more = together(maker, cold, alike);
   std::size_t const fit = alike.size() - 1;
   if (fit == 0) words.push_back(say("{}, the {} alone ({}) is too much: {}.", incoming, most.name, of, outcome(one_more)));
+  else if (fit == 1)
+    words.push_back(say("{}, one tap like the {} ({}) runs; a second makes it {}.", incoming, most.name, of, outcome(one_more)));
   else if (fit >= enough) words.push_back(say("{}, {} taps like the {} ({}) run at once.", incoming, fit, most.name, of));
   else
-    words.push_back(say("{}, {} like the {} ({}) {} at once; {} leaves {}.", incoming, fit == 1 ? "one tap" : std::to_string(fit) + " taps",
-                        most.name, of, fit == 1 ? "runs" : "run", ordinal(fit + 1), outcome(one_more)));
+    words.push_back(say("{}, {} taps like the {} ({}) run at once; {} makes it {}.", incoming, fit, most.name, of, ordinal(fit + 1),
+                        outcome(one_more)));
   if (asked.size() < 2) return words;
 
   std::vector<Words> names;
@@ -147,7 +149,7 @@ std::vector<Words> sentences(HotWaterMaker const& maker, double cold, bool is_se
     auto const now = together(maker, cold, open);
     if (!now.fits) {
       if (!names.empty())
-        words.push_back(say("The {} run{} together; with the {} as well: {}.", listed(names), names.size() == 1 ? "s alone" : "", t.name,
+        words.push_back(say("The {} {}; with the {} as well: {}.", listed(names), names.size() == 1 ? "runs alone" : "run together", t.name,
                             outcome(now)));
       return words;
     }

@@ -12,7 +12,7 @@ namespace {
 
 ReviewTable taps_table(HotWaterRecord const& h) {
   ReviewTable t{"taps", "Draws of the run, by tap",
-                {"tap", "draws", "on target", "never hot", "cooled", "short of flow", "burner never lit", "mean wait", "longest wait",
+                {"tap", "draws", "OK", "never hot", "turned cold", "low flow", "burner did not start", "average wait", "longest wait",
                  "run off before hot"},
                 {}};
   auto const row = [&](std::string const& name, TapRecord const& tap) {
@@ -27,8 +27,8 @@ ReviewTable taps_table(HotWaterRecord const& h) {
 }
 
 ReviewTable deliverable_table(DeliverableRecord const& d) {
-  ReviewTable t{"deliverable", "What can be delivered at once",
-                {"cold inlet", "of", "at the tap", "outdoors", "alone", "bound by", "beside heating", "bound by"}, {}};
+  ReviewTable t{"deliverable", "Hot water available",
+                {"incoming water", "at", "tap", "outdoor", "flow", "limited by", "flow with heating on", "limited by"}, {}};
   for (auto const& r : d.rows)
     t.rows.push_back({r.season.empty() ? "all year" : r.season, {r.cold, measure::temperature}, {r.wanted, measure::temperature},
                       {r.outdoors, measure::temperature}, {r.alone, measure::flow}, r.bound, {r.beside_heating, measure::flow},
@@ -36,8 +36,8 @@ ReviewTable deliverable_table(DeliverableRecord const& d) {
   return t;
 }
 
-/// All taps at once, from the coldest inlet, against what the burner gives into hot water.
-void judge_all_at_once(Job const& job, HotWaterRecord const& h, ReviewPart& part) {
+/// All taps at once, from the coldest incoming water, against what the burner gives into hot water.
+void judge_all_at_once(HotWaterRecord const& h, ReviewPart& part) {
   if (h.deliverable.rows.empty()) return;
   auto const coldest =
       std::min_element(h.deliverable.rows.begin(), h.deliverable.rows.end(), [](auto const& a, auto const& b) { return a.cold < b.cold; });
@@ -47,14 +47,15 @@ void judge_all_at_once(Job const& job, HotWaterRecord const& h, ReviewPart& part
   if (wanted == 0) return;
   part.judge({"dhw.all_at_once",
               "taps",
-              "heat that all taps want at once from the coldest inlet",
+              "all taps at once need",
               {"wanted", wanted, measure::power},
               {"output", h.deliverable.output, measure::power},
               Judgement::at_most,
-              "what the burner gives into hot water at full fire",
-              "a larger hot-water input, smaller shower heads, a tank, or draws one after another",
+              "burner output into hot water at full fire",
+              "Use a larger hot water input, low-flow shower heads, a tank, or fewer taps at once.",
               Severity::minor,
-              40});
+              40,
+              say("Coldest incoming water {}.", Amount{coldest->cold, measure::temperature})});
 }
 
 }  // namespace
@@ -63,16 +64,17 @@ ReviewPart review_hot_water(Job const& job) {
   ReviewPart part;
   part.id = "hot_water", part.title = "Domestic hot water";
   if (!job.run.hot_water) {
-    part.missing = {"no [[tap]] is stated: nothing is said of hot water, its flow, its wait and its burner starts"};
+    part.missing = {"no [[tap]]: hot water, its flow, wait and burner starts were not checked"};
     return part;
   }
   auto const& h = *job.run.hot_water;
   part.sentences = h.deliverable.words;
-  judge_all_at_once(job, h, part);
+  judge_all_at_once(h, part);
   part.tables = {taps_table(h), deliverable_table(h.deliverable)};
-  part.not_covered = {"water quality, hardness and what it does to plates beyond the scaling stated",
-                      "pressure in the street that changes through the day, and pipes before the cold inlet of the house"};
-  part.reminders = {"hot water hotter than 120 degF at a tap needs a thermostatic mixing valve where the code asks for one"};
+  part.not_covered = {"water quality, hardness, and scaling of the heat exchanger beyond what the file says",
+                      "street pressure that changes through the day, and pipe ahead of the house's cold inlet"};
+  part.reminders = {say("Above {} at a tap: add a thermostatic mixing valve where the code asks for one.",
+                        Amount{unit::degF.to_si(120), measure::temperature})};
   part.cautions = hot_water_cautions(h);
   return part;
 }

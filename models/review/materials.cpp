@@ -38,16 +38,20 @@ class Count {
   }
 
  private:
-  void add(std::string const& sort, std::string const& what, double quantity, Measure const& m, std::string const& zone) {
+  void add(std::string const& sort, Words const& what, double quantity, Measure const& m, std::string const& zone) {
     if (quantity <= 0) return;
-    auto same = std::find_if(list_.begin(), list_.end(), [&](auto const& l) { return l.sort == sort && l.what == what; });
+    auto same = std::find_if(list_.begin(), list_.end(), [&](auto const& l) { return l.sort == sort && is_same(l.what, what); });
     if (same == list_.end()) same = list_.insert(list_.end(), Material{sort, what, 0, m, {}});
     same->quantity += quantity;
     std::string const where = zone.empty() ? "near the boiler" : zone;
     if (std::find(same->where.begin(), same->where.end(), where) == same->where.end()) same->where.push_back(where);
   }
-  void count(std::string const& sort, std::string const& what, double pieces, std::string const& zone) {
+  void count(std::string const& sort, Words const& what, double pieces, std::string const& zone) {
     add(sort, what, pieces, measure::count, zone);
+  }
+
+  static bool is_same(Words const& a, Words const& b) {
+    return a.in(UnitSystem::us) == b.in(UnitSystem::us) && a.in(UnitSystem::si) == b.in(UnitSystem::si);
   }
 
   static Value const* find(Piece const& p, std::string_view key) {
@@ -59,13 +63,18 @@ class Count {
     auto const* v = find(p, key);
     return v && !v->numbers.empty() ? v->numbers[0] : Field::none;
   }
-  static std::string us(double si, Measure const& m) { return show(si, m, UnitSystem::us); }
   static std::string size_of_pipe(Piece const& pipe) {
     if (pipe.kind->name != "pipe") return "";
     auto const* size = find(pipe, "size");
     if (size && !size->text.empty()) return size->text;
     double const bore = number(pipe, "diameter");
-    return std::isnan(bore) ? "" : us(bore, measure::diameter) + " inside";
+    return std::isnan(bore) ? "" : show(bore, measure::diameter, UnitSystem::si);
+  }
+  /// A size as it is told: its trade name, or the bore of a pipe that has none.
+  static Words told(std::string const& size) {
+    double millimetres = 0;
+    if (find_pipe_size(size) || std::sscanf(size.c_str(), "%lf mm", &millimetres) != 1) return size;
+    return say("{} inside", Amount{millimetres * unit::millimetre.scale, measure::diameter});
   }
 
   /// Of the nearest pipe on the way through pieces that are none, from a joint into a piece; "" if there is none.
@@ -91,11 +100,11 @@ class Count {
             if (auto size = size_into(other, joint); !size.empty()) return size;
     return "";
   }
-  std::string sized(Piece const& p, std::string words) const {
+  Words sized(Piece const& p, std::string const& words) const {
     auto const size = size_around(p);
-    return size.empty() ? words : words + ", for " + size;
+    return size.empty() ? Words(words) : say("{}, for {}", words, told(size));
   }
-  static std::string with_cv(Piece const& p, std::string words) {
+  static Words with_cv(Piece const& p, Words words) {
     auto const *cv = find(p, "cv"), *kv = find(p, "kv");
     if (kv && kv->given && !kv->numbers.empty()) return words + fmt::format(", Kv {:.3g}", kv->numbers[0]);
     return cv && cv->given && !cv->numbers.empty() ? words + fmt::format(", Cv {:.3g}", cv->numbers[0]) : words;
@@ -135,15 +144,15 @@ class Count {
         tube(p);
         break;
       case Role::boiler:
-        count("boiler", fmt::format("boiler, {} heating input", us(number(p, "heating_input"), measure::power)), 1, "");
+        count("boiler", say("boiler, {} heating input", Amount{number(p, "heating_input"), measure::power}), 1, "");
         break;
       case Role::tank:
         count("vessel",
-              fmt::format("{}, {}", has_separator_ ? "hydraulic separator" : "buffer tank", us(number(p, "volume"), measure::volume)), 1,
+              say("{}, {}", has_separator_ ? "hydraulic separator" : "buffer tank", Amount{number(p, "volume"), measure::volume}), 1,
               p.zone);
         break;
       case Role::exchanger:
-        count("vessel", "plate exchanger, for " + size_around(p), 1, p.zone);
+        count("vessel", say("plate heat exchanger, for {}", told(size_around(p))), 1, p.zone);
         break;
       case Role::expansion:
         count("vessel", "expansion tank", 1, p.zone);
@@ -163,20 +172,21 @@ class Count {
   }
   void pipe(Piece const& p) {
     auto const size = size_of_pipe(p);
-    add("pipe", size, number(p, "length"), measure::length, p.zone);
+    add("pipe", told(size), number(p, "length"), measure::length, p.zone);
     if (double const thick = number(p, "insulation"); thick > 0)
-      add("insulation", fmt::format("{:.3g} in around {}", thick / inch.scale, size), number(p, "length"), measure::length, p.zone);
-    count("fitting", "elbow, " + size, number(p, "elbows"), p.zone);
+      add("insulation", say("{} around {}", InEach{fmt::format("{:.3g} in", thick / inch.scale), fmt::format("{:.0f} mm", thick / millimetre.scale)},
+                            told(size)), number(p, "length"), measure::length, p.zone);
+    count("fitting", "elbow, " + told(size), number(p, "elbows"), p.zone);
   }
   void circulator(Piece const& p) {
-    std::string what = p.kind->name;
+    Words what = p.kind->name;
     double n = 1;
     if (p.kind->name == "circulator") {
       auto const word = [&](char const* key) {
         auto const& field = *std::find_if(p.kind->fields.begin(), p.kind->fields.end(), [&](auto const& f) { return f.key == key; });
         return field.choices.at(std::size_t(number(p, key)));
       };
-      what += find(p, "curve")->numbers.empty() ? fmt::format(", {} duty", word("duty")) : ", by its stated curve";
+      what += find(p, "curve")->numbers.empty() ? say(", {} duty", word("duty")) : Words(", by its stated curve");
       what += ", " + word("regulation");
       n = number(p, "in_series") * number(p, "in_parallel");
     }
@@ -189,9 +199,9 @@ class Count {
     if (!size || std::isnan(spacing)) return;
     double const area = std::isnan(number(p, "floor_area")) ? number(p, "area") : number(p, "floor_area");
     TubeLoops const loops(size->text, area, spacing, number(p, "tube_length"), int(number(p, "loops")));
-    add("tube", fmt::format("{}, in {}", size->text.empty() ? std::string(TubeLoops::usual_tube) : size->text, p.kind->name),
+    add("tube", say("{}, in {}", size->text.empty() ? std::string(TubeLoops::usual_tube) : size->text, p.kind->name),
         loops.count * loops.length, measure::length, p.zone);
-    count("fitting", fmt::format("manifold pair, {} loops", loops.count), loops.count > 1 ? 1 : 0, p.zone);
+    count("fitting", say("manifold pair, {} loops", loops.count), loops.count > 1 ? 1 : 0, p.zone);
   }
 
   /// Tees, manifolds and reducers of a joint.
@@ -212,14 +222,15 @@ class Count {
     std::stable_sort(sizes.begin(), sizes.end(), [&](auto const& a, auto const& b) { return bore(a) > bore(b); });
     if (sizes[0].empty()) return;  // no pipe of the graph meets there
     if (is_manifold_ && (joint == "supply header" || joint == "return header")) {
-      count("fitting", fmt::format("manifold, {} outlets, {}", pieces.size() - 1, sizes[0]), 1, "");
+      count("fitting", say("manifold, {} outlets, {}", pieces.size() - 1, told(sizes[0])), 1, "");
     } else if (pieces.size() > 2) {
       for (std::size_t i = 2; i < sizes.size(); ++i)
         count("fitting",
-              sizes[i] == sizes[0] || sizes[i].empty() ? "tee, " + sizes[0] : fmt::format("tee, {} with branch {}", sizes[0], sizes[i]), 1,
+              sizes[i] == sizes[0] || sizes[i].empty() ? "tee, " + told(sizes[0])
+                                                       : say("tee, {} with branch {}", told(sizes[0]), told(sizes[i])), 1,
               zone);
     } else if (pieces.size() == 2 && sizes[0] != sizes[1] && is_pipe(pieces[0]) && is_pipe(pieces[1])) {
-      count("fitting", fmt::format("reducer, {} to {}", sizes[0], sizes[1]), 1, zone);
+      count("fitting", say("reducer, {} to {}", told(sizes[0]), told(sizes[1])), 1, zone);
     }
   }
 
@@ -255,19 +266,20 @@ ReviewPart review_materials(Job const& job) {
   auto const section = section_of<MaterialsSection>(job.document, job.catalog);
   part.tables.push_back(materials_list(job));
   if (std::isnan(*section.waste))
-    part.missing.push_back("[materials] states no waste: lengths are as drawn (5 to 10 % more is usual, common practice, no source)");
+    part.missing.push_back(say("waste in [materials]: lengths are as drawn (usual {} to {} more; {})", Amount{0.05, measure::share}, Amount{0.1, measure::share},
+                               common_practice));
   else
-    part.sentences.push_back("Lengths of pipe, tube and insulation include " + show(*section.waste, measure::share, job.units) +
-                             " for cutting (your input).");
+    part.sentences.push_back(
+        say("Lengths of pipe, tube and insulation include {} for cutting (your input).", Amount{*section.waste, measure::share}));
   part.not_covered = {
-      "hangers, clamps, unions, flanges, couplings along straight pipe, adapters, solder, flux, pressings, sealant and screws",
-      "what the graph does not have: isolation, purge, drain and fill valves, backflow preventer, relief valve, gauges, "
-      "low-water cut-off, air vents, gas and vent pipe, wire",
-      "what a valve or a circulator brings with it, or wants at its ends: flanges, union ends, reducers",
+      "hangers, clamps, unions, flanges, couplings along straight pipe, adapters, solder, flux, press fittings, sealant and screws",
+      "what the piping in the file does not have: isolation, purge, drain and fill valves, backflow preventer, relief valve, gauges, "
+      "low-water cutoff, air vents, gas and vent pipe, wire",
+      "what a valve or a circulator comes with or needs at its ends: flanges, union ends, reducers",
       "tees that a pipe states in tees_through or tees_branch: they are taken to be those of the joints at its ends",
-      "balancing valves and actuators inside a manifold are listed among the valves",
-      "what is inside a combi boiler: its plates, diverting valve, flow sensor and flow limiter; and the cold pipes to the taps"};
-  part.reminders = {"sizes of tees follow the pipes that meet there; the header of a zone manifold may replace several of them"};
+      "what is inside a manifold: balancing valves and actuators are listed among the valves",
+      "what is inside a combi boiler: heat exchanger, diverting valve, flow sensor and flow limiter; and the cold pipes to the taps"};
+  part.reminders = {"Sizes of tees follow the pipes that meet there. The header of a manifold may replace several of them."};
   return part;
 }
 

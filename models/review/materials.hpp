@@ -8,7 +8,7 @@ namespace steadyfire {
 /// One line of the list: pieces of one sort and size, wherever they go.
 struct Material {
   std::string sort;     ///< "pipe", "fitting", "valve" …
-  std::string what;     ///< "3/4 in copper M"
+  Words what;           ///< "3/4 in copper M"
   double quantity = 0;  ///< pieces, or metres
   Measure measure = measure::count;
   std::vector<std::string> where;  ///< zones and "near the boiler"

@@ -29,6 +29,7 @@ namespace {
 Measure constexpr fine_pressure{unit::psi, unit::kilopascal, 2, 2};
 Measure constexpr water_per_fuel{Unit<MassPerEnergy::dimension>{"gal/therm", 3.785411784 / (1e5 * unit::Btu)},  // of 1 kg/L
                                  Unit<MassPerEnergy::dimension>{"kg/kWh", 1 / 3.6e6}, 2, 3};
+Measure constexpr of_tees{unit::inch, unit::millimetre, 1, 0};
 double constexpr noticed = 3e-6;  // [m³/s] 0.05 gpm
 
 class PipingReview {
@@ -42,15 +43,17 @@ public:
 
   ReviewPart write() {
     boiler_flow(), circulators(), tees(), air_separator(), dirt(), zones_that_warm(), valves(), slow_pipes(), buffer(), condensate();
-    part_.not_covered.push_back("velocities above their limits: they stand under the flows");
-    part_.not_covered.push_back("noise, vibration, hangers and the lengthening of pipes");
-    part_.reminders.push_back("purge each zone with a hose until no bubbles come, then bleed every high point once it is hot");
+    part_.not_covered.push_back("velocities above their limits: see the flows");
+    part_.not_covered.push_back("noise, vibration, hangers and expansion of pipes");
+    part_.reminders.push_back("Purge each zone with a hose until no bubbles come, then bleed every high point once it is hot.");
     return std::move(part_);
   }
 
 private:
-  std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
-  void missing(std::string text) { part_.missing.push_back(std::move(text)); }
+  void missing(Words words) { part_.missing.push_back(std::move(words)); }
+  void find(char const* id, std::string place, Severity severity, Words words, Words fix, double order) {
+    part_.find({id, std::move(place), severity, {}, std::nullopt, common_practice, std::move(words), order}, std::move(fix));
+  }
   void judge(Judgement j) { part_.judge(std::move(j)); }
   static std::string with(FlowState const& s) { return fmt::format("{} calling", fmt::join(s.calls, ", ")); }
   double height_of(std::string const& joint) const {
@@ -90,42 +93,47 @@ private:
     if (!least) return;
     judge({"boiler.low_flow",
            name,
-           "least flow through the boiler, with " + with(*least),
+           "boiler flow",
            {"flow", low, measure::flow},
            {"least_flow", *boiler_.least_flow, measure::flow},
            Judgement::at_least,
            value_under(*in_.pieces[in_.boiler].kind, in_.pieces[in_.boiler].values, "least_flow").given
-               ? users_manual
-               : "a usual value: the manual decides",
-           "closely spaced tees with a circulator of the boiler's own, a bypass, or a larger circulator",
+               ? Words(users_manual)
+               : Words("usual value; the manual decides"),
+           "Use closely spaced tees with a boiler circulator, a bypass, or a larger circulator.",
            Severity::serious,
-           72});
+           72,
+           say("That is with {}.", with(*least))});
     judge(
         {"boiler.high_rise",
          name,
-         "rise across the boiler at the design load, with " + worst,
+         "temperature rise at design load",
          {"rise", worst_rise, measure::temperature_change},
          {"rise_limit", *boiler_.rise_limit, measure::temperature_change},
          Judgement::at_most,
          "rise_limit in [boiler]",
-         fmt::format("{} through the boiler, or the fire is cut back", tell(worst_heat / (rho * cp * *boiler_.rise_limit), measure::flow)),
+         say("Get {} through the boiler.", Amount{worst_heat / (rho * cp * *boiler_.rise_limit), measure::flow}),
          Severity::minor,
-         35});
+         35,
+         say("That is with {}. The control cuts back the fire.", worst)});
     if (is_stated(*boiler_.most_flow))
       judge({"boiler.high_flow",
              name,
-             "greatest flow through the boiler, with " + with(*most),
+             "boiler flow",
              {"flow", high, measure::flow},
              {"most_flow", *boiler_.most_flow, measure::flow},
              Judgement::at_most,
              users_manual,
-             "a smaller circulator, a lower speed, or a balancing valve in the boiler's loop",
+             "Use a smaller circulator, a lower speed, or a balancing valve in the boiler loop.",
              Severity::minor,
-             36});
+             36,
+             say("That is with {}.", with(*most))});
     else missing("most_flow in [boiler], from its manual");
-    part_.sentences.push_back(fmt::format(
-        "The boiler gets {} to {}; at its lowest fire the most of it rises by {}.", tell(low, measure::flow), tell(high, measure::flow),
-        high > 1e-9 ? tell(*boiler_.minimum_input * efficiency / (rho * cp * high), measure::fine_temperature_change) : "-"));
+    auto const range = say("Boiler flow {} to {}", Amount{low, measure::flow}, Amount{high, measure::flow});
+    part_.sentences.push_back(
+        high > 1e-9 ? say("{}; temperature rise at minimum fire {} at the highest flow.", range,
+                          Amount{*boiler_.minimum_input * efficiency / (rho * cp * high), measure::fine_temperature_change})
+                    : range + ".");
   }
 
   /// Where the tank holds the pressure, and what each circulator does to its own suction.
@@ -133,7 +141,7 @@ private:
     ReviewTable table{
         "suctions",
         "Suction of the circulators, gauge",
-        {"circulator", "at rest", "lowest while it runs", "change", "of its own doing", "its head", "suction head left", "calling"},
+        {"circulator", "at rest", "lowest while it runs", "change", "by itself", "head as pressure", "suction head above boiling", "calling"},
         {}};
     for (int p = 0; p < int(in_.pieces.size()); ++p) {
       auto const& piece = in_.pieces[p];
@@ -170,28 +178,30 @@ private:
                             fmt::format("{}", fmt::join(worst->calls, ", "))});
       judge({"circulator.pumps_towards_tank",
              piece.name,
-             "pressure that it takes off its own suction, against half its head",
+             "suction pressure falls",
              {"drop", -own, measure::pressure},
              {"half_its_head", head / 2, measure::pressure},
              Judgement::at_most,
-             "a circulator pumps away from the tank when most of its head is added behind it: common practice, no source",
-             fmt::format("join the expansion tank '{}' just before it, at '{}'", tank.name, joint),
+             say("half its head; {}", common_practice),
+             say("Connect the expansion tank '{}' just before it, at '{}'.", tank.name, joint),
              Severity::minor,
-             45});
+             45,
+             "It pumps toward the tank instead of away from it."});
       bool const stated = is_stated(*safety_.needed_suction_head);
       double const needed = stated ? *safety_.needed_suction_head : 2;
       judge({"circulator.low_suction",
              piece.name,
-             fmt::format("suction head left above boiling, with water of {}", tell(hottest, measure::temperature)),
+             "suction head above boiling",
              {"suction_head", left, measure::head},
              {"needed", needed, measure::head},
              Judgement::at_least,
              stated ? users_manual : common_practice,
-             "fill to a higher pressure, or let it pump away from the tank",
+             "Raise the fill pressure, or pump away from the tank.",
              Severity::serious,
-             74});
+             74,
+             say("Water at {}.", Amount{hottest, measure::temperature})});
     }
-    for (auto const& name : untold_) missing("no [[expansion_tank]] tells the pressures of " + name + ", at its circulators' suctions too");
+    for (auto const& name : untold_) missing("no [[expansion_tank]] in " + name + ": pressures at its circulators are unknown");
     if (!table.rows.empty()) part_.tables.push_back(std::move(table));
   }
 
@@ -225,28 +235,30 @@ private:
       Length length;
       double bores;
       Judgement::Sense sense;
-      char const* fix;
+      char const *fix, *consequence;
       double order;
     };
-    Rule const rules[]{{"tees.far_apart", "gap_length", "pipe between the closely spaced tees", near.gap_length, 4, Judgement::at_most,
-                        "set the tees closer: what their gap loses drives flow through zones at rest", 40},
-                       {"tees.short_before", "straight_before", "straight pipe before the first tee", near.straight_before, 8,
-                        Judgement::at_least, "a longer straight run before the tees, or a hydraulic separator", 18},
-                       {"tees.short_after", "straight_after", "straight pipe behind the second tee", near.straight_after, 4,
-                        Judgement::at_least, "a longer straight run behind the tees, or a hydraulic separator", 17}};
+    Rule const rules[]{
+        {"tees.far_apart", "gap_length", "gap", near.gap_length, 4, Judgement::at_most, "Set the tees closer together.",
+         "The head loss of the gap drives flow through zones that do not call.", 40},
+        {"tees.short_before", "straight_before", "straight pipe before the tees", near.straight_before, 8, Judgement::at_least,
+         "Use more straight pipe before the tees, or a hydraulic separator.", "", 18},
+        {"tees.short_after", "straight_after", "straight pipe after the tees", near.straight_after, 4, Judgement::at_least,
+         "Use more straight pipe after the tees, or a hydraulic separator.", "", 17}};
     for (auto const& r : rules) {
       if (value_under(*section, r.key).given)
         judge({.id = r.id,
                .place = "tees",
                .subject = r.words,
-               .actual = {"length", *r.length, measure::diameter},
-               .limit = {"limit", r.bores * bore, measure::diameter},
+               .actual = {"length", *r.length, of_tees},
+               .limit = {"limit", r.bores * bore, of_tees},
                .sense = r.sense,
-               .whose = fmt::format("{:.0f} pipe diameters: {}", r.bores, common_practice),
+               .whose = fmt::format("{:.0f} pipe diameters; {}", r.bores, common_practice),
                .fix = r.fix,
                .severity = Severity::minor,
-               .order = r.order});
-      else missing(fmt::format("{} in [near_boiler]", r.key));
+               .order = r.order,
+               .consequence = r.consequence});
+      else missing(say("{} in [near_boiler]", r.key));
     }
   }
 
@@ -275,15 +287,8 @@ private:
     for (auto const& p : in_.pieces)
       if (p.kind->name == "air separator") found.push_back(&p);
     if (found.empty()) {
-      part_.find({"air.no_separator",
-                  "the system",
-                  Severity::minor,
-                  {},
-                  std::nullopt,
-                  common_practice,
-                  "no air separator: what the water gives off when it warms stays in the system",
-                  28},
-                 "an air separator in the hot supply, before the circulators: air_separator = {} in [near_boiler]");
+      find("air.no_separator", "the system", Severity::minor, "no air separator. Air that the water gives off stays in the system",
+           "Add one in the hot supply before the circulators: air_separator = {} in [near_boiler].", 28);
       return;
     }
     auto const hot = downstream(in_.pieces[in_.boiler].ports.back());
@@ -294,27 +299,14 @@ private:
         return other.kind->role == Role::circulator && onward.pieces.count(other.name);
       });
       if (!is_hot)
-        part_.find({"air.cool_place",
-                    p->name,
-                    Severity::minor,
-                    {},
-                    std::nullopt,
-                    common_practice,
-                    "the air separator stands in cooled water, which holds its air",
-                    22},
-                   "set it where the water is hottest, behind the boiler");
+        find("air.cool_place", p->name, Severity::minor, "the air separator is not in the hottest water, where air comes out",
+             "Move it to the boiler supply.", 22);
       if (!before)
-        part_.find({"air.high_pressure",
-                    p->name,
-                    Severity::note,
-                    {},
-                    std::nullopt,
-                    common_practice,
-                    "no circulator draws from the air separator: it stands where the pressure is high, and water gives off less air",
-                    10},
-                   "set it before the circulator, where tank and fill join too");
+        find("air.high_pressure", p->name, Severity::note,
+             "the air separator is downstream of the circulators, where pressure is high and less air comes out",
+             "Move it, the tank and the fill to the suction side of the circulators.", 10);
       if (is_hot && before)
-        part_.sentences.push_back(fmt::format("{} stands in the hottest water and before a circulator, as it should.", p->name));
+        part_.sentences.push_back(say("{} is in the hottest water and ahead of a circulator, as it should be.", p->name));
     }
   }
   void dirt() {
@@ -322,22 +314,15 @@ private:
       return p.zone.empty() && (p.kind->name == "strainer" || p.kind->name == "dirt separator");
     });
     if (!has)
-      part_.find({"boiler.no_strainer",
-                  in_.pieces[in_.boiler].name,
-                  Severity::note,
-                  {},
-                  std::nullopt,
-                  common_practice,
-                  "neither strainer nor dirt separator before the boiler",
-                  9},
-                 "strainer = {} or dirt_separator = {} in [near_boiler]; manuals of boilers in old systems often ask for one");
+      find("boiler.no_strainer", in_.pieces[in_.boiler].name, Severity::note, "no strainer or dirt separator ahead of the boiler",
+           "Add one: strainer = {} or dirt_separator = {} in [near_boiler]. Many boiler manuals ask for it in old systems.", 9);
   }
 
   /// Zones that warm water or another circulator can move while they rest.
   void zones_that_warm() {
     ReviewTable table{"ghost_flow",
-                      "Warm water that rises by itself",
-                      {"zone", "height", "drive, hot against its return", "drive, hot against standing water", "stopped by", "opens at"},
+                      "Rising warm water, zone off",
+                      {"zone", "height", "push while it cools", "push against cold water", "stopped by", "opens at"},
                       {}};
     for (auto const& zone : in_.zones) {
       auto const& emitter = in_.pieces[zone.emitter];
@@ -356,7 +341,7 @@ private:
         if (p.kind->name == ZoneValve::kind) stop = "zone valve", opens = Field::none;
         else if (p.kind->name == CheckValve::kind && !std::isnan(opens)) stop = "flow check", opens += weight * number("opening_head");
         else if (p.kind->name == Circulator::kind && number("check_valve") > 0 && !std::isnan(opens))
-          stop = stop.empty() ? "check in its circulator" : stop, opens += weight * number("check_opening_head");
+          stop = stop.empty() ? "flow check in its circulator" : stop, opens += weight * number("check_opening_head");
       }
       table.rows.push_back({zone.name,
                             {height, measure::length},
@@ -368,12 +353,12 @@ private:
       if (!stop.empty()) {
         judge({"zone.check_opens",
                zone.name,
-               fmt::format("drive of warm water against its {}", stop),
+               "rising warm water pushes with",
                {"drive", standing, fine_pressure},
                {"opens_at", opens, fine_pressure},
                Judgement::at_most,
-               "where the check opens",
-               "a flow check that opens at more, or a second one in the return",
+               say("where the {} opens", stop),
+               "Use a flow check that opens at more, or a second one in the return.",
                Severity::minor,
                32});
         continue;
@@ -389,10 +374,10 @@ private:
            {{"drive", standing, fine_pressure}, {"flow", ghost, measure::flow}},
            Figure{"of_a_flow_check", of_a_check, fine_pressure},
            common_practice,
-           fmt::format("has neither flow check nor zone valve: warm water rises into it with {}{}", tell(standing, fine_pressure),
-                       ghost < noticed ? "" : fmt::format(", and {} run through it at rest with {}", tell(ghost, measure::flow), when)),
+           say("no flow check and no zone valve. Warm water rises into the zone with {}{}", Amount{standing, fine_pressure},
+               ghost < noticed ? Words() : say(", and {} flows through it while it is off ({})", Amount{ghost, measure::flow}, when)),
            30 + 20 * std::min(1.0, standing / of_a_check) + (heavy ? 25 : 0)},
-          fmt::format("a flow check, which takes about {} to open, or a circulator with one built in", tell(of_a_check, fine_pressure)));
+          say("Add a flow check (opens at about {}), or a circulator with one built in.", Amount{of_a_check, fine_pressure}));
     }
     part_.tables.push_back(std::move(table));
   }
@@ -415,19 +400,12 @@ private:
       auto const said = [&](char const* key) { return Statement(int(value_under(t, key).numbers.at(0))); };
       if (auto const purge = said("purge_valve"); purge == Statement::unknown) untold_purge.push_back(t.name);
       else if (purge == Statement::no)
-        part_.find({"zone.no_purge", t.name, Severity::minor, {}, std::nullopt, common_practice, "cannot be purged by itself: air stays in it", 24},
-                   "a purge valve: a ball valve with a hose drain before it, in its return");
+        find("zone.no_purge", t.name, Severity::minor, "no purge valve on this zone. Air stays in it",
+             "Add a ball valve with a hose drain ahead of it, in the zone return.", 24);
       if (auto const valves = said("isolation_valves"); valves == Statement::unknown) untold_isolation.push_back(t.name);
       else if (valves == Statement::no)
-        part_.find({"zone.no_isolation",
-                    t.name,
-                    Severity::note,
-                    {},
-                    std::nullopt,
-                    common_practice,
-                    "cannot be parted from the rest: to mend it the whole system is drained",
-                    8},
-                   "isolation valves in its supply and return");
+        find("zone.no_isolation", t.name, Severity::note, "no isolation valves. Every repair drains the whole system",
+             "Add isolation valves in supply and return.", 8);
     }
     if (!untold_purge.empty()) missing(fmt::format("purge_valve in [[zone]]: {}", fmt::join(untold_purge, ", ")));
     if (!untold_isolation.empty()) missing(fmt::format("isolation_valves in [[zone]]: {}", fmt::join(untold_isolation, ", ")));
@@ -440,25 +418,23 @@ private:
       double order;
     };
     Fitting const fittings[]{
-        {"boiler.no_isolation", safety_.boiler_isolation, "boiler_isolation", "valves that part the boiler from the piping", Severity::note,
-         "isolation valves at its supply and return, never between boiler and relief valve", 8},
-        {"boiler.no_purge", safety_.boiler_purge, "boiler_purge", "purge valve of the boiler's loop", Severity::minor,
-         "a ball valve with a hose drain before it, in the return", 24},
-        {"boiler.no_plate_flush", safety_.plate_flush, "plate_flush", "flush valves of the hot-water plates", Severity::minor,
-         "service valves with hose ports at the cold inlet and the hot outlet, where water is hard above all", 19},
-        {"drain.no_neutraliser", safety_.neutraliser, "neutraliser", "neutraliser of the condensate", Severity::minor,
-         "a neutraliser, refilled each year: condensate has a pH of 3 to 5 and eats concrete and cast iron", 21},
+        {"boiler.no_isolation", safety_.boiler_isolation, "boiler_isolation", "isolation valves at the boiler", Severity::note,
+         "Add isolation valves at its supply and return, never between boiler and relief valve.", 8},
+        {"boiler.no_purge", safety_.boiler_purge, "boiler_purge", "purge valve in the boiler loop", Severity::minor,
+         "Add a ball valve with a hose drain ahead of it, in the return.", 24},
+        {"boiler.no_plate_flush", safety_.plate_flush, "plate_flush", "flush valves at the hot water heat exchanger", Severity::minor,
+         "Add service valves with hose ports at the cold inlet and the hot outlet; hard water needs them most.", 19},
+        {"drain.no_neutraliser", safety_.neutraliser, "neutraliser", "condensate neutralizer", Severity::minor,
+         "Add a neutralizer and refill it each year: condensate (pH 3 to 5) eats concrete and cast iron.", 21},
         {"drain.no_air_gap", safety_.drain_air_gap, "drain_air_gap", "air gap at the drain", Severity::minor,
-         "an air gap, so that a stopped drain cannot flood the boiler or be drawn back", 23}};
-    std::vector<std::string> seen;
+         "Add an air gap, so that a blocked drain cannot back up into the boiler.", 23}};
+    std::vector<Words> seen;
     for (auto const& f : fittings) {
       if (f.said == Statement::yes) seen.push_back(f.words);
-      else if (f.said == Statement::unknown) missing(fmt::format("{} in [safety]: {}", f.key, f.words));
-      else
-        part_.find({f.id, "boiler", f.severity, {}, std::nullopt, common_practice, fmt::format("there is no {}", f.words), f.order},
-                   f.fix);
+      else if (f.said == Statement::unknown) missing(say("{} in [safety]: {}", f.key, f.words));
+      else find(f.id, "boiler", f.severity, say("no {}", f.words), f.fix, f.order);
     }
-    if (!seen.empty()) part_.sentences.push_back(fmt::format("Stated as there: {}.", fmt::join(seen, ", ")));
+    if (!seen.empty()) part_.sentences.push_back(say("Stated in the file: {}.", listed(seen)));
   }
 
   /// The flows study tells them; under the flows only what weighs more is repeated.
@@ -477,7 +453,7 @@ private:
       if (z.room >= 0 && (!smallest || z.design_load < smallest->design_load)) smallest = &z;
     double const load = is_stated(*stated.load) ? *stated.load : smallest ? smallest->design_load : 0;
     double const swing = is_stated(*stated.swing) ? *stated.swing : *boiler_.on_below + *boiler_.off_above;
-    if (fire <= 0) return missing("the burner never fired in the run, and least_output in [buffer] is not stated: no buffer is worked out");
+    if (fire <= 0) return missing("buffer tank: the burner never fired in the run, and least_output in [buffer] is not stated");
     auto const& c = circuits_.front();
     Fluid const water = c.fluid->at(c.temperature);
     double const wanted = buffer_size(*size.wanted_burn, fire, load, water.density * water.heat_capacity, swing);
@@ -485,8 +461,8 @@ private:
     for (auto const& [zone, volume] : c.parts)
       if (zone.empty() || (smallest && zone == smallest->name)) has += volume;
     ReviewTable table{"buffer",
-                      "Buffer by the formula V = t·(least output − load)/(ρ·cp·swing)",
-                      {"wanted burn", "least output", "load", "swing", "water wanted", "water near the boiler and in the smallest zone"},
+                      "Buffer tank: volume = burn time × (minimum fire output − load) ÷ (heat per volume × swing)",
+                      {"burn needed", "minimum fire output", "load", "swing", "water needed", "water near the boiler and in the smallest zone"},
                       {{{*size.wanted_burn, measure::minutes},
                         {fire, measure::power},
                         {load, measure::power},
@@ -494,38 +470,39 @@ private:
                         {wanted, measure::volume},
                         {has, measure::volume}}}};
     part_.tables.push_back(std::move(table));
-    std::string const met = b.burns.empty() ? "the run had no finished burn"
-                                            : fmt::format("burns of the run last from {}, half of them up to {}",
-                                                          tell(b.burn_shortest, measure::minutes), tell(b.burn_median, measure::minutes));
+    auto const met = b.burns.empty() ? Words("The run had no finished burn.")
+                                     : say("In the run the shortest burn is {}, the median burn {}.",
+                                           Amount{b.burn_shortest, measure::minutes}, Amount{b.burn_median, measure::minutes});
     bool const is_buffered =
         in_.find("tank") >= 0 && section_of<NearBoilerSection>(job_.document, job_.catalog).arrangement == NearBoilerSection::buffer;
-    part_.sentences.push_back(fmt::format("For burns of {} against a load of {} the formula wants {} of water; there are {}, and {}.",
-                                          tell(*size.wanted_burn, measure::minutes), tell(load, measure::power),
-                                          tell(wanted, measure::volume), tell(has, measure::volume), met));
+    part_.sentences.push_back(say("For burns of {} against a load of {} the formula needs {} of water; there are {}. {}",
+                                  Amount{*size.wanted_burn, measure::minutes}, Amount{load, measure::power},
+                                  Amount{wanted, measure::volume}, Amount{has, measure::volume}, met));
     if (is_buffered)
       judge({"buffer.small",
              "tank",
-             fmt::format("water for a burn of {}, where {}", tell(*size.wanted_burn, measure::minutes), met),
+             "buffer water",
              {"water", has, measure::volume},
              {"wanted", wanted, measure::volume},
              Judgement::at_least,
-             "heat balance of mixed water, for wanted_burn of [size]",
-             "a larger buffer tank, wider differentials, or a lower minimum fire",
+             say("for a {} burn (wanted_burn in [size]); heat balance of mixed water", Amount{*size.wanted_burn, measure::minutes}),
+             "Use a larger buffer tank, a wider differential, or a lower minimum fire.",
              Severity::minor,
-             38});
+             38,
+             met});
     part_.not_covered.push_back(
-        "the formula takes its water as mixed and the load as constant; the run does not, and is nearer to the truth");
+        "buffer formula: it takes the water as mixed and the load as constant; the run does not, and is nearer the truth");
   }
 
   void condensate() {
     auto const& e = job_.run.energy;
-    ReviewTable table{"condensate", "Condensate by the temperature of the flue gas", {"flue gas leaves at", "water from the fuel"}, {}};
+    ReviewTable table{"condensate", "Condensate by flue gas temperature", {"flue gas", "water from the fuel"}, {}};
     table.rows.push_back(
         {"all condensed",
          {boiler_.chemistry.water_amount * Combustion::water_molar_mass / boiler_.chemistry.higher_heating_value, water_per_fuel}});
     for (double const celsius : {30.0, 40.0, 50.0})
       table.rows.push_back(
-          {tell(celsius + 273.15, measure::temperature), {boiler_.chemistry.condensate(celsius + 273.15), water_per_fuel}});
+          {{celsius + 273.15, measure::temperature}, {boiler_.chemistry.condensate(celsius + 273.15), water_per_fuel}});
     part_.tables.push_back(std::move(table));
     auto const flue = e.losses.find("flue");
     if (e.fuel <= 0 || flue == e.losses.end() || job_.run.duration <= 0) return;
@@ -535,16 +512,16 @@ private:
     double const each = b.time_condensing > 0 ? condensate_by_loss(boiler_.chemistry, flue->second / e.fuel, rise) : 0;
     double constexpr weight = 1000, day = 86400;
     part_.sentences.push_back(
-        fmt::format("In the run {} of fuel gave {} of condensate, {} a day; it condensed {} of its time. At full fire with all condensed "
-                    "it would be {} a day.",
-                    tell(e.fuel, measure::fuel), tell(each * e.fuel / weight, measure::volume),
-                    tell(each * e.fuel / weight * day / job_.run.duration, measure::volume),
-                    tell(b.time_firing > 0 ? b.time_condensing / b.time_firing : 0, measure::share),
-                    tell(boiler_.full * day * boiler_.chemistry.water_amount * Combustion::water_molar_mass /
+        say("In the run {} of fuel gave {} of condensate, {} a day; condensing {} of firing time. Full fire with all water condensed "
+            "gives {} a day.",
+                    Amount{e.fuel, measure::fuel}, Amount{each * e.fuel / weight, measure::volume},
+                    Amount{each * e.fuel / weight * day / job_.run.duration, measure::volume},
+                    Amount{b.time_firing > 0 ? b.time_condensing / b.time_firing : 0, measure::share},
+                    Amount{boiler_.full * day * boiler_.chemistry.water_amount * Combustion::water_molar_mass /
                              boiler_.chemistry.higher_heating_value / weight,
-                         measure::volume)));
+                         measure::volume}));
     part_.cautions.push_back(
-        "Condensate is acid, and its trap holds flue gas back: a dry or missing trap lets carbon monoxide into the room.");
+        "Condensate is acid, and its trap blocks flue gas. A dry or missing trap lets carbon monoxide into the room: fill it before you fire.");
   }
 
   static constexpr double atmosphere = 101325;

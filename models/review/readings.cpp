@@ -35,30 +35,30 @@ std::vector<GaugeValue> gauges_of(Installation const& in, SteadyBurn const& burn
   using namespace measure;
   add("cold_pressure", "pressure, cold", "boiler", water_gauge, still.cold_pressure);
   add("hot_pressure", "pressure, hot", "boiler", water_gauge, still.hot_pressure);
-  add("gas_static", "gas pressure, nothing burning", "boiler's gas inlet", measure::gas_pressure, still.gas_static);
+  add("gas_static", "gas pressure, burner off", "boiler gas inlet", measure::gas_pressure, still.gas_static);
   bool const burns = burn.fire > 0;
-  if (burns) add("gas_running", "gas pressure, burning", "boiler's gas inlet", measure::gas_pressure, still.gas_running);
+  if (burns) add("gas_running", "gas pressure, burner on", "boiler gas inlet", measure::gas_pressure, still.gas_running);
 
   double room = 0;
   for (auto const& z : in.zones) room += z.design_room / double(in.zones.size());
   double const cooling = burns ? 0 : 10;  // [K] water that nobody heats: how far it has cooled nobody knows
   auto const& joints = burn.state.temperatures;
   auto const joint = [&](char const* name) { return joints.contains(name) ? joints.at(name) : Field::none; };
-  add("supply", "water temperature", "boiler outlet", fine_temperature, burn.supply, burn.swing + cooling);
-  add("return", "water temperature", "boiler inlet", fine_temperature, burn.returned, burn.swing / 2 + cooling);
+  add("supply", "water temperature", "boiler supply", fine_temperature, burn.supply, burn.swing + cooling);
+  add("return", "water temperature", "boiler return", fine_temperature, burn.returned, burn.swing / 2 + cooling);
   add("system_supply", "water temperature", "supply header", fine_temperature, joint("supply header"), burn.swing + cooling);
   add("system_return", "water temperature", "return header", fine_temperature, joint("return header"), burn.swing / 2 + cooling);
   add("flow", "flow", "boiler", measure::flow, std::abs(burn.state.boiler_flow));
-  add("firing", "fire shown", "boiler", share, burn.fire, burn.how == SteadyBurn::cycles ? 0.05 : 0);
-  add("input", "gas burnt, by the meter", "gas meter", power, burn.input);
+  add("firing", "firing rate shown", "boiler", share, burn.fire, burn.how == SteadyBurn::cycles ? 0.05 : 0);
+  add("input", "input, by the gas meter", "gas meter", power, burn.input);
   if (burns) {
     auto const& boiler = in.pieces[std::size_t(in.boiler)];
     double const least = value_under(*boiler.kind, boiler.values, "minimum_input").numbers.at(0) /
                          value_under(*boiler.kind, boiler.values, "heating_input").numbers.at(0);
     double const above_least = least < 1 ? std::clamp((burn.fire - least) / (1 - least), 0.0, 1.0) : 1;
     double const co2_share = std::lerp(still.carbon_dioxide_share_low, still.carbon_dioxide_share, above_least);
-    add("carbon_dioxide", "CO2 in dry flue gas", "boiler flue", fine_share, burn.carbon_dioxide * co2_share);
-    add("flue_temperature", "flue gas temperature", "boiler flue", fine_temperature, burn.flue, burn.swing / 2);
+    add("carbon_dioxide", "CO2 in dry flue gas", "boiler vent", fine_share, burn.carbon_dioxide * co2_share);
+    add("flue_temperature", "flue gas temperature", "boiler vent", fine_temperature, burn.flue, burn.swing / 2);
   }
 
   auto const edge = [&](std::string const& piece) -> EdgeFlow const* {
@@ -94,7 +94,7 @@ std::vector<GaugeValue> gauges_of(Installation const& in, SteadyBurn const& burn
     if (!moves) continue;
     add("piece/" + p.name + "/flow", "flow", p.name, measure::flow, e->flow);
     for (auto const& c : burn.state.circulators)
-      if (c.name == p.name) add("piece/" + p.name + "/power", "electricity", p.name, electric_power, c.power);
+      if (c.name == p.name) add("piece/" + p.name + "/power", "power", p.name, electric_power, c.power);
   }
   return all;
 }

@@ -21,9 +21,9 @@ class ReadingsReview {
   }
 
   ReviewPart part() {
-    part_.id = "readings", part_.title = "Readings, and what explains them";
+    part_.id = "readings", part_.title = "Readings and likely faults";
     if (diagnosis_.deviation.empty()) {
-      part_.missing.push_back("no reading is stated of which anything is expected");
+      part_.missing.push_back("no reading that the scenario could be compared with");
     } else {
       verdict();
       tell_twins();
@@ -35,42 +35,40 @@ class ReadingsReview {
   }
 
  private:
-  std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
-  static std::string words(Cause const& c) {
+  /// "boiler/strainer: strainer clogged (85% of it)".
+  static Words words(Cause const& c) {
     if (!c.fault) return "everything is as designed";
-    return c.size.empty() ? c.fault->words : c.fault->words + " (" + c.size + ")";
+    auto const what = say("{}: {}", c.fault->place, c.fault->words);
+    return c.size.empty() ? what : say("{} ({})", what, c.size);
   }
-  std::string share(Cause const& c) const { return c.share > 0.995 ? "over 99 %" : tell(c.share, measure::share); }
+  static Words share(Cause const& c) { return c.share > 0.995 ? Words("over 99%") : Words(Amount{c.share, measure::share}); }
+  static std::string errors(double misfit) { return fmt::format("{:.1f} gauge errors (rms)", misfit); }
 
   void verdict() {
     auto const& first = diagnosis_.causes.front();
-    auto const errs = [](Cause const& c) { return fmt::format("{:.1f} usual errors of a gauge, root mean square", c.misfit); };
+    auto const count = diagnosis_.deviation.size();
     if (diagnosis_.is_beyond_chance(first)) {
       part_.find({"readings.unexplained",
                   "readings",
                   Severity::serious,
                   {{"misfit", first.misfit, measure::plain}},
                   std::nullopt,
-                  "chi-square, less than once in a thousand by chance",
-                  fmt::format("none of the {} causes tried explains these readings; nearest comes: {}, and they are off by {}",
-                              diagnosis_.causes.size(), words(first), errs(first)),
+                  "chi-square: by chance less than once in a thousand",
+                  say("no fault tried fits these readings. Nearest of {}: {}, off by {}", diagnosis_.causes.size(), words(first),
+                      errors(first.misfit)),
                   70},
-                 "read again what is farthest off in the table; then think of two faults at once, or of a scenario that is not this house");
+                 "Read again what is farthest off in the table. Then think of two faults at once, or of a scenario that is not this house.");
       return;
     }
     if (!first.fault) {
-      part_.sentences.push_back(
-          fmt::format("Nothing is wrong as far as these {} readings tell: that everything is as designed explains them "
-                      "best ({} of all explanations tried), off by {}.",
-                      diagnosis_.deviation.size(), share(first), errs(first)));
+      part_.sentences.push_back(say("These {} readings show no fault: everything as designed fits best ({} of all explanations tried), off "
+                                    "by {}.",
+                                    count, share(first), errors(first.misfit)));
       return;
     }
-    std::vector<std::string> as_well;
+    std::vector<Words> as_well;
     for (auto const* twin : twins()) as_well.push_back(words(*twin));
-    std::string const or_by = as_well.empty() ? "" : fmt::format(", or as well by this: {}", fmt::join(as_well, "; or "));
-    std::string const licensed = first.fault->licensed ? "; this is work for licensed practice, not for a user" : "";
-    part_.sentences.push_back(fmt::format("These {} readings are explained best by this: {} ({} of all explanations tried).",
-                                          diagnosis_.deviation.size(), words(first), share(first)));
+    part_.sentences.push_back(say("Most likely fault by these {} readings: {} ({} of all explanations tried).", count, words(first), share(first)));
     part_.find({"readings.fault",
                 first.fault->place,
                 diagnosis_.as_designed().share < 0.05 ? Severity::serious : Severity::minor,
@@ -79,10 +77,12 @@ class ReadingsReview {
                  {"misfit_as_designed", diagnosis_.as_designed().misfit, measure::plain}},
                 std::nullopt,
                 "the scenario by simulation, and the stated errors of the gauges",
-                fmt::format("the readings are explained best by this: {}{}; with it they are off by {}, as designed by {:.1f}",
-                            words(first), or_by, errs(first), diagnosis_.as_designed().misfit),
+                say("most likely fault: {}{} ({}){}. With it the readings are off by {}, as designed by {}", first.fault->words,
+                    first.size.empty() ? Words() : say(", {}", first.size), share(first),
+                    as_well.empty() ? Words() : say("; just as well: {}", listed(as_well, " or ")), errors(first.misfit),
+                    fmt::format("{:.1f}", diagnosis_.as_designed().misfit)),
                 60 + 10 * first.share},
-               first.fault->look + licensed);
+               first.fault->look + (first.fault->licensed ? " Leave the repair to a licensed contractor." : ""));
   }
 
   /// Causes that these readings cannot part from the likeliest.
@@ -97,24 +97,28 @@ class ReadingsReview {
     auto const& first = diagnosis_.causes.front();
     for (auto const* other : twins()) {
       auto const parting = parting_reading(first, *other, diagnosis_, file_.gauges, open_);
-      std::string const by = parting ? fmt::format("the {} at {} would part them: {} against {}", parting->of_first->what,
-                                                   parting->of_first->where, tell(parting->of_first->value, parting->of_first->measure),
-                                                   tell(parting->of_second->value, parting->of_second->measure))
-                                     : fmt::format("no gauge would part them: {}", looks(first, *other));
-      part_.sentences.push_back(fmt::format("These readings cannot part \"{}\" from \"{}\"; {}.", words(first), words(*other), by));
+      auto const by = parting ? say("The {} at {} tells them apart: {} or {}.", parting->of_first->what, parting->of_first->where,
+                                    Amount{parting->of_first->value, parting->of_first->measure},
+                                    Amount{parting->of_second->value, parting->of_second->measure})
+                              : say("No gauge tells them apart: {}", looks(first, *other));
+      part_.sentences.push_back(say("\"{}\" or \"{}\"? {}", words(first), words(*other), by));
     }
   }
-  static std::string looks(Cause const& a, Cause const& b) {
-    std::vector<std::string> all;
-    for (auto const* c : {&a, &b})
-      if (c->fault && (all.empty() || all[0] != c->fault->look)) all.push_back(c->fault->look);
-    return fmt::format("{}", fmt::join(all, "; "));
+  static Words looks(Cause const& a, Cause const& b) {
+    Words all;
+    std::string told;
+    for (auto const* c : {&a, &b}) {
+      if (!c->fault || c->fault->look.in(UnitSystem::us) == told) continue;
+      all += all.empty() ? c->fault->look : " " + c->fault->look;
+      told = c->fault->look.in(UnitSystem::us);
+    }
+    return all;
   }
 
   void causes() {
     ReviewTable t{"causes",
                   "Likely causes",
-                  {"cause", "how likely", "off by", "reading that would confirm it", "it would show", "else", "what proves it"},
+                  {"cause", "likely", "off by", "reading that confirms it", "it shows", "else", "first check"},
                   {}};
     auto const& all = diagnosis_.causes;
     double constexpr least = 0.01;
@@ -123,9 +127,9 @@ class ReadingsReview {
       auto const confirm = parting_reading(all[i], rival, diagnosis_, file_.gauges, open_);
       auto const cell = [&](GaugeValue const* g) { return g ? ReviewCell{g->value, g->measure} : ReviewCell{""}; };
       t.rows.push_back({words(all[i]), share(all[i]), fmt::format("{:.1f} gauge errors", all[i].misfit),
-                        confirm ? confirm->of_first->what + ", " + confirm->of_first->where : "none that is not taken yet",
+                        confirm ? ReviewCell{confirm->of_first->what + ", " + confirm->of_first->where} : ReviewCell{"none left"},
                         cell(confirm ? confirm->of_first : nullptr), cell(confirm ? confirm->of_second : nullptr),
-                        all[i].fault ? all[i].fault->look + (all[i].fault->licensed ? " (licensed practice)" : "") : ""});
+                        all[i].fault ? all[i].fault->look + (all[i].fault->licensed ? " (licensed work)" : "") : Words()});
     }
     part_.tables.push_back(std::move(t));
   }
@@ -134,7 +138,7 @@ class ReadingsReview {
     auto const& first = diagnosis_.causes.front();
     ReviewTable t{"readings",
                   "Readings",
-                  {"reading", "where", "read", "as designed", "by the likeliest cause", "gauge and unstated", "off as designed"},
+                  {"reading", "where", "read", "as designed", "with the likely fault", "gauge and assumed values", "off as designed"},
                   {}};
     for (auto const& r : file_.values) {
       auto const* designed = find_gauge(diagnosis_.as_designed().shown, r.id);
@@ -155,18 +159,16 @@ class ReadingsReview {
 
   void notes() {
     for (auto const& id : diagnosis_.not_compared)
-      part_.missing.push_back(fmt::format("'{}' was read, and the scenario says nothing by which it could be expected", id));
-    for (auto const& fault : explanations_.not_solved) part_.missing.push_back("not tried, as no flows were found with it: " + fault);
-    part_.sentences.push_back(fmt::format(
-        "Tried: {} faults at {} sizes, each solved as a steady burn; a fault's share is its likelihood by the stated errors of the gauges, "
-        "where nothing wrong is as likely beforehand as all faults together.",
-        explanations_.faults.size(), sizes()));
-    part_.not_covered = {"two faults at once, and faults that are not among those tried: mixing valves, tanks and their controls, wiring",
-                         "errors of the computation itself beyond the values that nobody stated; slabs and rooms that are still warming",
+      part_.missing.push_back(say("'{}' was read, but the scenario says nothing to compare it with", id));
+    for (auto const& fault : explanations_.not_solved) part_.missing.push_back(say("not tried, as no flows were found with it: {}", fault));
+    part_.sentences.push_back(say("Tried: {} faults at {} sizes, each solved as a steady burn. A fault's share is its likelihood by the stated "
+                                  "gauge errors; beforehand, no fault is as likely as all faults together.",
+                                  explanations_.faults.size(), sizes()));
+    part_.not_covered = {"two faults at once, and faults not among those tried: mixing valves, tanks and their controls, wiring",
+                         "errors of the computation beyond the assumed values; slabs and rooms that still warm up",
                          "gauges that err together, or by more than [gauges] says"};
-    part_.cautions = {
-        "Burner, gas and flue are for licensed practice, whatever the list says. Switch off before opening anything electric; hot "
-        "water under pressure scalds."};
+    part_.cautions = {"Gas, flue gas and electricity kill. Leave burner, gas and vent to a licensed contractor, whatever the list says. Switch "
+                      "off before you open anything electric. Hot water under pressure scalds."};
   }
   std::size_t sizes() const {
     std::size_t n = 0;
@@ -191,8 +193,8 @@ ReviewPart review_readings(Job const& job, ReadingsFile const& file) {
     return ReadingsReview{job, file}.part();
   } catch (Stopped const& stop) {
     ReviewPart part;
-    part.id = "readings", part.title = "Readings, and what explains them";
-    part.missing.push_back(std::string("readings are not compared: ") + stop.what());
+    part.id = "readings", part.title = "Readings and likely faults";
+    part.missing.push_back(std::string("readings were not compared: ") + stop.what());
     return part;
   }
 }

@@ -18,7 +18,6 @@ struct Job {
   Project const& project;
   FlowsRecord const& flows;  ///< every combination of calls, at design
   Record const& run;         ///< of the scenario's own [run]
-  UnitSystem units = UnitSystem::us;
   /// The same questions asked of a changed scenario. Errors: BadInput where the change does not go with the rest.
   std::function<FlowsRecord(Document const&)> flows_with;
   std::function<Record(Document const&)> run_with;

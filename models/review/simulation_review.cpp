@@ -6,14 +6,14 @@ namespace steadyfire {
 
 ReviewPart review_simulation(Job const& job) {
   ReviewPart part;
-  part.id = "simulation", part.title = "Flows, and days as simulated";
+  part.id = "simulation", part.title = "Flows and simulated days";
   part.sentences = reasons(job.run.why);
   part.findings = job.run.findings;
   for (auto const& f : job.flows.findings)
     if (f.severity != Severity::note) part.findings.push_back(f);
   ReviewTable zones{"zones",
                     "",
-                    {"zone", "design load", "flow wanted", "lowest flow got", "room at design, calling without end", "coldest in the run"},
+                    {"zone", "design load", "flow needed", "lowest flow", "room on the design day (heat always on)", "coldest in the run"},
                     {}};
   for (auto const& z : job.project.installation.zones) {
     double wanted = 0, least = Field::none, room = Field::none;
@@ -27,7 +27,7 @@ ReviewPart review_simulation(Job const& job) {
                           {room, measure::temperature}, {coldest, measure::fine_temperature}});
   }
   part.tables.push_back(std::move(zones));
-  part.not_covered = {"noise, and wear of pipes beyond the velocity findings"};
+  part.not_covered = {"noise, and pipe wear beyond the velocity findings"};
   return part;
 }
 

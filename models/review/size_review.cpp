@@ -39,8 +39,8 @@ double design_efficiency(Job const& job, Boiler const& boiler) {
   return boiler.efficiency(1.0, job.project.installation.design_supply - drop);
 }
 
-std::string minutes(double seconds, UnitSystem units) {
-  return std::isinf(seconds) ? "as long as it calls" : show(seconds, measure::minutes, units);
+Words minutes(double seconds) {
+  return std::isinf(seconds) ? Words("as long as it calls") : Words(Amount{seconds, measure::minutes});
 }
 
 class Sizes {
@@ -49,7 +49,7 @@ class Sizes {
       : job_{job}, size_{section_of<SizeSection>(job.document, job.catalog)},
         boiler_{fill<Boiler>(job.project.installation.pieces[job.project.installation.boiler].values)} {
     boiler_.prepare();
-    part_.id = "size", part_.title = "Size of the boiler";
+    part_.id = "size", part_.title = "Boiler size";
   }
 
   ReviewPart review() {
@@ -61,14 +61,13 @@ class Sizes {
     against_smallest_zone();
     table();
     if (cases_.size() > 1) choose();
-    else part_.missing.push_back("no [[candidate]] is stated, so no other size was run");
-    part_.not_covered = {"loads that change: rooms added or sealed, and windows replaced, later",
-                         "whether the house's design loads are right: they are taken as stated or as listed among the assumptions"};
+    else part_.missing.push_back("[[candidate]]: no other boiler size was run");
+    part_.not_covered = {"loads that change later: rooms added, windows replaced",
+                         "whether the design loads are right: they are taken as stated, or as listed among the assumptions"};
     return std::move(part_);
   }
 
  private:
-  std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
 
   void add(Case c, double efficiency) {
     c.output = c.heating_input * efficiency;
@@ -92,47 +91,54 @@ class Sizes {
   void against_load() {
     auto const& stated = cases_.front();
     double const load = stated.run.why.design_load;
-    part_.judge({"size.too_small", "boiler", "output on the design day against the design load of all zones",
-                 {"output", stated.output, measure::power}, {"design load", load, measure::power}, Judgement::at_least,
-                 "your design load", "a larger heating size, or less loss: look at the load first", Severity::serious, 80});
-    part_.judge({"size.too_big",
-                 "boiler",
-                 "output on the design day against the design load of all zones",
-                 {"output", stated.output, measure::power},
-                 {"most_of_load", *size_.most_of_load * load, measure::power},
-                 Judgement::at_most,
-                 "ANSI/ACCA 3, 140 % of the load (from memory), unless [size] says otherwise",
-                 "a smaller heating size if its minimum fire is lower too; many boilers limit their heating input by a setting",
-                 Severity::note,
-                 12});
+    Figure const output{"output", stated.output, measure::power};
+    part_.judge({"size.too_small", "boiler", "output on the design day", output, {"design load", load, measure::power},
+                 Judgement::at_least, "your design load", "Check the load first. Then choose a larger boiler.", Severity::serious, 80});
+    part_.judge({.id = "size.too_big",
+                 .place = "boiler",
+                 .subject = "output on the design day",
+                 .actual = output,
+                 .limit = {"most_of_load", *size_.most_of_load * load, measure::power},
+                 .whose = say("{} of design load; {}", Amount{*size_.most_of_load, measure::share},
+                              is_own_share() ? "most_of_load in [size]" : "ANSI/ACCA 3, edition not checked"),
+                 .fix = "Choose a smaller boiler if its minimum fire is lower too, or limit the heating input by its setting.",
+                 .severity = Severity::note,
+                 .order = 12,
+                 .is_guideline = true});
+  }
+
+  bool is_own_share() const {
+    auto const* stated = job_.document.find(SizeSection::kind);
+    return stated && value_under(*stated, "most_of_load").given;
   }
 
   void against_smallest_zone() {
     auto const& why = cases_.front().run.why;
     if (why.smallest_zone.empty() || !(why.heat_capacity > 0) || !(why.output_least > 0)) {
-      part_.missing.push_back("the burner never fired in the run, so its lowest fire could not be held against the smallest zone");
+      part_.missing.push_back("minimum fire against the smallest zone: the burner never fired in the run");
       return;
     }
     double const most = highest_minimum_fire(why.smallest_load, why.heat_capacity, why.differential, *size_.wanted_burn);
     double const efficiency = efficiency_of(cases_.front().run);
     part_.judge({"size.minimum_fire",
                  why.smallest_zone,
-                 fmt::format("minimum input, for a burn of {} with this zone calling alone", tell(*size_.wanted_burn, measure::minutes)),
+                 "minimum fire input",
                  {"minimum_input", cases_.front().minimum_input, measure::power},
                  {"most", most / efficiency, measure::power},
                  Judgement::at_most,
-                 "common practice, no source",
-                 fmt::format("a lower minimum fire, a wider differential, the zone joined to another, or {} more water (a buffer tank)",
-                             tell(water_wanted(why), measure::volume)),
+                 say("for a {} burn with this zone alone; {}", Amount{*size_.wanted_burn, measure::minutes}, common_practice),
+                 say("Choose a lower minimum fire, a wider differential, join the zone to another, or add {} of water (buffer tank).",
+                     Amount{water_wanted(why), measure::volume}),
                  Severity::serious,
                  65});
-    part_.sentences.push_back(fmt::format(
-        "the {} zone takes {} while it calls, and {} of water with its metal hold {}: for a burn of {} the minimum input may be {} at "
-        "most, a turndown of {:.1f} to 1 from {}; the boiler has {:.1f} to 1",
-        why.smallest_zone, tell(why.smallest_load, measure::power), tell(why.water, measure::volume),
-        tell(why.heat_capacity, measure::heat_capacity), tell(*size_.wanted_burn, measure::minutes),
-        tell(most / efficiency, measure::power), cases_.front().heating_input / (most / efficiency),
-        tell(cases_.front().heating_input, measure::power), cases_.front().heating_input / cases_.front().minimum_input));
+    auto const turndown = [&](double least) { return fmt::format("{:.1f}:1", cases_.front().heating_input / least); };
+    part_.sentences.push_back(
+        say("For a {} burn with the {} zone alone, minimum fire may be {} input at most: a turndown of {}. This boiler has {}.",
+            Amount{*size_.wanted_burn, measure::minutes}, why.smallest_zone, Amount{most / efficiency, measure::power},
+            turndown(most / efficiency), turndown(cases_.front().minimum_input)));
+    part_.sentences.push_back(say("The {} zone took {} while it called in this run. {} of water with its metal hold {}.", why.smallest_zone,
+                                  Amount{why.smallest_load, measure::power}, Amount{why.water, measure::volume},
+                                  Amount{why.heat_capacity, measure::heat_capacity}));
   }
   /// So much more water would let the burner it has burn as long as wanted [m³].
   double water_wanted(ReasonFigures const& why) const {
@@ -141,18 +147,17 @@ class Sizes {
   }
 
   void table() {
-    ReviewTable t{"sizes", "Each size in this house, simulated",
-                  {"size", "heating input", "minimum input", "output at design", "starts", "most in an hour", "shortest burn",
-                   "middle burn",
-                   "smallest zone's burn", "coldest room", "fuel", "price"},
+    ReviewTable t{"sizes", "Each boiler size, run in this house",
+                  {"size", "heating input", "minimum input", "output on the design day", "starts", "worst hour", "shortest burn",
+                   "median burn", "smallest zone's burn", "coldest room", "fuel", "price"},
                   {}};
     bool const has_taps = cases_.front().run.hot_water.has_value();
-    if (has_taps) t.columns.insert(t.columns.end(), {"draws on target", "hot water short"});
+    if (has_taps) t.columns.insert(t.columns.end(), {"draws OK", "hot water short"});
     for (auto const& c : cases_) {
       auto const& b = c.run.burner;
       double coldest = Field::none;
       for (auto const& z : c.run.zones) coldest = std::fmin(coldest, z.room_min);
-      std::string const small = minutes(burn_of(c), job_.units);
+      auto const small = minutes(burn_of(c));
       t.rows.push_back({c.name, {c.heating_input, measure::power}, {c.minimum_input, measure::power}, {c.output, measure::power},
                         {double(b.starts), measure::count}, {double(b.starts_per_hour_worst), measure::count},
                         {b.burns.empty() ? Field::none : b.burn_shortest, measure::minutes},
@@ -160,7 +165,7 @@ class Sizes {
                         {c.run.energy.fuel, measure::fuel}, {c.price, measure::plain}});
       if (!has_taps || !c.run.hot_water) continue;
       auto const& all = c.run.hot_water->all;
-      t.rows.back().push_back(fmt::format("{} of {}", all.on_target, all.draws));
+      t.rows.back().push_back(say("{} of {}", all.on_target, all.draws));
       t.rows.back().push_back({all.energy_short, measure::energy});
     }
     part_.tables.push_back(std::move(t));
@@ -174,13 +179,13 @@ class Sizes {
   void choose() {
     double const load = cases_.front().run.why.design_load;
     std::vector<Case const*> able;
-    std::vector<std::string> weak;
+    std::vector<Words> weak;
     for (auto const& c : cases_) {
       if (c.output >= load) able.push_back(&c);
       else weak.push_back("'" + c.name + "'");
     }
     if (able.empty()) {
-      part_.sentences.insert(part_.sentences.begin(), fmt::format("no size carries the design load of {}", tell(load, measure::power)));
+      part_.sentences.insert(part_.sentences.begin(), say("No size carries the design load of {}.", Amount{load, measure::power}));
       return;
     }
     // fewest starts within 5 %, as days of short cycling are known no better than 2 %; then the price, then the smaller rating
@@ -193,13 +198,10 @@ class Sizes {
     auto const* take = *std::min_element(best.begin(), best.end(), [&](auto const* a, auto const* b) {
       return priced && a->price != b->price ? a->price < b->price : a->heating_input < b->heating_input;
     });
-    std::string words = fmt::format("take '{}': it gives {} on the design day for a load of {}, and starts {} times where the others that "
-                                    "carry the load start {} times",
-                                    take->name, tell(take->output, measure::power), tell(load, measure::power), take->run.burner.starts,
-                                    fmt::join(other_starts(able, take), ", "));
-    if (able.size() == 1)
-      words = fmt::format("take '{}': it alone carries the load of {}", take->name, tell(load, measure::power));
-    if (!weak.empty()) words += fmt::format("; {} would not carry the load", fmt::join(weak, ", "));
+    auto words = say("Choose '{}': output {} on the design day, design load {}; {} starts.", take->name,
+                     Amount{take->output, measure::power}, Amount{load, measure::power}, take->run.burner.starts);
+    if (able.size() > 1) words += say(" Others that carry the load: {} starts.", fmt::format("{}", fmt::join(other_starts(able, take), ", ")));
+    if (!weak.empty()) words += say(" Too small: {}.", listed(weak, ", "));
     part_.sentences.insert(part_.sentences.begin(), words);
     equal_minimums();
   }
@@ -212,7 +214,7 @@ class Sizes {
   /// A smaller rating with the same minimum fire does nothing for the smallest zone.
   void equal_minimums() {
     for (std::size_t i = 0; i < cases_.size(); ++i) {
-      std::vector<std::string> same;
+      std::vector<Words> same;
       bool is_first = true;
       for (std::size_t j = 0; j < cases_.size(); ++j) {
         if (std::abs(cases_[j].minimum_input - cases_[i].minimum_input) > 1e-3 * cases_[i].minimum_input) continue;
@@ -221,9 +223,8 @@ class Sizes {
       }
       if (!is_first || same.size() < 2) continue;
       part_.sentences.push_back(
-          fmt::format("{} have the same minimum fire of {}: the smaller rating does not lengthen the {} zone's burn, which is {} with each",
-                      fmt::join(same, " and "), tell(cases_[i].minimum_input, measure::power), cases_.front().run.why.smallest_zone,
-                      minutes(burn_of(cases_[i]), job_.units)));
+          say("{} have the same minimum fire ({}). The smaller rating does not make the {} zone's burn longer: {} with each.", listed(same),
+              Amount{cases_[i].minimum_input, measure::power}, cases_.front().run.why.smallest_zone, minutes(burn_of(cases_[i]))));
     }
   }
 

@@ -2,6 +2,7 @@
 /// What a review of the boiler's size is told.
 
 #include "sim/component/kind.hpp"
+#include "sim/record/reason_figures.hpp"
 
 namespace steadyfire {
 
@@ -18,7 +19,7 @@ struct SizeSection {
                 .otherwise(10),
             field<&SizeSection::most_of_load>("most_of_load", unit::percent, 100, 1000,
                                               "output noted above this share of design load (ANSI/ACCA 3: 140%, edition not checked)")
-                .otherwise(140)};
+                .otherwise(100 * oversized)};
   }
 };
 

@@ -17,17 +17,6 @@
 namespace steadyfire {
 namespace {
 
-/// What the review of the gas line leaves at the boiler while it fires alone; NaN if it does not say.
-double gas_left(Job const& job) {
-  for (auto const& table : review_gas(job).tables) {
-    if (table.id != "gas_appliances") continue;
-    auto const column = std::find(table.columns.begin(), table.columns.end(), "left, it alone") - table.columns.begin();
-    for (auto const& row : table.rows)
-      if (row.at(0).words.in(UnitSystem::us) == "boiler" && column < std::ssize(row)) return row[std::size_t(column)].value;
-  }
-  return Field::none;
-}
-
 /// Pressure of the boiler's circuit at its expansion tank once its water has become `hot` [Pa], gauge; NaN where the tank's
 /// volume is not stated, infinite where the tank is full.
 double hot_pressure(Installation const& in, double hot) {
@@ -79,10 +68,9 @@ class Sheet {
   ReviewPart part() {
     part_.id = "start_up", part_.title = "Start-up sheet";
     auto const& in = job_.project.installation;
-    part_.sentences.push_back(fmt::format(
-        "Expected with every zone calling, {} outdoors and rooms at their design temperature; ranges are what sound gauges and the values "
-        "that nobody stated leave open (two standard deviations).",
-        tell(in.outdoor_design, measure::temperature)));
+    part_.sentences.push_back(say("Expected with every zone calling, {} outdoor, rooms at design temperature. Ranges cover gauge error and "
+                                  "assumed values (two standard deviations).",
+                                  Amount{in.outdoor_design, measure::temperature}));
     auto const running = shown(BurnConditions::modulating);
     cold(running.second);
     modulating(running.first, running.second);
@@ -109,7 +97,6 @@ class Sheet {
       if (auto const at = open_.find(g.id); at != open_.end() && !(forced && g.id == "input")) g.spread = std::hypot(g.spread, at->second);
     return {std::move(burn), std::move(gauges)};
   }
-  std::string tell(double si, Measure const& m) const { return show(si, m, job_.units); }
 
   ReviewTable table(std::string id, std::string title) const {
     return {"start_up_" + std::move(id), std::move(title), {"reading", "where", "expected", "range", "read"}, {}};
@@ -117,7 +104,7 @@ class Sheet {
   void row(ReviewTable& t, std::string reading, std::string where, double value, double sigma, Measure const& m,
            bool positive = true) const {
     double const low = positive ? std::max(0.0, value - 2 * sigma) : value - 2 * sigma;
-    t.rows.push_back({std::move(reading), std::move(where), {value, m}, tell(low, m) + " to " + tell(value + 2 * sigma, m), ""});
+    t.rows.push_back({std::move(reading), std::move(where), {value, m}, say("{} to {}", Amount{low, m}, Amount{value + 2 * sigma, m}), ""});
   }
   double sigma(GaugeValue const& g) const { return std::hypot(gauge_error(g, gauges_), g.spread); }
   void gauge(ReviewTable& t, std::vector<GaugeValue> const& all, std::string const& id) const {
@@ -142,30 +129,27 @@ class Sheet {
   }
 
   void modulating(SteadyBurn const& burn, std::vector<GaugeValue> const& all) {
-    auto t = table("design", "All zones calling, the boiler on its own control");
+    auto t = table("design", "All zones calling, boiler on its own control");
     for (auto const* id : {"supply", "return"}) gauge(t, all, id);
-    difference(t, all, "rise", "across the boiler", "supply", "return");
+    difference(t, all, "temperature rise", "across the boiler", "supply", "return");
     for (auto const* id : {"system_supply", "system_return", "flow", "firing", "input", "hot_pressure"}) gauge(t, all, id);
     keep(std::move(t));
     switch (burn.how) {
       case SteadyBurn::steady:
-        part_.sentences.push_back(
-            fmt::format("The burner then fires steadily at {} of its heating input.", tell(burn.fire, measure::share)));
+        part_.sentences.push_back(say("The burner then fires steadily at {} of its heating input.", Amount{burn.fire, measure::share}));
         break;
       case SteadyBurn::cycles:
-        part_.sentences.push_back(fmt::format(
-            "Even then zones take less than the lowest fire gives: the burner cycles, water swings by {} to either side, and the "
-            "return is told while it burns.",
-            tell(burn.swing, measure::temperature_change)));
+        part_.sentences.push_back(say("Even then the zones take less than minimum fire gives: the burner cycles and the water swings {} up "
+                                      "and down. The return shown is that during a burn.",
+                                      Amount{burn.swing, measure::temperature_change}));
         break;
       case SteadyBurn::at_full_fire:
-        part_.sentences.push_back(
-            fmt::format("The burner then stands at full fire, and its water reaches {} instead of what the control wants.",
-                        tell(burn.supply, measure::temperature)));
+        part_.sentences.push_back(say("The burner then stays at full fire. Its water reaches {}, below target.",
+                                      Amount{burn.supply, measure::temperature}));
         break;
       case SteadyBurn::starved:
         part_.sentences.push_back(
-            fmt::format("The boiler's flow, {}, is below what it needs to fire.", tell(burn.state.boiler_flow, measure::flow)));
+            say("Boiler flow {} is too low to fire.", Amount{burn.state.boiler_flow, measure::flow}));
         break;
       case SteadyBurn::at_high_limit:
         break;  // of a forced fire only
@@ -181,14 +165,14 @@ class Sheet {
     if (full) gauge(t, all, "gas_running");
     gauge(t, all, "carbon_dioxide");
     if (!at_limit) {
-      difference(t, all, "rise", "across the boiler", "supply", "return");
+      difference(t, all, "temperature rise", "across the boiler", "supply", "return");
       gauge(t, all, "supply"), gauge(t, all, "return"), gauge(t, all, "flue_temperature");
     } else {
       double const approach = burn.flue - burn.returned;
-      row(t, "flue gas above the return", "boiler", approach, std::hypot(*gauges_.flue_temperature, *gauges_.temperature),
+      row(t, "flue gas above return", "boiler", approach, std::hypot(*gauges_.flue_temperature, *gauges_.temperature),
           measure::fine_temperature_change);
       part_.sentences.push_back(
-          fmt::format("{} the zones do not take the heat: water climbs to the high limit, so read within minutes.", title));
+          say("{} the zones cannot take the heat. The water climbs to the high limit: read within minutes.", title));
     }
     keep(std::move(t));
   }
@@ -198,14 +182,14 @@ class Sheet {
     for (auto const& z : stand_.installation.zones) {
       std::string const at = "zone/" + z.name + "/";
       gauge(t, all, at + "supply"), gauge(t, all, at + "return");
-      difference(t, all, "drop", z.name, at + "supply", at + "return");
+      difference(t, all, "temperature drop", z.name, at + "supply", at + "return");
       gauge(t, all, at + "flow");
     }
     keep(std::move(t));
   }
 
   void circulators(std::vector<GaugeValue> const& all) {
-    auto t = table("circulators", "Circulators and what can clog");
+    auto t = table("circulators", "Circulators, and parts that can clog");
     for (auto const& g : all)
       if (g.id.starts_with("piece/") && !g.id.ends_with("/flow")) gauge(t, all, g.id);
     keep(std::move(t));
@@ -213,14 +197,16 @@ class Sheet {
 
   /// The reset curve as a thermometer sees it.
   void other_days() {
-    ReviewTable t{"start_up_days", "On other days, all zones calling", {"outdoors", "boiler outlet", "boiler inlet", "fire"}, {}};
+    ReviewTable t{"start_up_days", "On other days, all zones calling", {"outdoor", "boiler supply", "boiler return", "firing rate"}, {}};
     double const warmest = 288.7;  // 60 degF
     double const coldest = stand_.conditions.outdoors;
     for (int i = 0; i < 4 && coldest < warmest; ++i) {
       BurnConditions conditions = stand_.conditions;
       conditions.outdoors = coldest + (warmest - coldest) * i / 3;
       auto const burn = steady_burn(stand_.installation, conditions);
-      std::string const fire = burn.how == SteadyBurn::cycles ? "cycles" : burn.fire == 0 ? "none" : tell(burn.fire, measure::share);
+      ReviewCell const fire = burn.how == SteadyBurn::cycles ? ReviewCell{"cycles"}
+                              : burn.fire == 0               ? ReviewCell{"none"}
+                                                             : ReviewCell{burn.fire, measure::share};
       t.rows.push_back(
           {{conditions.outdoors, measure::temperature}, {burn.supply, measure::temperature}, {burn.returned, measure::temperature}, fire});
     }
@@ -229,27 +215,22 @@ class Sheet {
 
   void notes() {
     if (std::isnan(*manual_.carbon_dioxide_full))
-      part_.missing.push_back(
-          "[start_up] states no carbon_dioxide_full_fire: the CO2 told is chemistry's at the boiler's excess air, and the "
-          "manual's figure decides");
+      part_.missing.push_back("carbon_dioxide_full_fire in [start_up]: CO2 is computed from the boiler's excess air; the manual decides");
     else
-      part_.sentences.push_back(
-          fmt::format("CO2 is the manual's (your input){}.",
-                      std::isnan(*manual_.carbon_dioxide_within)
-                          ? ""
-                          : fmt::format(", which allows {} to either side", tell(*manual_.carbon_dioxide_within, measure::fine_share))));
-    if (std::isnan(stand_.still.cold_pressure))
-      part_.missing.push_back("no [[expansion_tank]] is stated: no pressure of the water is expected");
-    if (std::isnan(stand_.still.gas_static)) part_.missing.push_back("[start_up] states no gas_static");
+      part_.sentences.push_back(say("CO2 is from the manual (your input){}.",
+                                    std::isnan(*manual_.carbon_dioxide_within)
+                                        ? Words()
+                                        : say(", within {}", Amount{*manual_.carbon_dioxide_within, measure::fine_share})));
+    if (std::isnan(stand_.still.cold_pressure)) part_.missing.push_back("no [[expansion_tank]]: expected water pressures are unknown");
+    if (std::isnan(stand_.still.gas_static)) part_.missing.push_back("gas_static in [start_up]");
     if (std::isnan(stand_.still.gas_running))
-      part_.missing.push_back("neither [start_up] gas_running nor a gas line with its supply pressure is stated");
-    part_.not_covered = {"slabs and rooms that are still warming: cold ones take more, so that supply, return and drops come out lower",
-                         "errors of the computation itself: losses of fittings differ by two to three between sources"};
-    part_.reminders = {"purge air, bring every zone to rest once, and read with the burner steady for ten minutes",
-                       "type the readings into a file and run: steadyfire check FILE --readings READINGS"};
-    part_.cautions = {
-        "Gas pressure, CO2 and the flue are measured and set by licensed practice, by the appliance's manual; carbon monoxide is "
-        "measured with them. Hot water and steam scald at the relief valve."};
+      part_.missing.push_back("gas_running in [start_up], or a gas line with its supply pressure");
+    part_.not_covered = {"slabs and rooms that still warm up: cold ones take more, so supply, return and temperature drops read lower",
+                         "errors of the computation: published fitting losses differ by a factor of two to three"};
+    part_.reminders = {"Purge the air, warm every zone through once, and read after ten minutes of steady burner.",
+                       "Type the readings into a file and run: steadyfire check FILE --readings READINGS"};
+    part_.cautions = {"Carbon monoxide and gas kill. A licensed contractor measures and sets gas pressure, CO2 and carbon monoxide by the "
+                      "appliance manual. Hot water and steam scald at the relief valve."};
   }
 
   Job const& job_;
@@ -272,7 +253,7 @@ BurnConditions conditions_of(Project const& project) {
 Stand stand_of(Job const& job, BurnConditions conditions) {
   auto const& in = job.project.installation;
   auto const burn = steady_burn(in, conditions);
-  return {in, std::move(conditions), still_of(job, in, gas_left(job), (burn.supply + burn.returned) / 2)};
+  return {in, std::move(conditions), still_of(job, in, gas_left_at_boiler(job), (burn.supply + burn.returned) / 2)};
 }
 
 std::map<std::string, double> unstated_deviation(Job const& job, Stand const& stand) {
@@ -304,7 +285,7 @@ ReviewPart review_start_up(Job const& job) {
   } catch (Stopped const& stop) {
     ReviewPart part;
     part.id = "start_up", part.title = "Start-up sheet";
-    part.missing.push_back(std::string("no expected readings: ") + stop.what());
+    part.missing.push_back(std::string("expected readings: ") + stop.what());
     return part;
   }
 }

@@ -14,7 +14,7 @@
 namespace steadyfire {
 namespace {
 
-char const* const by_manual = "the manual of the board (your input)";
+char const* const by_manual = "board manual, your input";
 
 /// A piece of the graph that is wired.
 struct WiringNeed {
@@ -121,24 +121,23 @@ class WiringReview {
   ReviewPart review() {
     table_ = {"wiring",
               outputs_.empty() ? "Wiring list (proposed)" : "Wiring list",
-              {"output", "role", "serves", "zone", "mains power", "24 V power"},
+              {"output", "role", "serves", "zone", "line-voltage power", "24 V power"},
               {}};
     outputs_.empty() ? propose_list() : check_list();
     part_.tables.push_back(table_);
-    if (!stated_) part_.missing.push_back("[board] is not stated: nothing is held against what the boiler's board offers");
+    if (!stated_) part_.missing.push_back("[board]: the wiring was not compared with what the board offers");
     else {
-      if (std::isnan(greatest())) part_.missing.push_back("[board] states no greatest_power or greatest_amperes of an output");
-      if (std::isnan(*board_.transformer)) part_.missing.push_back("[board] states no transformer: the 24 V load is not held against it");
-      if (std::isnan(*board_.total_power) && std::isnan(board_.fuse_amperes))
-        part_.missing.push_back("[board] states no total_power or fuse_amperes");
+      if (std::isnan(greatest())) part_.missing.push_back("greatest_power or greatest_amperes in [board], of one output");
+      if (std::isnan(*board_.transformer)) part_.missing.push_back("transformer in [board]: the 24 V load was not compared with it");
+      if (std::isnan(*board_.total_power) && std::isnan(board_.fuse_amperes)) part_.missing.push_back("total_power or fuse_amperes in [board]");
     }
     part_.not_covered = {"wire sizes, overcurrent protection, grounding, disconnects and the circuit that feeds the boiler",
-                         "power factor and inrush: a motor's current is above its watts divided by the volts; its plate tells it",
+                         "power factor and inrush: a motor draws more amperes than its watts divided by volts; see its plate",
                          "which contacts are dry and which carry power, polarity, and what a smart thermostat needs besides two wires"};
-    part_.reminders = {"the high limit, the low-water cut-off and the emergency switch stay wired as the appliance's manual shows",
-                       "a contact that feeds a circulator must be rated for a motor"};
-    part_.cautions = {
-        "Electricity kills: switch off, lock out and test before touching a terminal. Mains wiring is licensed work in most places."};
+    part_.reminders = {"High limit, low-water cutoff and emergency switch stay wired as the appliance manual shows.",
+                       "A contact that feeds a circulator must be rated for a motor."};
+    part_.cautions = {"Electricity kills. Switch off, lock out and test before you touch a terminal. Line-voltage wiring is licensed work in "
+                      "most places."};
     return std::move(part_);
   }
 
@@ -157,19 +156,19 @@ class WiringReview {
   double greatest() const { return !std::isnan(*board_.greatest_power) ? *board_.greatest_power : board_.greatest_amperes * board_.volts; }
 
   struct Conflict {
-    std::string id, place, words, whose, remedy;
+    std::string id, place;
+    Words words, whose, fix;
     double order;
   };
   void find(Conflict c) {
     part_.find({std::move(c.id), std::move(c.place), Severity::serious, {}, std::nullopt, std::move(c.whose), std::move(c.words), c.order},
-               std::move(c.remedy));
+               std::move(c.fix));
   }
 
   void propose_list() {
     part_.sentences.push_back(
-        needs_.empty()
-            ? "Nothing in this installation is wired to the boiler's board."
-            : fmt::format("Nothing is said of the wiring: {} things need an output; the list proposes one for each.", needs_.size()));
+        needs_.empty() ? Words("Nothing in this installation connects to the board.")
+                       : say("No wiring in the file. {} devices need an output; the list proposes one for each.", needs_.size()));
     std::vector<int> numbers(needs_.size());
     for (std::size_t i = 0; i < numbers.size(); ++i) numbers[i] = int(i) + 1;
     if (stated_) numbers = propose(needs_, board_, restricted_);
@@ -178,7 +177,7 @@ class WiringReview {
     std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) {
       return std::pair{numbers[a] == 0, numbers[a]} < std::pair{numbers[b] == 0, numbers[b]};
     });
-    std::vector<std::string> left;
+    std::vector<Words> left;
     for (std::size_t const i : order) {
       auto const& need = needs_[i];
       double const low = is_low_voltage(need.role) ? usual_draw(need.role, board_) : 0;
@@ -188,10 +187,9 @@ class WiringReview {
     }
     if (!left.empty())
       find({"wiring.too_few_outputs", "board",
-            fmt::format("{} of {} things to be wired find no output that offers their role: {}", left.size(), needs_.size(),
-                        fmt::join(left, ", ")),
-            by_manual, "a zone panel of its own, with relays, for what does not fit on the board", 50});
-    else if (stated_ && !needs_.empty()) part_.sentences.push_back("All of them fit on the board.");
+            say("{} of {} devices have no output that fits: {}", left.size(), needs_.size(), listed(left, ", ")), by_manual,
+            "Use a separate zone panel with relays for what does not fit on the board.", 50});
+    else if (stated_ && !needs_.empty()) part_.sentences.push_back("All fit on the board.");
     judge_sums();
   }
 
@@ -200,33 +198,35 @@ class WiringReview {
     for (auto const& o : outputs_) {
       if (o.section.number == 0 || !stated_) continue;
       if (o.section.number > board_.outputs)
-        find({"wiring.no_such_output", label(o), fmt::format("'{}' hangs on {}, and the board has {}", o.name, label(o), board_.outputs),
-              by_manual, "another output, or a zone panel of its own", 60});
+        find({"wiring.no_such_output", label(o),
+              say("'{}' is on {}, but the board has {} outputs", o.name, label(o), board_.outputs), by_manual,
+              board_.outputs > 0 ? say("Use one of outputs 1 to {}, or a separate zone panel.", board_.outputs)
+                                 : Words("Use a separate zone panel."),
+              60});
       else if (!offers(board_, role(o), o.section.number, restricted_))
-        find({"wiring.role_not_offered", label(o), fmt::format("the board does not offer the role {} on {}", words(role(o)), label(o)),
-              by_manual, "one of the outputs that offer it: " + offered_on(role(o)), 55});
+        find({"wiring.role_not_offered", label(o), say("{} does not take the role '{}'", label(o), words(role(o))), by_manual, offered_on(role(o)),
+              55});
     }
     for (std::size_t a = 0; a < outputs_.size(); ++a)
       for (std::size_t b = a + 1; b < outputs_.size(); ++b)
         if (outputs_[a].section.number && outputs_[a].section.number == outputs_[b].section.number)
           find({"wiring.output_twice", label(outputs_[a]),
-                fmt::format("{} is used twice: by '{}' and by '{}'", label(outputs_[a]), outputs_[a].name, outputs_[b].name),
-                common_practice, "one thing an output; what must run together hangs on one relay rated for both", 70});
+                say("two devices, '{}' and '{}'", outputs_[a].name, outputs_[b].name), common_practice,
+                "Connect one device per output; run two together through one relay rated for both.", 70});
     std::vector<WiringNeed const*> unwired;
     for (std::size_t i = 0; i < needs_.size(); ++i) {
-      std::vector<std::string> by;
+      std::vector<Words> by;
       for (auto const& o : outputs_)
         if (std::find(o.needs.begin(), o.needs.end(), i) != o.needs.end()) by.push_back(label(o));
       if (by.empty()) unwired.push_back(&needs_[i]);
       if (by.size() > 1)
         find({"wiring.fed_twice", needs_[i].piece,
-              fmt::format("'{}' is fed by {}: either one leaves it alive when the other is switched off", needs_[i].piece,
-                          fmt::join(by, " and ")),
-              common_practice, "one output for each piece", 65});
+              say("fed by {}. Switching one off leaves it live by the other", listed(by)), common_practice,
+              "Connect each device to one output.", 65});
     }
     for (auto const* need : unwired)
-      find({"wiring.not_wired", need->piece, fmt::format("the {} '{}' hangs on no output", words(need->role), need->piece), common_practice,
-            "an [[output]] for it; without a number if a relay of its own switches it", 45});
+      find({"wiring.not_wired", need->piece, say("this {} has no output", words(need->role)), common_practice,
+            "Add an [[output]] for it (no number if it has its own relay).", 45});
     auto sorted = outputs_;
     std::stable_sort(sorted.begin(), sorted.end(), [](auto const& a, auto const& b) {
       return std::pair{a.section.number == 0, a.section.number} < std::pair{b.section.number == 0, b.section.number};
@@ -241,7 +241,7 @@ class WiringReview {
       row(o.section.number, role(o), target(o), zone, mains, low, "own relay");
       if (o.section.number) load(label(o), mains, low);
     }
-    part_.sentences.push_back(fmt::format("{} outputs are stated for {} things that are wired.", outputs_.size(), needs_.size()));
+    part_.sentences.push_back(say("{} outputs in the file for {} devices.", outputs_.size(), needs_.size()));
     judge_sums();
   }
 
@@ -263,26 +263,24 @@ class WiringReview {
       if (beside_graph) continue;
       auto const near = nearest(target(o), known);
       if (!is_known)
-        find({"wiring.unknown_piece", label(o), fmt::format("{} serves '{}', and no piece or zone has that name", label(o), target(o)),
-              "the scenario", near.empty() ? "the name of a zone, or of a piece as the schematic shows it" : "did you mean '" + near + "'?",
-              58});
+        find({"wiring.unknown_piece", label(o), say("serves '{}', which does not exist", target(o)), "the scenario",
+              near.empty() ? Words("Use the name of a zone, or of a piece as the schematic shows it.") : say("Did you mean '{}'?", near), 58});
       else
-        find({"wiring.wrong_role", label(o),
-              fmt::format("{} has the role {} and serves '{}', where there is no {}", label(o), words(role(o)), target(o), words(role(o))),
-              "the scenario", needed_at(target(o)), 57});
+        find({"wiring.wrong_role", label(o), say("serves '{}', which has no {}", target(o), words(role(o))), "the scenario",
+              needed_at(target(o)), 57});
     }
   }
 
-  std::string needed_at(std::string const& name) const {
-    std::vector<std::string> roles;
+  Words needed_at(std::string const& name) const {
+    std::vector<Words> roles;
     for (auto const& n : needs_)
       if (n.piece == name || n.zone == name) roles.push_back(words(n.role));
-    return roles.empty() ? "leave this output out: nothing there is wired" : fmt::format("what is wired there: {}", fmt::join(roles, ", "));
+    return roles.empty() ? Words("Remove this output: nothing there needs one.") : say("Use a role that is there: {}.", listed(roles, " or "));
   }
-  std::string offered_on(WiringRole role) const {
-    std::vector<int> numbers;
+  Words offered_on(WiringRole role) const {
+    std::vector<Words> numbers;
     for (Fraction const n : board_.offered(role)) numbers.push_back(int(*n));
-    return numbers.empty() ? "there is none" : fmt::format("{}", fmt::join(numbers, ", "));
+    return numbers.empty() ? Words("Use a separate zone panel: no output takes it.") : say("Use output {}.", listed(numbers, " or "));
   }
 
   void row(int number, WiringRole role, std::string const& serves, std::string const& zone, double mains, double low,
@@ -297,12 +295,12 @@ class WiringReview {
     if (mains > 0 && !std::isnan(greatest()))
       judge({"wiring.over_power",
              place,
-             "electricity of " + place,
+             "load",
              {"power", mains, measure::electric_power},
              {"most", greatest(), measure::electric_power},
              Judgement::at_most,
              by_manual,
-             "a relay of its own, rated for the motor",
+             "Use a separate relay, rated for the motor.",
              Severity::serious,
              62});
   }
@@ -312,32 +310,31 @@ class WiringReview {
     if (!std::isnan(total))
       judge({"wiring.over_total",
              "board",
-             "electricity of all outputs together",
+             "load of all outputs",
              {"power", mains_, measure::electric_power},
              {"most", total, measure::electric_power},
              Judgement::at_most,
              by_manual,
-             "a relay panel of its own for some of the circulators",
+             "Use a separate relay panel for some of the circulators.",
              Severity::serious,
              61});
     if (!std::isnan(*board_.transformer))
       judge({"wiring.over_transformer",
              "board",
-             "24 V load of thermostats and valves",
+             "24 V load",
              {"power", low_, measure::electric_power},
              {"rating", *board_.transformer, measure::electric_power},
              Judgement::at_most,
              by_manual,
-             "a transformer of its own for the zone valves",
+             "Use a separate transformer for the zone valves.",
              Severity::serious,
              54});
     if (low_ > 0 && stated_)
       part_.sentences.push_back(
-          fmt::format("24 V loads without a stated draw are taken as usual (common practice, no source): {} a thermostat, "
-                      "{} a zone valve, {} a mixing valve.",
-                      watts(*board_.thermostat_draw), watts(*board_.valve_draw), watts(*board_.mixing_draw)));
+          say("24 V loads without a stated draw are assumed: {} a thermostat, {} a zone valve, {} a mixing valve ({}).",
+              watts(*board_.thermostat_draw), watts(*board_.valve_draw), watts(*board_.mixing_draw), common_practice));
   }
-  std::string watts(double w) const { return show(w, measure::electric_power, job_.units); }
+  static Amount watts(double w) { return {w, measure::electric_power}; }
   void judge(Judgement j) { part_.judge(std::move(j)); }
 
   Job const& job_;

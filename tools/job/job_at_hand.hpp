@@ -14,7 +14,7 @@ using JobWatch = std::function<RunWatch()>;
 /// Errors  Stopped where flows or run cannot go on; BadInput for a change that does not go with the rest.
 class JobAtHand {
  public:
-  JobAtHand(Document const&, Project const&, UnitSystem, JobWatch);
+  JobAtHand(Document const&, Project const&, JobWatch);
   JobAtHand(JobAtHand const&) = delete;
   Job const& job() const { return job_; }
   /// All reviewers asked; nothing where the user interrupted.

@@ -54,7 +54,7 @@ Json document(Json const& request, Listener const& listener) {
   }
   Shares shares{listener, 0, 0.5};
   try {
-    JobAtHand const job{r.document, r.project, units, [&] { return RunWatch{std::ref(shares), listener.stop}; }};
+    JobAtHand const job{r.document, r.project, [&] { return RunWatch{std::ref(shares), listener.stop}; }};
     if (listener.stop && listener.stop()) throw Halted{};
     if (what == "materials") return give("-materials.csv", "text/csv", to_csv(materials_list(job.job()), units));
     auto const review = job.review();

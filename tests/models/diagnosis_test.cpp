@@ -1,4 +1,4 @@
-#include "models/review/diagnosis.hpp"
+#include "tools/review/diagnosis.hpp"
 
 #include <gmock/gmock.h>
 

@@ -1,4 +1,4 @@
-#include "models/review/materials.hpp"
+#include "tools/review/materials.hpp"
 
 #include <gmock/gmock.h>
 

@@ -1,10 +1,10 @@
-#include "models/review/start_up_review.hpp"
+#include "tools/review/start_up_review.hpp"
 
 #include <gmock/gmock.h>
 
 #include "job_of.hpp"
-#include "models/review/gas_review.hpp"
-#include "models/review/readings_review.hpp"
+#include "tools/review/gas_review.hpp"
+#include "tools/review/readings_review.hpp"
 
 namespace steadyfire {
 namespace {

@@ -1,4 +1,4 @@
-#include "models/review/wiring_review.hpp"
+#include "tools/review/wiring_review.hpp"
 
 #include <fmt/format.h>
 #include <gmock/gmock.h>

@@ -6,7 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "models/catalog.hpp"
-#include "models/review/reviewer.hpp"
+#include "tools/review/reviewer.hpp"
 #include "tests/told.hpp"
 
 namespace steadyfire {

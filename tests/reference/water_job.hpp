@@ -4,7 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "models/catalog.hpp"
-#include "models/review/reviewer.hpp"
+#include "tools/review/reviewer.hpp"
 #include "sim/study/flows_study.hpp"
 #include "sim/study/run_study.hpp"
 #include "tests/told.hpp"

@@ -3,7 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "models/review/hot_water_answer.hpp"
+#include "models/house/hot_water_answer.hpp"
 #include "sim/study/draws_watcher.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"

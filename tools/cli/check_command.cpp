@@ -4,9 +4,9 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "models/review/materials.hpp"
-#include "models/review/readings_review.hpp"
-#include "models/review/start_up_review.hpp"
+#include "tools/review/materials.hpp"
+#include "tools/review/readings_review.hpp"
+#include "tools/review/start_up_review.hpp"
 #include "plots/review_page.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"

@@ -5,7 +5,7 @@
 #include <iostream>
 
 #include "models/catalog.hpp"
-#include "models/counter/answers.hpp"
+#include "tools/counter/answers.hpp"
 #include "sim/scenario/edit.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/job/job_at_hand.hpp"

@@ -4,7 +4,7 @@
 #include <iostream>
 
 #include "models/catalog.hpp"
-#include "models/review/readings.hpp"
+#include "tools/review/readings.hpp"
 #include "tools/cli/command.hpp"
 #include "tools/study/study_file.hpp"
 

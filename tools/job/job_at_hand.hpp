@@ -1,7 +1,7 @@
 #pragma once
 /// A house as reviewers ask for it.
 
-#include "models/review/reviewer.hpp"
+#include "tools/review/reviewer.hpp"
 #include "tools/job/house_run.hpp"
 
 namespace steadyfire {

@@ -7,7 +7,7 @@
 
 #include "models/catalog.hpp"
 #include "sim/scenario/value_reader.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 
 namespace steadyfire {
 namespace {

@@ -8,7 +8,7 @@
 
 #include "models/catalog.hpp"
 #include "sim/scenario/table_reader.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "tools/study/study_sections.hpp"
 
 namespace steadyfire {

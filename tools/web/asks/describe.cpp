@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "models/catalog.hpp"
-#include "models/counter/answers.hpp"
+#include "tools/counter/answers.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "tools/job/house_run.hpp"

@@ -1,6 +1,6 @@
 // What is handed over: report, review, materials, schematic, the scenario itself.
 
-#include "models/review/materials.hpp"
+#include "tools/review/materials.hpp"
 #include "plots/network_drawing.hpp"
 #include "plots/report.hpp"
 #include "plots/review_page.hpp"

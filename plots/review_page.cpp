@@ -15,7 +15,8 @@ std::string in_order(ReviewPart const& part, UnitSystem system) {
   Table t{{"passed", "where", "value", "limit", "set by"}, "judged"};
   for (auto const& j : part.in_order)
     t.row({j.subject.in(system), j.place, printed(j.actual.value, j.actual.measure, system),
-           (j.limit_word() == "limit" ? "" : std::string(j.limit_word()) + " ") + printed(j.limit.value, j.limit.measure, system), j.whose.in(system)});
+           (j.limit_word() == "limit" ? "" : std::string(j.limit_word()) + " ") + printed(j.limit.value, j.limit.measure, system),
+           j.whose.in(system)});
   return t.html();
 }
 
@@ -71,7 +72,9 @@ std::string make_review_page(ReviewRecord const& r, UnitSystem system) {
     for (auto const& a : r.assumptions)
       t.row({a.place, spaced(a.key), printed(a.value, a.measure, system),
              a.has_range() ? printed(a.least, a.measure, system) + " to " + printed(a.most, a.measure, system) : "unknown", a.why});
-    body += section("Assumptions", note("Values that the file does not give, assumed at the middle of the usual range. Put in those you know.") + t.html());
+    body +=
+        section("Assumptions",
+                note("Values that the file does not give, assumed at the middle of the usual range. Put in those you know.") + t.html());
   }
   return fmt::format(
       R"(<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">)"

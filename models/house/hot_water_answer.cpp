@@ -45,7 +45,9 @@ std::vector<Season> seasons(Project const& project, Piece const& main) {
   } else {
     for (auto const& z : in.zones) warmest = std::max(warmest, z.design_room);  // no heating
   }
-  return {{"coldest incoming water", mean - swing, in.outdoor_design}, {"average incoming water", mean, sum}, {"warmest incoming water", mean + swing, warmest}};
+  return {{"coldest incoming water", mean - swing, in.outdoor_design},
+          {"average incoming water", mean, sum},
+          {"warmest incoming water", mean + swing, warmest}};
 }
 
 double heating_at(Installation const& in, double outdoors) {
@@ -207,11 +209,12 @@ std::vector<Words> hot_water_cautions(HotWaterRecord const& h) {
   std::vector<Words> all;
   if (h.hottest_at_taps > 0) {
     double const until = time_to_scald(h.hottest_at_taps);
-    all.push_back(say("Scald: hot water reached a tap at {}. {} Set the mixing valve as the local code requires. Second-degree burns take {} "
-                      "(Moritz and Henriques 1947; printed tables differ by a factor of 2).",
-                      temperature(h.hottest_at_taps),
-                      std::isinf(until) ? Words("That is below the published table.") : say("It burns skin in about {}.", time(until)),
-                      listed(times, ", ")));
+    all.push_back(
+        say("Scald: hot water reached a tap at {}. {} Set the mixing valve as the local code requires. Second-degree burns take {} "
+            "(Moritz and Henriques 1947; printed tables differ by a factor of 2).",
+            temperature(h.hottest_at_taps),
+            std::isinf(until) ? Words("That is below the published table.") : say("It burns skin in about {}.", time(until)),
+            listed(times, ", ")));
   }
   double constexpr store = 333.15, back = 324.15, cold = 293.15;  // ASHRAE Guideline 12
   all.push_back(say("Legionella: ASHRAE Guideline 12 asks for storage at {} or more, returns at {} or more and cold water below {}. Here "

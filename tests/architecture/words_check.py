@@ -67,7 +67,7 @@ REFUSED = [
 # Keys, words of choices and names that files, JSON and CSV have had since their first format: never told by themselves.
 KEYS = {
     "wanted", "remedy", "evenest", "weight", "motorised mixing valve", "neutraliser", "no_neutraliser", "role", "satisfied", "starved",
-    "another circulator", "zones joined",
+    "another circulator", "zones joined", "fixtures", "sink", "sinks",
 }
 # Literals that may say it all the same: (end of path, literal, why).
 ALLOWED = []

@@ -3,7 +3,7 @@
 
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/review/reviewer.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tests/told.hpp"

@@ -104,7 +104,8 @@ TEST(GasReview, RefusesFiftyFeetOfHalfInchToABurnerOf199) {
   auto const& f = finding(part, "gas.over_capacity");
   EXPECT_NEAR(in_cfh(f.figures[0].value), 191.9, 0.1);
   EXPECT_NEAR(in_cfh(f.limit->value), 72, 1);
-  EXPECT_THAT(f.fix.in(UnitSystem::us), testing::HasSubstr("1 in steel 40"));  // of the table: 151 cfh of 3/4 in are too little, 284 of 1 in do
+  EXPECT_THAT(f.fix.in(UnitSystem::us),
+              testing::HasSubstr("1 in steel 40"));  // of the table: 151 cfh of 3/4 in are too little, 284 of 1 in do
 }
 
 // Trade fact: the piece alone takes more than the 0.5 in w.c. that the whole line may lose.

@@ -31,7 +31,8 @@ TEST(ExpansionTank, HasTheSizeOfTheHandbooksExample) {
   std::string const example =
       "fill_pressure = \"10 psi\"\nhot_pressure = \"25 psi\"\nsystem_volume = \"3000 gal\"\n"
       "fill_temperature = \"40 degF\"\nhottest_water = \"220 degF\"\npipes = \"steel\"\n";
-  expect_share(cell(part_of("pressure", house(tank(example), "", piped)), "expansion", 0, "tank by diaphragm formula"), 344 * gallon, 0.005);
+  expect_share(cell(part_of("pressure", house(tank(example), "", piped)), "expansion", 0, "tank by diaphragm formula"), 344 * gallon,
+               0.005);
   auto const open = part_of("pressure", house(tank(example + "cushion = \"open air\"\n"), "", piped));
   expect_share(cell(open, "expansion", 0, "tank by open-air formula"), 578 * gallon, 0.005);
 }

@@ -5,7 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/review/reviewer.hpp"
 #include "tests/told.hpp"
 

@@ -4,7 +4,7 @@
 #include <filesystem>
 #include <iostream>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/counter/answers.hpp"
 #include "sim/scenario/edit.hpp"
 #include "tools/cli/running.hpp"

@@ -72,7 +72,7 @@ struct FixturesAnswer {
     using A = FixturesAnswer;
     return {count<&A::showers>("showers", 0, 20, "showers at the same time").estimated("usual value"),
             count<&A::tubs>("tubs", 0, 10, "tubs filling at the same time").estimated("usual value"),
-            count<&A::sinks>("sinks", 0, 20, "sinks at the same time").estimated("usual value")};
+            count<&A::sinks>("sinks", 0, 20, "lavatory and kitchen taps at the same time").estimated("usual value")};
   }
 };
 struct ColdWaterAnswer {

@@ -1,6 +1,6 @@
 #include "tools/job/job_at_hand.hpp"
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 
 namespace steadyfire {
 namespace {

@@ -155,8 +155,9 @@ class Faults {
     for (char const* key : {"covering", "over"})
       if (sizes.empty() && !std::isnan(number(p, key)))
         for (double const more : {0.5, 1.0, 2.0})
-          sizes.push_back({InEach{fmt::format("R {:.1f} more cover on it", more), fmt::format("RSI {:.2f} more cover on it", more * R_value.scale)},
-                           [=, name = p.name](Stand& s) { value_of(s.installation, name, key).numbers.at(0) += more * R_value.scale; }});
+          sizes.push_back(
+              {InEach{fmt::format("R {:.1f} more cover on it", more), fmt::format("RSI {:.2f} more cover on it", more * R_value.scale)},
+               [=, name = p.name](Stand& s) { value_of(s.installation, name, key).numbers.at(0) += more * R_value.scale; }});
     if (sizes.empty()) return;
     add("emitter.weak", z.name,
         "emitter too weak: covered, dusty, part full of air, or smaller than stated",
@@ -220,7 +221,9 @@ class Faults {
         "Have a licensed contractor measure with an analyzer.", lean, true);
     Sizes setting;
     for (double const off : {-30.0, -15.0, 15.0, 30.0})
-      setting.push_back({say("{} too {}", Amount{degF_change.scale * std::abs(off), measure::temperature_change}, off < 0 ? "cold" : "warm"), [=](Stand& s) { s.conditions.target_error += degF_change.scale * off; }});
+      setting.push_back(
+          {say("{} too {}", Amount{degF_change.scale * std::abs(off), measure::temperature_change}, off < 0 ? "cold" : "warm"),
+           [=](Stand& s) { s.conditions.target_error += degF_change.scale * off; }});
     add("control.target", name, "wrong target: setting, reset curve or outdoor sensor",
         "Read the target that the control shows, and its outdoor sensor.", setting);
     wrong_sensor(name);
@@ -300,7 +303,8 @@ class Faults {
                        s.still.gas_static -= off * unit::inch_water.scale, s.still.gas_running -= off * unit::inch_water.scale;
                      }});
     for (double const off : {0.7, 1.5, 3.0})
-      choked.push_back({by(off * inch_water.scale, measure::gas_pressure), [=](Stand& s) { s.still.gas_running -= off * unit::inch_water.scale; }});
+      choked.push_back(
+          {by(off * inch_water.scale, measure::gas_pressure), [=](Stand& s) { s.still.gas_running -= off * unit::inch_water.scale; }});
     if (!std::isnan(known.gas_static))
       add("gas.pressure_low", "gas", "gas supply pressure too low even without flow: meter, regulator or tank",
           "Ask the gas supplier.", low, true);

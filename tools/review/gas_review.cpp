@@ -63,9 +63,11 @@ class GasReview {
     if (is_given("allowed_drop")) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop, your input";
     else
       assume("allowed pressure drop", Amount{allowed_, measure::gas_pressure},
-             say("{} to {}", Amount{unit::inch_water.to_si(0.3), measure::gas_pressure}, Amount{unit::inch_water.to_si(0.5), measure::gas_pressure}));
+             say("{} to {}", Amount{unit::inch_water.to_si(0.3), measure::gas_pressure},
+                 Amount{unit::inch_water.to_si(0.5), measure::gas_pressure}));
     supply_ = *section_.supply;
-    if (std::isnan(supply_)) part_.missing.push_back("supply_pressure in [gas]: without it, inlet pressures are unknown (drops are computed)");
+    if (std::isnan(supply_))
+      part_.missing.push_back("supply_pressure in [gas]: without it, inlet pressures are unknown (drops are computed)");
   }
 
   /// Whether there is a line to look at.
@@ -110,7 +112,7 @@ class GasReview {
     if (all_[i] <= 0) {
       part_.find({"gas.leads_nowhere", pipe.name, Severity::note, {}, std::nullopt, common_practice,
                   say("gas pipe '{}' ends at no appliance", pipe.name), 1},
-                 "Add the appliance that will stand there as [[gas_appliance]], or remove the pipe.");
+                 "Add the appliance at its end as [[gas_appliance]], or remove the pipe.");
       return;
     }
     auto const behind = burners_behind(i);
@@ -125,7 +127,8 @@ class GasReview {
                 .order = 60 + all_[i] / capacity_[i]};
     if (!loses_too_much) {
       j.severity = Severity::minor;
-      j.consequence = "The pressure drop of the line as laid out is within its limit, which counts only where the local code allows sizing by pressure drop.";
+      j.consequence =
+          "The pressure drop as laid out is within its limit. That counts only where the local code allows sizing by pressure drop.";
     }
     part_.judge(j);
     judge_end_piece(i);
@@ -173,16 +176,17 @@ class GasReview {
     } else if (!std::isnan(supply_)) {
       double const left = supply_ - all_drop_[b], at_best = supply_ - alone_drop_[b];
       bool const pipes_mend_it = supply_ - wide_.drop_to(b, all_, gas_) >= burner.least_pressure;
-      part_.judge({.id = "gas.low_pressure",
-                   .place = burner.name,
-                   .subject = "inlet pressure, all appliances firing,",
-                   .actual = {"pressure", left, measure::gas_pressure},
-                   .limit = {"least_pressure", burner.least_pressure, measure::gas_pressure},
-                   .sense = Judgement::at_least,
-                   .whose = users_manual,
-                   .fix = pipes_mend_it ? say("Use {}.", wider_way(b)) : Words("Raise the supply pressure. Larger pipe alone is not enough."),
-                   .order = 100,
-                   .consequence = say("It has {} when it fires alone.", Amount{at_best, measure::gas_pressure})});
+      part_.judge(
+          {.id = "gas.low_pressure",
+           .place = burner.name,
+           .subject = "inlet pressure, all appliances firing,",
+           .actual = {"pressure", left, measure::gas_pressure},
+           .limit = {"least_pressure", burner.least_pressure, measure::gas_pressure},
+           .sense = Judgement::at_least,
+           .whose = users_manual,
+           .fix = pipes_mend_it ? say("Use {}.", wider_way(b)) : Words("Raise the supply pressure. Larger pipe alone is not enough."),
+           .order = 100,
+           .consequence = say("It has {} when it fires alone.", Amount{at_best, measure::gas_pressure})});
     }
     if (!std::isnan(burner.most_pressure) && !std::isnan(supply_))
       part_.judge({.id = "gas.high_pressure",
@@ -250,9 +254,8 @@ class GasReview {
                               {supply_ - alone_drop_[b], measure::gas_pressure}, {burner.least_pressure, measure::gas_pressure}});
     }
     part_.tables = {pipes, burners};
-    part_.sentences.push_back(
-        say("All appliances firing use {} of {}. The farthest is {} from the meter, with fittings.", Amount{total(), measure::gas_flow}, name_,
-            Amount{longest_, measure::gas_length}));
+    part_.sentences.push_back(say("All appliances firing use {} of {}. The farthest is {} from the meter, with fittings.",
+                                  Amount{total(), measure::gas_flow}, name_, Amount{longest_, measure::gas_length}));
     for (int b = 0; b < int(line_.burners.size()); ++b)
       if (GasApplianceSection::is_boiler(line_.burners[b].name) && !std::isnan(supply_))
         part_.sentences.push_back(say("The {} has {} with all appliances firing, {} when it fires alone.", line_.burners[b].name,
@@ -261,13 +264,14 @@ class GasReview {
   }
 
   void say_what_is_left() {
-    part_.cautions = {"Gas explodes. Have a licensed gas fitter install, test and light it. The appliance manual, the local code and the gas "
-                      "supplier decide."};
-    part_.not_covered = {say("lines of {} and more (two-pound lines) and their regulators", Amount{1.5 * unit::psi.scale, measure::pressure}),
-                         "how a regulator's outlet sags as flow grows, and its vent",
-                         "capacity of shutoff valves, connectors and meters beyond what the file says",
-                         "diversity: all appliances are taken to fire at once",
-                         "support, protection, seismic restraint, buried pipe, altitude beyond the heating value in the file"};
+    part_.cautions = {
+        "Gas explodes. Have a licensed gas fitter install, test and light it. The appliance manual, the local code and the gas "
+        "supplier decide."};
+    part_.not_covered = {
+        say("lines of {} and more (two-pound lines) and their regulators", Amount{1.5 * unit::psi.scale, measure::pressure}),
+        "how a regulator's outlet sags as flow grows, and its vent",
+        "capacity of shutoff valves, connectors and meters beyond what is stated", "diversity: all appliances are taken to fire at once",
+        "support, protection, seismic restraint, buried pipe, altitude beyond the heating value in the file"};
     part_.reminders = {"Pressure test the new piping before it is closed in, with the appliances cut off.",
                        "Leak test all joints with gas on, and purge by the code.",
                        "A shutoff valve and a union at each appliance, within reach.",

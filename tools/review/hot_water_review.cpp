@@ -71,7 +71,7 @@ ReviewPart review_hot_water(Job const& job) {
   part.sentences = h.deliverable.words;
   judge_all_at_once(h, part);
   part.tables = {taps_table(h), deliverable_table(h.deliverable)};
-  part.not_covered = {"water quality, hardness, and scaling of the heat exchanger beyond what the file says",
+  part.not_covered = {"water quality, hardness, and scaling of the heat exchanger beyond what is stated",
                       "street pressure that changes through the day, and pipe ahead of the house's cold inlet"};
   part.reminders = {say("Above {} at a tap: add a thermostatic mixing valve where the code asks for one.",
                         Amount{unit::degF.to_si(120), measure::temperature})};

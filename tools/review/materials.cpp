@@ -174,8 +174,10 @@ class Count {
     auto const size = size_of_pipe(p);
     add("pipe", told(size), number(p, "length"), measure::length, p.zone);
     if (double const thick = number(p, "insulation"); thick > 0)
-      add("insulation", say("{} around {}", InEach{fmt::format("{:.3g} in", thick / inch.scale), fmt::format("{:.0f} mm", thick / millimetre.scale)},
-                            told(size)), number(p, "length"), measure::length, p.zone);
+      add("insulation",
+          say("{} around {}", InEach{fmt::format("{:.3g} in", thick / inch.scale), fmt::format("{:.0f} mm", thick / millimetre.scale)},
+              told(size)),
+          number(p, "length"), measure::length, p.zone);
     count("fitting", "elbow, " + told(size), number(p, "elbows"), p.zone);
   }
   void circulator(Piece const& p) {
@@ -266,8 +268,8 @@ ReviewPart review_materials(Job const& job) {
   auto const section = section_of<MaterialsSection>(job.document, job.catalog);
   part.tables.push_back(materials_list(job));
   if (std::isnan(*section.waste))
-    part.missing.push_back(say("waste in [materials]: lengths are as drawn (usual {} to {} more; {})", Amount{0.05, measure::share}, Amount{0.1, measure::share},
-                               common_practice));
+    part.missing.push_back(say("waste in [materials]: lengths are as drawn (usual {} to {} more; {})", Amount{0.05, measure::share},
+                               Amount{0.1, measure::share}, common_practice));
   else
     part.sentences.push_back(
         say("Lengths of pipe, tube and insulation include {} for cutting (your input).", Amount{*section.waste, measure::share}));

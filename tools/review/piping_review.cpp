@@ -138,11 +138,11 @@ private:
 
   /// Where the tank holds the pressure, and what each circulator does to its own suction.
   void circulators() {
-    ReviewTable table{
-        "suctions",
-        "Suction of the circulators, gauge",
-        {"circulator", "at rest", "lowest while it runs", "change", "by itself", "head as pressure", "suction head above boiling", "calling"},
-        {}};
+    ReviewTable table{"suctions",
+                      "Suction of the circulators, gauge",
+                      {"circulator", "at rest", "lowest while it runs", "change", "by itself", "head as pressure",
+                       "suction head above boiling", "calling"},
+                      {}};
     for (int p = 0; p < int(in_.pieces.size()); ++p) {
       auto const& piece = in_.pieces[p];
       if (piece.kind->role != Role::circulator) continue;
@@ -186,7 +186,7 @@ private:
              say("Connect the expansion tank '{}' just before it, at '{}'.", tank.name, joint),
              Severity::minor,
              45,
-             "It pumps toward the tank instead of away from it."});
+             "It pushes water toward the tank instead of away from it."});
       bool const stated = is_stated(*safety_.needed_suction_head);
       double const needed = stated ? *safety_.needed_suction_head : 2;
       judge({"circulator.low_suction",
@@ -460,15 +460,16 @@ private:
     double has = 0;
     for (auto const& [zone, volume] : c.parts)
       if (zone.empty() || (smallest && zone == smallest->name)) has += volume;
-    ReviewTable table{"buffer",
-                      "Buffer tank: volume = burn time × (minimum fire output − load) ÷ (heat per volume × swing)",
-                      {"burn needed", "minimum fire output", "load", "swing", "water needed", "water near the boiler and in the smallest zone"},
-                      {{{*size.wanted_burn, measure::minutes},
-                        {fire, measure::power},
-                        {load, measure::power},
-                        {swing, measure::temperature_change},
-                        {wanted, measure::volume},
-                        {has, measure::volume}}}};
+    ReviewTable table{
+        "buffer",
+        "Buffer tank: volume = burn time × (minimum fire output − load) ÷ (heat per volume × swing)",
+        {"burn needed", "minimum fire output", "load", "swing", "water needed", "water near the boiler and in the smallest zone"},
+        {{{*size.wanted_burn, measure::minutes},
+          {fire, measure::power},
+          {load, measure::power},
+          {swing, measure::temperature_change},
+          {wanted, measure::volume},
+          {has, measure::volume}}}};
     part_.tables.push_back(std::move(table));
     auto const met = b.burns.empty() ? Words("The run had no finished burn.")
                                      : say("In the run the shortest burn is {}, the median burn {}.",
@@ -521,7 +522,8 @@ private:
                              boiler_.chemistry.higher_heating_value / weight,
                          measure::volume}));
     part_.cautions.push_back(
-        "Condensate is acid, and its trap blocks flue gas. A dry or missing trap lets carbon monoxide into the room: fill it before you fire.");
+        "Condensate is acid, and its trap blocks flue gas. A dry or missing trap lets carbon monoxide into the room: fill it before you "
+        "fire.");
   }
 
   static constexpr double atmosphere = 101325;

@@ -55,8 +55,8 @@ public:
                          "the pressure of the cold water main, and its own expansion tank for hot water",
                          "the relief valve's discharge pipe, and devices that the local code requires beyond those named here"};
     part_.cautions = {
-        "A closed system can burst without a working relief valve. Never plug or close off a relief valve; end its pipe where nobody "
-        "can be hit. The code decides its size."};
+        "A closed system can burst without a working relief valve. Never plug or close off a relief valve; end its pipe where it "
+        "cannot hit anyone. The code decides its size."};
     return std::move(part_);
   }
 
@@ -362,7 +362,9 @@ private:
   }
 
   void judge(Judgement j) { part_.judge(std::move(j)); }
-  ReviewCell room(double volume) const { return std::isfinite(volume) ? ReviewCell{volume, tank_volume} : ReviewCell{"none is large enough"}; }
+  ReviewCell room(double volume) const {
+    return std::isfinite(volume) ? ReviewCell{volume, tank_volume} : ReviewCell{"none is large enough"};
+  }
   double relief_setting() const { return or_else(*safety_.relief_setting, 30 * unit::psi.scale); }
   bool is_given(int piece, char const* key) const {
     auto const& v = value_under(*in_.pieces[piece].kind, in_.pieces[piece].values, key);

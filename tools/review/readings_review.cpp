@@ -48,16 +48,17 @@ class ReadingsReview {
     auto const& first = diagnosis_.causes.front();
     auto const count = diagnosis_.deviation.size();
     if (diagnosis_.is_beyond_chance(first)) {
-      part_.find({"readings.unexplained",
-                  "readings",
-                  Severity::serious,
-                  {{"misfit", first.misfit, measure::plain}},
-                  std::nullopt,
-                  "chi-square: by chance less than once in a thousand",
-                  say("no fault tried fits these readings. Nearest of {}: {}, off by {}", diagnosis_.causes.size(), words(first),
-                      errors(first.misfit)),
-                  70},
-                 "Read again what is farthest off in the table. Then think of two faults at once, or of a scenario that is not this house.");
+      part_.find(
+          {"readings.unexplained",
+           "readings",
+           Severity::serious,
+           {{"misfit", first.misfit, measure::plain}},
+           std::nullopt,
+           "chi-square: by chance less than once in a thousand",
+           say("no fault tried fits these readings. Nearest of {}: {}, off by {}", diagnosis_.causes.size(), words(first),
+               errors(first.misfit)),
+           70},
+          "Read again what is farthest off in the table. Then think of two faults at once, or of a scenario that is not this house.");
       return;
     }
     if (!first.fault) {
@@ -68,7 +69,8 @@ class ReadingsReview {
     }
     std::vector<Words> as_well;
     for (auto const* twin : twins()) as_well.push_back(words(*twin));
-    part_.sentences.push_back(say("Most likely fault by these {} readings: {} ({} of all explanations tried).", count, words(first), share(first)));
+    part_.sentences.push_back(
+        say("Most likely fault by these {} readings: {} ({} of all explanations tried).", count, words(first), share(first)));
     part_.find({"readings.fault",
                 first.fault->place,
                 diagnosis_.as_designed().share < 0.05 ? Severity::serious : Severity::minor,
@@ -159,16 +161,18 @@ class ReadingsReview {
 
   void notes() {
     for (auto const& id : diagnosis_.not_compared)
-      part_.missing.push_back(say("'{}' was read, but the scenario says nothing to compare it with", id));
+      part_.missing.push_back(say("'{}' was read, but nothing in the scenario compares with it", id));
     for (auto const& fault : explanations_.not_solved) part_.missing.push_back(say("not tried, as no flows were found with it: {}", fault));
-    part_.sentences.push_back(say("Tried: {} faults at {} sizes, each solved as a steady burn. A fault's share is its likelihood by the stated "
-                                  "gauge errors; beforehand, no fault is as likely as all faults together.",
-                                  explanations_.faults.size(), sizes()));
+    part_.sentences.push_back(
+        say("Tried: {} faults at {} sizes, each solved as a steady burn. A fault's share is its likelihood by the stated "
+            "gauge errors; beforehand, no fault is as likely as all faults together.",
+            explanations_.faults.size(), sizes()));
     part_.not_covered = {"two faults at once, and faults not among those tried: mixing valves, tanks and their controls, wiring",
                          "errors of the computation beyond the assumed values; slabs and rooms that still warm up",
                          "gauges that err together, or by more than [gauges] says"};
-    part_.cautions = {"Gas, flue gas and electricity kill. Leave burner, gas and vent to a licensed contractor, whatever the list says. Switch "
-                      "off before you open anything electric. Hot water under pressure scalds."};
+    part_.cautions = {
+        "Gas, flue gas and electricity kill. Leave burner, gas and vent to a licensed contractor, whatever the list says. Switch "
+        "off before you open anything electric. Hot water under pressure scalds."};
   }
   std::size_t sizes() const {
     std::size_t n = 0;

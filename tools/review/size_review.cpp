@@ -200,7 +200,8 @@ class Sizes {
     });
     auto words = say("Choose '{}': output {} on the design day, design load {}; {} starts.", take->name,
                      Amount{take->output, measure::power}, Amount{load, measure::power}, take->run.burner.starts);
-    if (able.size() > 1) words += say(" Others that carry the load: {} starts.", fmt::format("{}", fmt::join(other_starts(able, take), ", ")));
+    if (able.size() > 1)
+      words += say(" Others that carry the load: {} starts.", fmt::format("{}", fmt::join(other_starts(able, take), ", ")));
     if (!weak.empty()) words += say(" Too small: {}.", listed(weak, ", "));
     part_.sentences.insert(part_.sentences.begin(), words);
     equal_minimums();

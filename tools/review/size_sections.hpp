@@ -15,7 +15,7 @@ struct SizeSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     return {field<&SizeSection::wanted_burn>("wanted_burn", unit::minute, 0.5, 240,
-                                             "burn wanted with the smallest zone calling alone")
+                                             "burn needed with the smallest zone calling alone")
                 .otherwise(10),
             field<&SizeSection::most_of_load>("most_of_load", unit::percent, 100, 1000,
                                               "output noted above this share of design load (ANSI/ACCA 3: 140%, edition not checked)")

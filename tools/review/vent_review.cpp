@@ -77,7 +77,8 @@ class VentReview {
                                           Amount{length - *run.length, measure::vent_length})};
     if (std::isnan(*run.longest)) {
       double const usual = usual_longest_vent(*vent_.diameter);
-      part_.missing.push_back(say("'longest' of the {}, from its manual{}", name, usual > 0 ? "; held against trade practice instead" : ""));
+      part_.missing.push_back(
+          say("'longest' of the {}, from its manual{}", name, usual > 0 ? "; held against trade practice instead" : ""));
       too_long.limit.value = usual, too_long.whose = common_practice, too_long.severity = Severity::minor;
       too_long.fix = "Look up the longest length in the manual, which governs; else use a shorter route or the next diameter.";
       if (usual > 0) part_.judge(too_long);

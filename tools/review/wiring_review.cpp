@@ -129,15 +129,17 @@ class WiringReview {
     else {
       if (std::isnan(greatest())) part_.missing.push_back("greatest_power or greatest_amperes in [board], of one output");
       if (std::isnan(*board_.transformer)) part_.missing.push_back("transformer in [board]: the 24 V load was not compared with it");
-      if (std::isnan(*board_.total_power) && std::isnan(board_.fuse_amperes)) part_.missing.push_back("total_power or fuse_amperes in [board]");
+      if (std::isnan(*board_.total_power) && std::isnan(board_.fuse_amperes))
+        part_.missing.push_back("total_power or fuse_amperes in [board]");
     }
     part_.not_covered = {"wire sizes, overcurrent protection, grounding, disconnects and the circuit that feeds the boiler",
                          "power factor and inrush: a motor draws more amperes than its watts divided by volts; see its plate",
                          "which contacts are dry and which carry power, polarity, and what a smart thermostat needs besides two wires"};
     part_.reminders = {"High limit, low-water cutoff and emergency switch stay wired as the appliance manual shows.",
                        "A contact that feeds a circulator must be rated for a motor."};
-    part_.cautions = {"Electricity kills. Switch off, lock out and test before you touch a terminal. Line-voltage wiring is licensed work in "
-                      "most places."};
+    part_.cautions = {
+        "Electricity kills. Switch off, lock out and test before you touch a terminal. Line-voltage wiring is licensed work in "
+        "most places."};
     return std::move(part_);
   }
 
@@ -204,8 +206,8 @@ class WiringReview {
                                  : Words("Use a separate zone panel."),
               60});
       else if (!offers(board_, role(o), o.section.number, restricted_))
-        find({"wiring.role_not_offered", label(o), say("{} does not take the role '{}'", label(o), words(role(o))), by_manual, offered_on(role(o)),
-              55});
+        find({"wiring.role_not_offered", label(o), say("{} does not take the role '{}'", label(o), words(role(o))), by_manual,
+              offered_on(role(o)), 55});
     }
     for (std::size_t a = 0; a < outputs_.size(); ++a)
       for (std::size_t b = a + 1; b < outputs_.size(); ++b)
@@ -264,7 +266,8 @@ class WiringReview {
       auto const near = nearest(target(o), known);
       if (!is_known)
         find({"wiring.unknown_piece", label(o), say("serves '{}', which does not exist", target(o)), "the scenario",
-              near.empty() ? Words("Use the name of a zone, or of a piece as the schematic shows it.") : say("Did you mean '{}'?", near), 58});
+              near.empty() ? Words("Use the name of a zone, or of a piece as the schematic shows it.") : say("Did you mean '{}'?", near),
+              58});
       else
         find({"wiring.wrong_role", label(o), say("serves '{}', which has no {}", target(o), words(role(o))), "the scenario",
               needed_at(target(o)), 57});
@@ -275,7 +278,8 @@ class WiringReview {
     std::vector<Words> roles;
     for (auto const& n : needs_)
       if (n.piece == name || n.zone == name) roles.push_back(words(n.role));
-    return roles.empty() ? Words("Remove this output: nothing there needs one.") : say("Use a role that is there: {}.", listed(roles, " or "));
+    return roles.empty() ? Words("Remove this output: nothing there needs one.")
+                         : say("Use a role that is there: {}.", listed(roles, " or "));
   }
   Words offered_on(WiringRole role) const {
     std::vector<Words> numbers;

@@ -5,7 +5,7 @@
 
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/value_reader.hpp"
 #include "sim/scenario/field_words.hpp"
 

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/value_reader.hpp"
 #include "sim/scenario/field_words.hpp"
 

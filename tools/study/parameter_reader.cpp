@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/field_words.hpp"
 #include "tools/study/study_sections.hpp"

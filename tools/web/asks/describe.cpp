@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/counter/answers.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"

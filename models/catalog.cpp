@@ -18,16 +18,13 @@
 #include "models/emitters/snow_melt_slab.hpp"
 #include "models/expansion_tank.hpp"
 #include "models/flow_limiter.hpp"
-#include "models/gas/gas_sections.hpp"
 #include "models/hot_water/cold_main.hpp"
-#include "models/hot_water/draw_kinds.hpp"
-#include "models/hot_water/hot_water_sections.hpp"
+#include "models/hot_water/hot_water_control.hpp"
 #include "models/hot_water/instantaneous_heater.hpp"
 #include "models/hot_water/mixing_tap.hpp"
 #include "models/hot_water/proportioning_valve.hpp"
-#include "models/house/piping_sections.hpp"
-#include "models/house/sections.hpp"
-#include "models/house/weather_sections.hpp"
+#include "models/hot_water/recirculation.hpp"
+#include "models/hot_water/storage.hpp"
 #include "models/lag_control.hpp"
 #include "models/mixing/injection_circulator.hpp"
 #include "models/mixing/mixing_valve.hpp"
@@ -35,18 +32,12 @@
 #include "models/pipe.hpp"
 #include "models/plate_exchanger.hpp"
 #include "models/radiator_valve.hpp"
-#include "models/review/materials_sections.hpp"
-#include "models/review/size_sections.hpp"
-#include "models/review/water_sections.hpp"
-#include "models/review/start_up_sections.hpp"
-#include "models/review/wiring_sections.hpp"
 #include "models/separators.hpp"
 #include "models/strainer.hpp"
 #include "models/supply_sensor.hpp"
 #include "models/tank.hpp"
 #include "models/tank_control.hpp"
 #include "models/valve.hpp"
-#include "models/venting/vent_sections.hpp"
 #include "sim/component/batch_of.hpp"
 
 namespace steadyfire {
@@ -59,47 +50,8 @@ Kind lag_boiler() {
 }
 }  // namespace
 
-Catalog catalog() {
+Catalog piece_kinds() {
   static Kind const kinds[]{
-      section<Opening>(),
-      section<SiteSection>(),
-      section<FluidSection>(),
-      section<NearBoilerSection>(),
-      section<HeadersSection>(),
-      section<ZoneSection>(),
-      section<ControlsSection>(),
-      section<RunSection>(),
-      section<SizeSection>(),
-      section<CandidateSection>(),
-      section<GasSection>(),
-      section<GasPipeSection>(),
-      section<GasApplianceSection>(),
-      section<VentSection>(),
-      section<VentRun>(),
-      section<JointSection>(),
-      section<SafetySection>(),
-      section<ColdRunSection>(),
-      section<BufferSection>(),
-      section<BoardSection>(),
-      section<OutputSection>(),
-      section<MaterialsSection>(),
-      section<HotWaterSection>(),
-      section<TapSection>(),
-      section<ConstantInlet>(),
-      section<SeasonalInlet>(),
-      section<InletByAir>(),
-      section<RecirculationEntry>(),
-      section<StorageEntry>(),
-      section<ProfileDraws>(),
-      section<PatternDraws>(),
-      section<FamilyDraws>(),
-      section<ListedDraws>(),
-      section<StartUpSection>(),
-      section<SteadyWeather>(),
-      section<DailyWave>(),
-      section<NormalsWeather>(),
-      section<TypicalYearFile>(),
-      section<HourlyFile>(),
       kind<Boiler>(),
       lag_boiler(),
       kind<LagControl>(),

@@ -1,8 +1,8 @@
 #pragma once
-/// Every kind there is. A new one takes its file, an include and an entry in catalog.cpp.
+/// Every kind of piece there is. A new one takes its file, an include and an entry in catalog.cpp.
 
 #include "sim/component/kind.hpp"
 
 namespace steadyfire {
-Catalog catalog();
+Catalog piece_kinds();
 }  // namespace steadyfire

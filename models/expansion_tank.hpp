@@ -9,7 +9,7 @@ namespace steadyfire {
 ///   p = p_fill + (P − P_tank) − ρ·g·(z − z_tank)      P: piezometric pressure of the solved flows
 ///
 /// Shape   one branch that ends in the tank, in which nothing flows. What is stated of its size is judged by
-///         models/review/pressure_review.hpp.
+///         tools/review/pressure_review.hpp.
 /// Valid   the fill pressure is that of the air cushion at the moment looked at; its rise as the water
 ///         warms is left out here.
 /// Source  hydrostatics; the point of no pressure change, common practice, no source.

@@ -23,7 +23,7 @@
 #include "models/house/table_rules.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/radiator_valve.hpp"
-#include "models/review/water_rules.hpp"
+#include "models/house/water_rules.hpp"
 #include "sim/core/finding.hpp"
 #include "sim/network/builder.hpp"
 

@@ -16,11 +16,11 @@ struct VentMaterial {
 
 /// Source  classes of ULC S636 and the PVC limit: a trade magazine's column on the codes.
 inline constexpr std::array vent_materials{
-    VentMaterial{"PVC", unit::degF.to_si(140), "common limit of PVC, no single source; the vent maker's governs"},
+    VentMaterial{"PVC", unit::degF.to_si(140), "common limit of PVC, no published source; the vent maker's governs"},
     VentMaterial{"PVC S636", unit::degC.to_si(65), "ULC S636 class II A"},
     VentMaterial{"CPVC", unit::degC.to_si(90), "ULC S636 class II B"},
     VentMaterial{"polypropylene", unit::degC.to_si(110), "ULC S636 class II C"},
-    VentMaterial{"stainless steel", 0, "the vent maker's"},
-    VentMaterial{"aluminum", 0, "the vent maker's"}};
+    VentMaterial{"stainless steel", 0, "the vent maker"},
+    VentMaterial{"aluminum", 0, "the vent maker"}};
 
 }  // namespace steadyfire

@@ -54,7 +54,7 @@ struct RoomDip {
 
 /// A row of the table of what can be delivered.
 struct DeliverableRow {
-  std::string season;                             ///< "coldest inlet", "mean inlet", "warmest inlet", or "" for all year
+  std::string season;                             ///< "coldest incoming water", "average …", "warmest …", or "" for all year
   double cold = 0, outdoors = 0;                  ///< [K]
   double heating = 0;                             ///< [W] into the house's design load at that outdoor temperature
   double wanted = 0;                              ///< [K]

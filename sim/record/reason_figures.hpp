@@ -5,6 +5,9 @@
 
 namespace steadyfire {
 
+/// Share of the design load beyond which a boiler is called oversized. Source: ANSI/ACCA 3, edition not checked.
+inline constexpr double oversized = 1.4;
+
 /// What the reasons are computed from. SI.
 struct ReasonFigures {
   double output_least = 0, output_most = 0;  ///< [W] into the water, at minimum and at full fire

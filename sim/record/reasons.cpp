@@ -10,9 +10,6 @@
 namespace steadyfire {
 namespace {
 
-/// Of the design load: what a boiler may give above it before it is called oversized. Common practice for condensing boilers, as in `check`.
-double constexpr oversized = 1.4;
-
 bool is_short(ReasonFigures const& f) { return f.burns > 0 && f.burn_median < f.short_burn; }
 bool is_noted(ReasonFigures const& f) { return f.burns > 0 && !is_short(f) && f.burn_median < f.note_burn; }
 bool has_many_starts(ReasonFigures const& f) { return f.starts_per_hour_worst > f.starts_limit; }

@@ -11,7 +11,7 @@ bool Judgement::holds() const {
 }
 
 Words Judgement::told() const {
-  return say("{} {}, {} {} ({})", subject, Amount{actual.value, actual.measure}, sense == at_most ? "limit" : "minimum",
+  return say("{} {}, {} {} ({})", subject, Amount{actual.value, actual.measure}, limit_word(),
              Amount{limit.value, limit.measure}, whose);
 }
 

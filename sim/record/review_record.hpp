@@ -21,9 +21,12 @@ struct Judgement {
   Severity severity = Severity::serious;  ///< of the finding
   double order = 0;     ///< larger is told first among findings of one severity
   Words consequence{};  ///< what follows where it fails; empty where the limit says it
+  bool is_guideline = false;  ///< good practice rather than a limit
 
   /// A limit that is met to rounding is met.
   bool holds() const;
+  /// What stands before the limit: "limit", "minimum" or "guideline".
+  std::string_view limit_word() const { return is_guideline ? "guideline" : sense == at_most ? "limit" : "minimum"; }
   /// "flue gas 192 °F, limit 140 °F (common practice, no published source)".
   Words told() const;
 };

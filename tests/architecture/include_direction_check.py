@@ -1,47 +1,73 @@
-"""Includes go one way: core <- component <- models; core <- component <- engine; record <- plots; tools composes."""
+"""Includes go one way: every folder includes only what the table of DEVELOPERS.md lets it include."""
 
 import pathlib
 import re
 import sys
 
-# The longest prefix of a file's path decides; it may include what starts with one of these.
-ALLOWED = {
-    "sim/core/": ["sim/core/"],
-    "sim/component/": ["sim/core/", "sim/component/"],
-    "sim/record/": ["sim/core/", "sim/component/", "sim/record/"],
-    "sim/": ["sim/"],
-    "models/": ["sim/core/", "sim/component/", "models/"],
-    "models/arrangements/": ["sim/core/", "sim/component/", "models/", "sim/network/builder.hpp"],
-    # A house is what its scenario's sections become: it reads them and builds its pieces.
-    "models/house/": ["sim/core/", "sim/component/", "models/", "sim/network/", "sim/scenario/"],
-    "models/counter/": ["sim/core/", "sim/component/", "models/", "sim/scenario/"],  # answers are a file of their own
-    # A review looks at everything that the engine can tell of a house.
-    "models/review/": ["sim/", "models/"],
-    "plots/": ["sim/core/", "sim/record/", "plots/"],
-    "tools/": ["sim/", "models/", "plots/", "tools/"],
-}
+ROOT = pathlib.Path(__file__).resolve().parents[2]
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"')
+UPPER = ["models/arrangements", "models/house"]  # made of the kinds, which therefore include neither
 
 
-def faults_of(path, text):
-    allowed = ALLOWED[max((p for p in ALLOWED if path.startswith(p)), key=len)]
+def table_of(text):
+    """{folder: (allowed folders or files, those of them that are not)} by the rows of the table; subfolders follow their folder."""
+    table = {}
+    for line in text.split("may include, besides itself |", 1)[1].split("\n\n", 1)[0].splitlines():
+        cells = [c.strip() for c in line.strip("| ").split(" | ")]
+        if len(cells) != 3 or cells[0].startswith("-"):
+            continue
+        names = re.findall(r"(not )?`([^`]+)`", cells[2])
+        for folder in re.findall(r"`([^`]+)`", cells[0]):
+            table[folder] = ([n for no, n in names if not no] + [folder], [n for no, n in names if no])
+    table["models"][1].extend(UPPER)
+    return table
+
+
+def is_in(path, names):
+    return any(path == n or path.startswith(n + "/") for n in names)
+
+
+def faults_of(table, path, text):
+    rows = [f for f in table if is_in(path, [f])]
+    if not rows:
+        yield f"{path}: its folder has no row in the table of DEVELOPERS.md"
+        return
+    allowed, refused = table[max(rows, key=len)]
     for number, line in enumerate(text.splitlines(), 1):
-        if (found := INCLUDE.match(line)) and not any(found[1].startswith(a) for a in allowed):
+        if not (found := INCLUDE.match(line)):
+            continue
+        is_named = found[1] in allowed  # a single file passes where its folder is refused
+        if not is_named and (not is_in(found[1], allowed) or is_in(found[1], refused)):
             yield f"{path}:{number}: must not include {found[1]}; it may include {', '.join(allowed)}"
 
 
 def main():
-    # The rule itself, tried on what it must refuse and what it must let pass.
-    assert list(faults_of("sim/network/a.cpp", '#include "models/pipe.hpp"\n'))
-    assert list(faults_of("models/pipe.hpp", '#include "sim/network/builder.hpp"\n'))
-    assert list(faults_of("plots/chart.cpp", '#include "sim/march/march.hpp"\n'))
-    assert not list(faults_of("models/arrangements/a.cpp", '#include "sim/network/builder.hpp"\n'))
+    table = table_of((ROOT / "DEVELOPERS.md").read_text("utf-8"))
 
-    root = pathlib.Path(__file__).resolve().parents[2]
-    files = [f for top in ("sim", "models", "plots", "tools") for f in sorted((root / top).rglob("*.[ch]pp"))
+    # The rule itself, tried on what it must refuse and what it must let pass.
+    def refuses(path, included):
+        return bool(list(faults_of(table, path, f'#include "{included}"\n')))
+    for path, included in (("sim/network/a.cpp", "models/pipe.hpp"), ("sim/network/a.cpp", "sim/heat/balance.hpp"),
+                           ("sim/scenario/a.cpp", "sim/network/plan.hpp"), ("sim/record/a.cpp", "sim/march/march.hpp"),
+                           ("models/pipe.hpp", "sim/network/builder.hpp"), ("models/gas/a.hpp", "models/house/house.hpp"),
+                           ("models/arrangements/a.cpp", "models/house/house.hpp"), ("models/house/a.cpp", "tools/review/reviewer.hpp"),
+                           ("plots/chart.cpp", "sim/march/march.hpp"), ("tools/review/a.cpp", "tools/job/house_run.hpp"),
+                           ("tools/job/a.cpp", "tools/cli/command.hpp"), ("tools/study/a.cpp", "tools/web/server.hpp"),
+                           ("sim/other/a.cpp", "sim/core/words.hpp")):
+        assert refuses(path, included), f"{path} may include {included}"
+    for path, included in (("models/arrangements/a.cpp", "sim/network/builder.hpp"), ("models/emitters/a.hpp", "models/gas/b.hpp"),
+                           ("models/arrangements/a.hpp", "models/house/piping_sections.hpp"), ("tools/job/a.cpp", "tools/review/b.hpp"),
+                           ("tools/study/advise/a.cpp", "tools/study/case.hpp"), ("sim/march/a.cpp", "sim/heat/balance.hpp")):
+        assert not refuses(path, included), f"{path} must not include {included}"
+
+    files = [f for top in ("sim", "models", "plots", "tools", "tests") for f in sorted((ROOT / top).rglob("*.[ch]pp"))
              if "node_modules" not in f.parts]
     assert files, "no sources found"
-    faults = [fault for f in files for fault in faults_of(f.relative_to(root).as_posix(), f.read_text("utf-8"))]
+    faults = []
+    for f in files:
+        path = f.relative_to(ROOT).as_posix()
+        local = path.startswith("tests/")  # tests also name what stands beside them
+        faults += [x for x in faults_of(table, path, f.read_text("utf-8")) if not (local and "/" not in x.split("include ")[1].split(";")[0])]
     print("\n".join(faults) or f"{len(files)} files include in the right direction")
     return bool(faults)
 

@@ -68,7 +68,7 @@ REFUSED = [
 # one of them as a file has it may do so.
 KEYS = {
     "wanted", "remedy", "evenest", "weight", "motorised mixing valve", "neutraliser", "no_neutraliser", "role", "satisfied", "starved",
-    "another circulator", "zones joined", "fixtures", "most in one hour", "middle burn", "draws as wanted",
+    "another circulator", "zones joined", "fixtures", "sink", "sinks", "most in one hour", "middle burn", "draws as wanted",
     "wanted temperature", "averaged outdoors", "heat wanted", "colours",
 }
 # Literals that may say it all the same: (end of path, literal, why).

@@ -3,7 +3,7 @@
 #include <cstdint>
 #include <cstdlib>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/reader.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size) {

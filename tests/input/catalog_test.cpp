@@ -6,7 +6,7 @@
 #include <cmath>
 #include <set>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
 

@@ -6,7 +6,7 @@
 #include <random>
 #include <set>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/fluid/water.hpp"
 #include "sim/control/transitions.hpp"
 #include "sim/heat/balance.hpp"

@@ -1,4 +1,4 @@
-#include "models/review/diagnosis.hpp"
+#include "tools/review/diagnosis.hpp"
 
 #include <gmock/gmock.h>
 
@@ -87,9 +87,9 @@ void each_leads_back(Bench const& bench, std::size_t least_that_stand_out) {
         EXPECT_FALSE(d.is_beyond_chance(first));
         if (first.fault == truth.fault) continue;
         // one may stand before it that shows nearly the same: errors of one deviation cross four in one of forty
-        EXPECT_LT(d.apart(is, first), 4) << truth.fault->words << size.size << " was taken for " << first.fault->words;
+        EXPECT_LT(d.apart(is, first), 4) << us(truth.fault->words) << us(size.size) << " was taken for " << us(first.fault->words);
         auto const own = std::find_if(d.causes.begin(), d.causes.end(), [&](Cause const& c) { return c.fault == truth.fault; });
-        EXPECT_GT(own->share, 0.02) << truth.fault->words;
+        EXPECT_GT(own->share, 0.02) << us(truth.fault->words);
       }
   EXPECT_GE(stood_out, least_that_stand_out);
 }
@@ -102,7 +102,7 @@ TEST(Diagnosis, AHealthyHouseIsAsDesigned) {
   auto const explanations = explain(bench.stand);
   for (unsigned seed = 1; seed <= 30; ++seed) {
     auto const d = diagnose(explanations, bench.noisy(explanations.all[0].sizes[0].gauges, seed), bench.gauges, {});
-    EXPECT_EQ(d.causes[0].fault, nullptr) << seed << ": " << d.causes[0].fault->words;
+    EXPECT_EQ(d.causes[0].fault, nullptr) << seed << ": " << us(d.causes[0].fault->words);
     EXPECT_FALSE(d.is_beyond_chance(d.causes[0]));
   }
 }

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/emitters/fan_coil.hpp"
 #include "models/emitters/indirect_tank.hpp"
 #include "models/emitters/snow_melt_slab.hpp"

@@ -3,9 +3,10 @@
 
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
-#include "models/review/reviewer.hpp"
+#include "tools/job/catalog.hpp"
+#include "tools/review/reviewer.hpp"
 #include "sim/study/flows_study.hpp"
+#include "tests/told.hpp"
 
 namespace steadyfire {
 
@@ -21,7 +22,7 @@ class JobOf {
     options.ground = project_.ground, options.unheated = project_.unheated;
     flows_ = study_flows(project_.installation, options);
   }
-  Job job() const { return {document_, catalog(), project_, flows_, run_, UnitSystem::us, {}, {}}; }
+  Job job() const { return {document_, catalog(), project_, flows_, run_, {}, {}}; }
   Project const& project() const { return project_; }
   Document const& document() const { return document_; }
 
@@ -41,7 +42,7 @@ inline std::vector<std::string> ids_of(ReviewPart const& part) {
 /// The row of a table whose cell in a column reads so; fails the test if there is none.
 inline std::vector<ReviewCell> row_with(ReviewTable const& table, std::size_t column, std::string const& words) {
   for (auto const& row : table.rows)
-    if (row.at(column).words == words) return row;
+    if (us(row.at(column).words) == words) return row;
   ADD_FAILURE() << table.id << " has no row with '" << words << "'";
   return std::vector<ReviewCell>(table.columns.size(), ReviewCell{""});
 }

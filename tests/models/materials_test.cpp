@@ -1,4 +1,4 @@
-#include "models/review/materials.hpp"
+#include "tools/review/materials.hpp"
 
 #include <gmock/gmock.h>
 
@@ -70,8 +70,8 @@ TEST(Materials, CountsWhatTheGraphHas) {
   EXPECT_NEAR(quantity(table, "strainer, for 1 in copper M"), 1, 0);
   EXPECT_NEAR(quantity(table, "0.5 in around 3/4 in copper M"), 70 * ft, 1e-9);
   EXPECT_NEAR(quantity(table, "room thermostat"), 2, 0);
-  EXPECT_EQ(row_with(table, 1, "1/2 in PEX")[3].words, "slab");
-  EXPECT_THAT(part.missing, testing::Contains(HasSubstr("waste")));
+  EXPECT_EQ(us(row_with(table, 1, "1/2 in PEX")[3].words), "slab");
+  EXPECT_THAT(us(part.missing), testing::Contains(HasSubstr("waste")));
 }
 
 TEST(Materials, WasteIsAddedToLengthsAlone) {
@@ -85,7 +85,7 @@ TEST(Materials, AManifoldStandsForTheTeesOfItsHeaders) {
   text += "[headers]\narrangement = \"manifold\"\n";
   auto const table = review_materials(JobOf{text}.job()).tables.at(0);
   EXPECT_NEAR(quantity(table, "manifold, 2 outlets, 1 in copper M"), 2, 0);
-  for (auto const& row : table.rows) EXPECT_THAT(row[1].words, testing::Not(HasSubstr("with branch")));
+  for (auto const& row : table.rows) EXPECT_THAT(us(row[1].words), testing::Not(HasSubstr("with branch")));
 }
 
 TEST(Materials, ATanksTappingsAreNoTees) {
@@ -93,7 +93,7 @@ TEST(Materials, ATanksTappingsAreNoTees) {
   text.replace(text.find("closely spaced tees\"\nsize"), 19, "buffer tank");
   text.erase(text.find("gap_length"), std::string("gap_length = \"0.5 ft\"\n").size());
   auto const table = review_materials(JobOf{text}.job()).tables.at(0);
-  for (auto const& row : table.rows) EXPECT_NE(row[1].words, "tee, 1 in copper M");
+  for (auto const& row : table.rows) EXPECT_NE(us(row[1].words), "tee, 1 in copper M");
   EXPECT_NEAR(quantity(table, "buffer tank, 40.0 gal"), 1, 0);
 }
 

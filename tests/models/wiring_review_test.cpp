@@ -1,4 +1,4 @@
-#include "models/review/wiring_review.hpp"
+#include "tools/review/wiring_review.hpp"
 
 #include <fmt/format.h>
 #include <gmock/gmock.h>
@@ -63,35 +63,35 @@ TEST(Wiring, ProposesAnOutputForEachThingThatIsWired) {
   auto const part = review("");
   auto const& rows = part.tables.at(0).rows;
   ASSERT_EQ(rows.size(), 6u);
-  EXPECT_EQ(rows[0][1].words, "thermostat");
-  EXPECT_EQ(rows[0][2].words, "rooms/thermostat");
+  EXPECT_EQ(us(rows[0][1].words), "thermostat");
+  EXPECT_EQ(us(rows[0][2].words), "rooms/thermostat");
   EXPECT_NEAR(row_with(part.tables[0], 2, "boiler/circulator")[4].value, 80, 1e-9);
   EXPECT_THAT(part.findings, IsEmpty());
-  EXPECT_THAT(part.missing, Contains(HasSubstr("[board]")));
+  EXPECT_THAT(us(part.missing), Contains(HasSubstr("[board]")));
 }
 
 TEST(Wiring, ProposesOutputsThatOfferTheRole) {
   auto const part = review("[board]\noutputs = 6\nthermostats = [5, 6]\ncirculators = [1, 3]\n");
   EXPECT_THAT(part.findings, IsEmpty());
   auto const& table = part.tables.at(0);
-  EXPECT_EQ(row_with(table, 2, "rooms/thermostat")[0].words, "5");
-  EXPECT_EQ(row_with(table, 2, "bath/thermostat")[0].words, "6");
-  EXPECT_EQ(row_with(table, 2, "boiler/circulator")[0].words, "1");
-  EXPECT_EQ(row_with(table, 2, "system/circulator")[0].words, "3");
-  EXPECT_EQ(row_with(table, 2, "rooms/valve")[0].words, "2");
-  EXPECT_EQ(row_with(table, 2, "bath/valve")[0].words, "4");
+  EXPECT_EQ(us(row_with(table, 2, "rooms/thermostat")[0].words), "5");
+  EXPECT_EQ(us(row_with(table, 2, "bath/thermostat")[0].words), "6");
+  EXPECT_EQ(us(row_with(table, 2, "boiler/circulator")[0].words), "1");
+  EXPECT_EQ(us(row_with(table, 2, "system/circulator")[0].words), "3");
+  EXPECT_EQ(us(row_with(table, 2, "rooms/valve")[0].words), "2");
+  EXPECT_EQ(us(row_with(table, 2, "bath/valve")[0].words), "4");
 }
 
 TEST(Wiring, TellsWhatDoesNotFitOnTheBoard) {
   auto const part = review("[board]\noutputs = 6\ncirculators = [1]\n");
   ASSERT_THAT(ids_of(part), ElementsAre("wiring.too_few_outputs"));
-  EXPECT_THAT(part.findings[0].words, HasSubstr("1 of 6"));
-  EXPECT_THAT(part.findings[0].words, HasSubstr("circulator"));
+  EXPECT_THAT(us(part.findings[0].words), HasSubstr("1 of 6"));
+  EXPECT_THAT(us(part.findings[0].words), HasSubstr("circulator"));
 }
 
 TEST(Wiring, AListWithoutConflictsIsInOrder) {
   auto const part = review(board + all_six);
-  EXPECT_THAT(part.findings, IsEmpty()) << part.findings.at(0).words;
+  EXPECT_THAT(part.findings, IsEmpty()) << us(part.findings.at(0).words);
   // 1 A at 120 V each; 2 A of fuse for 80 + 60 W; 2·2 + 2·7 = 18 VA of 20
   ASSERT_EQ(part.in_order.size(), 4u);
   EXPECT_NEAR(part.in_order[2].actual.value, 140, 1e-9);
@@ -107,10 +107,10 @@ TEST(Wiring, NamesEveryConflict) {
                                                  "wiring.role_not_offered", "wiring.wrong_role", "wiring.over_transformer",
                                                  "wiring.fed_twice", "wiring.not_wired", "wiring.not_wired"));
   for (auto const& f : part.findings) {
-    EXPECT_EQ(f.severity, "serious");
+    EXPECT_EQ(f.severity, Severity::serious);
     EXPECT_FALSE(f.fix.empty());
-    if (f.id == "wiring.unknown_piece") EXPECT_EQ(f.fix.in(UnitSystem::us), "did you mean 'rooms'?");
-    if (f.id == "wiring.wrong_role") EXPECT_EQ(f.fix.in(UnitSystem::us), "what is wired there: thermostat, valve");
+    if (f.id == "wiring.unknown_piece") EXPECT_EQ(f.fix.in(UnitSystem::us), "Did you mean 'rooms'?");
+    if (f.id == "wiring.wrong_role") EXPECT_EQ(f.fix.in(UnitSystem::us), "Use a role that is there: thermostat or valve.");
   }
 }
 
@@ -125,7 +125,7 @@ thermostat_draw = "2 W"
 valve_draw = "7 W"
 )" + all_six);
   EXPECT_THAT(ids_of(part), ElementsAre("wiring.over_power", "wiring.over_total", "wiring.over_transformer"));
-  EXPECT_THAT(part.findings.at(0).words, HasSubstr("80 W where at most 70 W"));
+  EXPECT_THAT(us(part.findings.at(0).words), HasSubstr("load 80 W, limit 70 W"));
 }
 
 TEST(Wiring, AnOutputOfItsOwnRelayLoadsNoBoard) {
@@ -138,7 +138,7 @@ greatest_power = "70 W"
              output("b", 2, "thermostat", "bath") + output("c", 3, "valve", "rooms") + output("d", 4, "valve", "bath") +
              output("f", 6, "circulator", "system/circulator") + "[[output]]\nname = \"boiler/circulator\"\nrole = \"circulator\"\n");
   EXPECT_THAT(part.findings, IsEmpty());
-  EXPECT_EQ(row_with(part.tables.at(0), 2, "boiler/circulator")[0].words, "own relay");
+  EXPECT_EQ(us(row_with(part.tables.at(0), 2, "boiler/circulator")[0].words), "own relay");
 }
 
 TEST(Wiring, AStatedDrawGoesBeforeTheSolvedOne) {

@@ -15,13 +15,11 @@ ReviewRecord sample() {
   ReviewPart part;
   part.id = "gas", part.title = "Gas piping";
   part.judge({"gas.drop", "line & co", "pressure drop", {"drop", 250, measure::pressure}, {"allowed", 125, measure::pressure},
-              Judgement::at_most, "a manual", "a larger pipe"},
-             UnitSystem::si);
+              Judgement::at_most, "a manual", "Use a larger pipe."});
   part.judge({"gas.left", "boiler", "pressure left", {"left", 1500, measure::pressure}, {"least", 900, measure::pressure},
-              Judgement::at_least, "the manual", ""},
-             UnitSystem::si);
+              Judgement::at_least, "the manual", ""});
   part.tables.push_back({"pipes", "Pipes", {"pipe", "temperature"}, {{"main", {300, measure::temperature}}}});
-  part.missing = {"[vent] is not stated"};
+  part.missing = {"no [vent]"};
   r.parts.push_back(part);
   return r;
 }
@@ -35,18 +33,18 @@ TEST(ReviewPage, NoWordsOfTheFileCanActOnThePage) {
 
 TEST(ReviewPage, SaysWhatIsWrongWhatHoldsAndWhatIsOpen) {
   auto const page = make_review_page(sample(), UnitSystem::si);
-  EXPECT_THAT(page, HasSubstr("1 thing has to be mended before pipe is cut."));
-  EXPECT_THAT(page, HasSubstr("a larger pipe"));
-  EXPECT_THAT(page, HasSubstr("at least 0.9\u00a0kPa"));
+  EXPECT_THAT(page, HasSubstr("1 serious finding: fix it before you cut pipe."));
+  EXPECT_THAT(page, HasSubstr("Use a larger pipe."));
+  EXPECT_THAT(page, HasSubstr("minimum 0.9\u00a0kPa"));
   EXPECT_THAT(page, HasSubstr("26.9\u00a0°C"));
-  EXPECT_THAT(page, HasSubstr("[vent] is not stated"));
+  EXPECT_THAT(page, HasSubstr("no [vent]"));
   EXPECT_THAT(page, HasSubstr("gas kills"));
 }
 
 TEST(ReviewPage, WithoutFindingsSaysSo) {
   auto r = sample();
   r.parts[0].findings.clear();
-  EXPECT_THAT(make_review_page(r, UnitSystem::us), HasSubstr("Nothing of weight stood out."));
+  EXPECT_THAT(make_review_page(r, UnitSystem::us), HasSubstr("Nothing serious."));
 }
 
 }  // namespace

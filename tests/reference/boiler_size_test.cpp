@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "models/review/size_review.hpp"
+#include "tools/review/size_review.hpp"
 
 using namespace steadyfire;
 

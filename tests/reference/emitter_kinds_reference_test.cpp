@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/emitters/radiant_panel.hpp"
 #include "models/emitters/snow_melt_slab.hpp"
 #include "tests/models/stand.hpp"

@@ -31,9 +31,10 @@ TEST(ExpansionTank, HasTheSizeOfTheHandbooksExample) {
   std::string const example =
       "fill_pressure = \"10 psi\"\nhot_pressure = \"25 psi\"\nsystem_volume = \"3000 gal\"\n"
       "fill_temperature = \"40 degF\"\nhottest_water = \"220 degF\"\npipes = \"steel\"\n";
-  expect_share(cell(part_of("pressure", house(tank(example), "", piped)), "expansion", 0, "tank, diaphragm formula"), 344 * gallon, 0.005);
+  expect_share(cell(part_of("pressure", house(tank(example), "", piped)), "expansion", 0, "tank by diaphragm formula"), 344 * gallon,
+               0.005);
   auto const open = part_of("pressure", house(tank(example + "cushion = \"open air\"\n"), "", piped));
-  expect_share(cell(open, "expansion", 0, "tank, formula of closed air"), 578 * gallon, 0.005);
+  expect_share(cell(open, "expansion", 0, "tank by open-air formula"), 578 * gallon, 0.005);
 }
 
 // A house: 15 gal, 60 to 180 degF, 12 to 28 psig; volumes by IAPWS-IF97 (python3-iapws). 1 %.
@@ -44,11 +45,11 @@ TEST(ExpansionTank, OfAHouseHoldsAGallon) {
   auto const rigid = part_of("pressure", house(tank(keys + "volume = \"1.1 gal\"\n"), "", piped));
   EXPECT_NEAR(cell(rigid, "expansion", 0, "water"), 15 * gallon, 1e-9);
   expect_share(cell(rigid, "expansion", 0, "expansion"), 0.4419 * gallon, 0.01);
-  expect_share(cell(rigid, "expansion", 0, "tank, diaphragm formula"), 1.179 * gallon, 0.01);
+  expect_share(cell(rigid, "expansion", 0, "tank by diaphragm formula"), 1.179 * gallon, 0.01);
   EXPECT_EQ(finding(rigid, "expansion.small").severity, Severity::serious);
   expect_share(finding(rigid, "expansion.small").limit->value, 1.179 * gallon, 0.01);
   auto const copper = part_of("pressure", house(tank(keys + "pipes = \"copper\"\nvolume = \"1.1 gal\"\n"), "", piped));
-  expect_share(cell(copper, "expansion", 0, "tank, diaphragm formula"), 1.042 * gallon, 0.01);
+  expect_share(cell(copper, "expansion", 0, "tank by diaphragm formula"), 1.042 * gallon, 0.01);
   EXPECT_FALSE(finds(copper, "expansion.small"));
 }
 
@@ -66,7 +67,7 @@ TEST(ExpansionTank, HasTheSizeOfTheEuropeanStandard) {
                                                    "system_volume = \"200 L\"\nfill_temperature = \"10 degC\"\n"
                                                    "hottest_water = \"70 degC\"\nvolume = \"17 L\"\n"),
                                               "", piped));
-  expect_share(cell(part, "expansion", 0, "tank, EN 12828"), 17.46e-3, 0.005);
+  expect_share(cell(part, "expansion", 0, "tank by EN 12828"), 17.46e-3, 0.005);
   EXPECT_EQ(finding(part, "expansion.small_reserve").severity, Severity::minor);
 }
 
@@ -106,7 +107,7 @@ zone_glycol = 0.4
 )toml"));
   std::size_t const zones = row_of(part, "expansion", "the zones' circuit");
   expect_share(cell(part, "expansion", zones, "expansion") / (100 * gallon), 0.0452, 0.05);
-  EXPECT_TRUE(says(part.missing, "no [[expansion_tank]] joins the boiler's circuit"));  // each circuit wants its own
+  EXPECT_TRUE(says(part.missing, "no [[expansion_tank]] in the boiler's circuit"));  // each circuit wants its own
 }
 
 // Water of the house added up by hand: bores by ASTM B88, 3/4 M 2.683 and 1 M 4.541 gal in 100 ft, computed elsewhere.
@@ -126,6 +127,31 @@ TEST(Fill, BearsTheColumnAndLeavesFivePsi) {
   EXPECT_EQ(finding(far, "fill.low").severity, Severity::serious);  // air is drawn in at the top
   // "12 psi" is right to about 17 or 18 ft: common practice, no source
   EXPECT_FALSE(finds(part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"18 ft\"\n", piped)), "fill.low"));
+}
+
+// Where no zone states its height, no fill can be told: neither as advice nor as a limit.
+TEST(Fill, IsUnknownWithoutAHeight) {
+  auto const part = part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "", piped));
+  EXPECT_TRUE(says(part.missing, "fill pressure: unknown (no `height` in any [[zone]])"));
+  EXPECT_FALSE(says(part.sentences, "at the top"));
+  EXPECT_THROW(held(part, "fill.low"), std::out_of_range);
+  auto const level = part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"0 ft\"\n", piped));
+  EXPECT_NEAR(held(level, "fill.low").limit.value / psi, 4, 1e-6);
+}
+
+// The trade sets the air charge to the fill pressure; a tire gauge reads to about 1 psi (common practice, no published source).
+TEST(AirCharge, ShouldEqualTheFill) {
+  auto const with = [](char const* charge) {
+    return part_of("pressure", house(tank("fill_pressure = \"12 psi\"\nprecharge = \"" + std::string(charge) + " psi\"\n"), "", piped));
+  };
+  for (auto const* charge : {"11.1", "12", "12.9"}) {
+    EXPECT_FALSE(finds(with(charge), "expansion.precharge_low")) << charge;
+    EXPECT_FALSE(finds(with(charge), "expansion.precharge_high")) << charge;
+  }
+  EXPECT_NEAR(finding(with("10.9"), "expansion.precharge_low").limit->value / psi, 11, 1e-6);
+  auto const high = with("14");
+  EXPECT_NEAR(finding(high, "expansion.precharge_high").limit->value / psi, 13, 1e-6);
+  EXPECT_EQ(us(finding(high, "expansion.precharge_high").fix), "With no water pressure on the tank, set the air charge to 12.0 psi.");
 }
 
 // ASME BPVC IV by state boiler codes: a pound of steam an hour for 1000 Btu/h, 3/4 in at least, 1/2 in to 15 000 Btu/h; 30 psi typical.

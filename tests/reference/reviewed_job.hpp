@@ -5,8 +5,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
-#include "models/review/reviewer.hpp"
+#include "tools/job/catalog.hpp"
+#include "tools/review/reviewer.hpp"
+#include "tests/told.hpp"
 
 namespace steadyfire {
 
@@ -38,7 +39,7 @@ inline ReviewPart reviewed_part(std::string const& id, std::string const& side, 
   auto const project = make_project(document, catalog(), faults);
   EXPECT_TRUE(faults.empty()) << faults.render("job.toml", text);
   for (auto const reviewer : reviewers())
-    if (auto part = reviewer({document, catalog(), project, flows, run, UnitSystem::us, {}, {}}); part.id == id) return part;
+    if (auto part = reviewer({document, catalog(), project, flows, run, {}, {}}); part.id == id) return part;
   ADD_FAILURE() << "nobody reviews " << id;
   return {};
 }
@@ -71,7 +72,7 @@ inline double cell(ReviewPart const& part, std::string const& table, int row, st
   return cell_of(part, table, row, column).value;
 }
 inline std::string words(ReviewPart const& part, std::string const& table, int row, std::string const& column) {
-  return cell_of(part, table, row, column).words;
+  return us(cell_of(part, table, row, column).words);
 }
 
 }  // namespace steadyfire

@@ -3,10 +3,11 @@
 
 #include <gtest/gtest.h>
 
-#include "models/catalog.hpp"
-#include "models/review/reviewer.hpp"
+#include "tools/job/catalog.hpp"
+#include "tools/review/reviewer.hpp"
 #include "sim/study/flows_study.hpp"
 #include "sim/study/run_study.hpp"
+#include "tests/told.hpp"
 
 namespace steadyfire::water_job {
 
@@ -37,7 +38,7 @@ inline ReviewPart part_of(std::string const& id, std::string const& text) {
   options.ground = project.ground, options.unheated = project.unheated;
   auto const run = run_study(project.installation, options, ConstantOutdoors{project.installation.outdoor_design}, nullptr, nullptr).record;
   for (auto const reviewer : reviewers())
-    if (auto part = reviewer({document, catalog(), project, flows, run, UnitSystem::us, nullptr, nullptr}); part.id == id) return part;
+    if (auto part = reviewer({document, catalog(), project, flows, run, nullptr, nullptr}); part.id == id) return part;
   ADD_FAILURE() << "nobody reviews " << id;
   return {};
 }
@@ -54,7 +55,7 @@ inline std::size_t row_of(ReviewPart const& part, std::string const& table, std:
   for (auto const& t : part.tables)
     if (t.id == table)
       for (std::size_t r = 0; r < t.rows.size(); ++r)
-        if (t.rows[r].at(0).words == first) return r;
+        if (us(t.rows[r].at(0).words) == first) return r;
   throw std::out_of_range("no row " + first);
 }
 inline bool finds(ReviewPart const& part, std::string const& id) {
@@ -70,8 +71,8 @@ inline Judgement const& held(ReviewPart const& part, std::string const& id) {
     if (j.id == id) return j;
   throw std::out_of_range("nothing in order is called " + id);
 }
-inline bool says(std::vector<std::string> const& lines, std::string const& words) {
-  return std::any_of(lines.begin(), lines.end(), [&](auto const& line) { return line.find(words) != line.npos; });
+inline bool says(std::vector<Words> const& lines, std::string const& words) {
+  return std::any_of(lines.begin(), lines.end(), [&](auto const& line) { return us(line).find(words) != std::string::npos; });
 }
 
 /// One zone straight through, the boiler of 80 kBtu/h; `side` are further tables.

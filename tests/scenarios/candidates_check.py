@@ -50,7 +50,7 @@ with tempfile.TemporaryDirectory() as name:
     # Equal minimum fires: burns at the lowest fire are equal whatever the rating (a trade fact, common practice, no source).
     said = " ".join(part["sentences"])
     ask("'as stated' and 'same fire' have the same minimum fire" in said, f"equal minimum fires are not told: {said}")
-    ask("'weak' would not carry the load" in said, f"a size too small is not told: {said}")
+    ask("Too small: 'weak'" in said, f"a size too small is not told: {said}")
     small = {row[0]: row[column["smallest zone's burn"]] for row in table["rows"]}
     ask(small["as stated"] == small["same fire"] != small["deep"], f"burns of the smallest zone: {small}")
 

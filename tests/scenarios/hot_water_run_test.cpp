@@ -3,7 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "models/review/hot_water_answer.hpp"
+#include "models/house/hot_water_answer.hpp"
 #include "sim/study/draws_watcher.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
@@ -120,11 +120,11 @@ TEST(HotWaterAnswer, TwoShowersFitAndAThirdDoesNot) {
   EXPECT_TRUE(d.takes_turns);
   for (auto const& row : d.rows) {
     EXPECT_LE(row.beside_heating, row.alone);
-    if (row.season == "coldest inlet") {
+    if (row.season == "coldest incoming water") {
       EXPECT_NEAR(row.heating, unit::kBtu_per_hour.to_si(38), 1) << "the design load of both zones";
       EXPECT_LT(row.beside_heating, row.alone);
     }
-    if (row.season == "warmest inlet") { EXPECT_EQ(row.heating, 0) << "no weather of a year"; }
+    if (row.season == "warmest incoming water") { EXPECT_EQ(row.heating, 0) << "no weather of a year"; }
   }
 }
 

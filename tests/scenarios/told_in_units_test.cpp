@@ -6,7 +6,7 @@
 #include <regex>
 #include <set>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/house/house.hpp"
 #include "models/house/network_rules.hpp"
 #include "sim/core/files.hpp"

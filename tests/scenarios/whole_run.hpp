@@ -1,7 +1,7 @@
 #pragma once
 /// A shipped scenario, marched without a record: what tests and benchmarks of whole runs share.
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/house/house.hpp"
 #include "sim/march/march.hpp"
 #include "tools/job/house_run.hpp"

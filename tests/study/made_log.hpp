@@ -6,7 +6,7 @@
 #include <cmath>
 #include <random>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/study/fit.hpp"
 
 namespace steadyfire {

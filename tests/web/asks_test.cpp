@@ -4,7 +4,7 @@
 
 #include <map>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tests/web/ask.hpp"
 #include "tools/web/request.hpp"
 #include "tests/paths.hpp"

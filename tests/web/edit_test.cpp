@@ -9,7 +9,7 @@
 #include <functional>
 #include <random>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/core/files.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/toml.hpp"

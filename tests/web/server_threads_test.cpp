@@ -13,7 +13,7 @@
 #include <iterator>
 #include <thread>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/house/house.hpp"
 
 #include "tools/web/run_queue.hpp"

@@ -189,7 +189,7 @@ Choice choose(Case const& house, Advice const& advice, std::vector<Finding> cons
   auto const choices = advice.choices();
   for (std::size_t i = 0; i < std::min(most_reviews, choices.size()); ++i) {
     Case const changed{house.document().file, changed_text(house, advice, *choices[i]), {}, house.units()};
-    JobAtHand const job{changed.document(), changed.project(), house.units(), watch_of_terminal()};
+    JobAtHand const job{changed.document(), changed.project(), watch_of_terminal()};
     std::optional<ReviewRecord> review;
     try {
       review = job.review();
@@ -217,7 +217,7 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
   Case const house{document.file, document.text, {}, common.system()};
   refuse_existing(write);
   listen_for_interrupt();
-  JobAtHand const at_hand{document, project, common.system(), watch_of_terminal()};
+  JobAtHand const at_hand{document, project, watch_of_terminal()};
   auto const review = at_hand.review();
   if (!review) return interrupted;
   auto before = judge(house, was_interrupted);

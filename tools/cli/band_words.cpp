@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/cli/running.hpp"
 
 namespace steadyfire::cli {

@@ -1,11 +1,12 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "models/review/materials.hpp"
-#include "models/review/readings_review.hpp"
-#include "models/review/start_up_review.hpp"
+#include "tools/review/materials.hpp"
+#include "tools/review/readings_review.hpp"
+#include "tools/review/start_up_review.hpp"
 #include "plots/review_page.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"
@@ -46,10 +47,14 @@ std::string listed(char const* title, std::vector<Words> const& items, UnitSyste
   return text.empty() ? text : fmt::format("  {}\n{}", title, text);
 }
 
+/// "2 findings" or "1 finding".
+std::string counted(std::size_t n, char const* noun) { return fmt::format("{} {}{}", n, noun, n == 1 ? "" : "s"); }
+
+/// Everything that the review knows of a subject.
 std::string part_words(ReviewPart const& p, UnitSystem system) {
   std::string text = "\n" + p.title + "\n";
   for (auto const& s : p.sentences) text += "  " + s.in(system) + "\n";
-  if (!p.findings.empty()) text += fmt::format("  {} finding{}, listed above\n", p.findings.size(), p.findings.size() == 1 ? "" : "s");
+  if (!p.findings.empty()) text += fmt::format("  {}, listed above\n", counted(p.findings.size(), "finding"));
   for (auto const& j : p.in_order)
     text += fmt::format("  ok       {}{}{}\n", j.place, j.place.empty() ? "" : ": ", j.told().in(system));
   for (auto const& t : p.tables) text += table_words(t, system);
@@ -57,13 +62,34 @@ std::string part_words(ReviewPart const& p, UnitSystem system) {
          listed("Never checked:", p.not_covered, system) + listed("Caution:", p.cautions, system);
 }
 
-std::string summary(ReviewRecord const& r, UnitSystem system) {
+/// "Gas piping: 6 ok, 2 findings. All appliances firing use 278 cfh of natural gas."
+std::string part_line(ReviewPart const& p, UnitSystem system) {
+  std::vector<std::string> counts;
+  if (!p.in_order.empty()) counts.push_back(fmt::format("{} ok", p.in_order.size()));
+  if (!p.findings.empty()) counts.push_back(counted(p.findings.size(), "finding"));
+  if (counts.empty() && !p.tables.empty()) counts.push_back(counted(p.tables.size(), "table"));
+  if (counts.empty()) counts.push_back("not checked");
+  return fmt::format("  {}: {}.{}{}\n", p.title, fmt::join(counts, ", "), p.sentences.empty() ? "" : " ",
+                     p.sentences.empty() ? "" : p.sentences.front().in(system));
+}
+
+std::string summary(ReviewRecord const& r, UnitSystem system, bool all) {
   std::string text = r.title + "\n\n";
   text += to_words(r.findings(), system);
-  for (auto const& p : r.parts) text += part_words(p, system);
+  if (all) {
+    for (auto const& p : r.parts) text += part_words(p, system);
+  } else {
+    std::string not_checked;
+    for (auto const& p : r.parts)
+      for (auto const& m : p.missing) not_checked += fmt::format("  {}: {}\n", p.title, m.in(system));
+    if (!not_checked.empty()) text += "\nNot checked (not in the file)\n" + not_checked;
+    text += "\nSubjects\n";
+    for (auto const& p : r.parts) text += part_line(p, system);
+    text += "\nFor every number, table, site check and caution, add --all or --report FILE.\n";
+  }
   if (!r.assumptions.empty())
-    text += fmt::format("\n{} values were not stated and are taken from the middle of a usual range; report and --json list them.\n",
-                        r.assumptions.size());
+    text += fmt::format("{}{} {} assumed (middle of the usual range). The report and --json list them.\n", all ? "\n" : "",
+                        counted(r.assumptions.size(), "value"), r.assumptions.size() == 1 ? "is" : "are");
   return text;
 }
 
@@ -82,12 +108,12 @@ int check(Common const& common, CheckFiles const& files) {
   Document document;
   Project const project = load(common.scenario, document);
   if (!project.is_house)
-    throw BadInput(fmt::format("{}: error[{}]: a bare network has no boiler and no zones to review\n"
-                               "  expected  [boiler] and [[zone]]\n  hint      steadyfire flows solves its flows\n",
+    throw BadInput(fmt::format("{}: error[{}]: a piping network without boiler and zones cannot be reviewed\n"
+                               "  expected  [boiler] and [[zone]]\n  hint      use 'steadyfire flows'\n",
                                common.scenario, "E241"));
   auto const readings = readings_of(files.readings, project);
   listen_for_interrupt();
-  JobAtHand const at_hand{document, project, common.system(), watch_of_terminal()};
+  JobAtHand const at_hand{document, project, watch_of_terminal()};
   auto reviewed = at_hand.review();
   if (!reviewed) return interrupted;
   auto& review = *reviewed;
@@ -96,7 +122,7 @@ int check(Common const& common, CheckFiles const& files) {
   if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(at_hand.job()), common.system()));
   if (!common.json.empty()) write_file(common.json, review_to_json(review, common.system()).dump(1) + "\n");
   if (!common.silent()) {
-    std::cout << summary(review, common.system());
+    std::cout << summary(review, common.system(), files.all);
     for (auto const& [what, file] : {std::pair{"report", files.report}, {"materials", files.materials}})
       if (!file.empty()) std::cout << what << ": " << file << '\n';
     std::cout << '\n' << caution << '\n';

@@ -9,7 +9,7 @@
 #include <iostream>
 #include <system_error>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 
 namespace steadyfire::cli {
 

@@ -57,8 +57,11 @@ struct RunFiles { std::string report, csv, plan; };
 /// With `band` the run is repeated at both ends of every assumption.
 int run(Common const&, RunFiles const&, bool band);
 
-/// The review before pipe is cut; `report` is the page to write, "" for none.
-struct CheckFiles { std::string report, materials, readings; };
+/// The review before pipe is cut; `report` is the page to write, "" for none; `all` prints every number, not one line a subject.
+struct CheckFiles {
+  std::string report, materials, readings;
+  bool all = false;
+};
 int check(Common const&, CheckFiles const&);
 
 /// The schematic alone, as SVG.

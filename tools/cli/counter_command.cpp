@@ -4,8 +4,8 @@
 #include <filesystem>
 #include <iostream>
 
-#include "models/catalog.hpp"
-#include "models/counter/answers.hpp"
+#include "tools/job/catalog.hpp"
+#include "tools/counter/answers.hpp"
 #include "sim/scenario/edit.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/job/job_at_hand.hpp"
@@ -152,7 +152,7 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   if (!faults.empty()) throw InternalError("the scenario made from the answers has errors: " + faults.render(out, text));
   write_file(out, text);
   listen_for_interrupt();
-  auto const review = JobAtHand{document, project, units, watch_of_terminal()}.review();
+  auto const review = JobAtHand{document, project, watch_of_terminal()}.review();
   if (!review) return interrupted;
   std::cout << '\n'
             << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out

@@ -3,8 +3,8 @@
 #include <filesystem>
 #include <iostream>
 
-#include "models/catalog.hpp"
-#include "models/review/readings.hpp"
+#include "tools/job/catalog.hpp"
+#include "tools/review/readings.hpp"
 #include "tools/cli/command.hpp"
 #include "tools/study/study_file.hpp"
 

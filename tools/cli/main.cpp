@@ -50,6 +50,7 @@ Compares every number it can compute with its limit. Findings come first, most s
 limit, whose limit it is, and what to do. What is not in the file is listed as not checked; nothing is guessed.
 
   steadyfire check house.toml
+  steadyfire check house.toml --all                   every number, table, site check and caution
   steadyfire check house.toml --report review.html --json review.json
   steadyfire check house.toml --materials list.csv
   steadyfire check house.toml --readings read.toml    gauge readings, and the likely faults
@@ -160,6 +161,7 @@ int main(int argc, char** argv) try {
   auto* check = app.add_subcommand("check", "review the whole job before you cut pipe");
   check->footer(check_footer);
   add_scenario(*check, common), add_json(*check, common);
+  check->add_flag("--all", review.all, "print every number, table, site check and caution");
   check->add_option("--report", review.report, "write the review as a page to print (one HTML file, works offline)")->type_name("FILE");
   check->add_option("--readings", review.readings, "gauge readings (TOML); ranks the likely faults")->type_name("FILE");
   check->add_option("--materials", review.materials, "write the materials list as CSV to FILE")->type_name("FILE");

@@ -13,7 +13,7 @@
 #include "sim/study/flows_study.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/run_study.hpp"
-#include "models/review/hot_water_answer.hpp"
+#include "models/house/hot_water_answer.hpp"
 #include "tools/cli/band_words.hpp"
 #include "tools/cli/hot_water_words.hpp"
 #include "tools/cli/running.hpp"

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "models/boiler.hpp"
-#include "models/review/hot_water_answer.hpp"
+#include "models/house/hot_water_answer.hpp"
 
 namespace steadyfire {
 

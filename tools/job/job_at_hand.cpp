@@ -1,6 +1,6 @@
 #include "tools/job/job_at_hand.hpp"
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 
 namespace steadyfire {
 namespace {
@@ -15,7 +15,7 @@ Project assembled(Document const& changed) {
 
 FlowsRecord flows_of(Project const& project) { return study_flows(project.installation, flows_options_of(project)); }
 
-Record run_of(Project const& project, UnitSystem units, RunWatch const& watch) {
+Record run_of(Project const& project, RunWatch const& watch) {
   auto result = run_house(project, options_of(project), watch);
   if (result.stopped) throw *result.stopped;
   return result.record;
@@ -23,10 +23,10 @@ Record run_of(Project const& project, UnitSystem units, RunWatch const& watch) {
 
 }  // namespace
 
-JobAtHand::JobAtHand(Document const& document, Project const& project, UnitSystem units, JobWatch watch)
-    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{run_of(project, units, watch_())},
-      job_{document, catalog(), project, flows_, run_, units, [](Document const& changed) { return flows_of(assembled(changed)); },
-           [this, units](Document const& changed) { return run_of(assembled(changed), units, watch_()); }} {}
+JobAtHand::JobAtHand(Document const& document, Project const& project, JobWatch watch)
+    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{run_of(project, watch_())},
+      job_{document, catalog(), project, flows_, run_, [](Document const& changed) { return flows_of(assembled(changed)); },
+           [this](Document const& changed) { return run_of(assembled(changed), watch_()); }} {}
 
 std::optional<ReviewRecord> JobAtHand::review() const {
   auto const interrupted = [ask = watch_().interrupted] { return ask && ask(); };

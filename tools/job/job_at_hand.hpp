@@ -1,7 +1,7 @@
 #pragma once
 /// A house as reviewers ask for it.
 
-#include "models/review/reviewer.hpp"
+#include "tools/review/reviewer.hpp"
 #include "tools/job/house_run.hpp"
 
 namespace steadyfire {
@@ -14,7 +14,7 @@ using JobWatch = std::function<RunWatch()>;
 /// Errors  Stopped where flows or run cannot go on; BadInput for a change that does not go with the rest.
 class JobAtHand {
  public:
-  JobAtHand(Document const&, Project const&, UnitSystem, JobWatch);
+  JobAtHand(Document const&, Project const&, JobWatch);
   JobAtHand(JobAtHand const&) = delete;
   Job const& job() const { return job_; }
   /// All reviewers asked; nothing where the user interrupted.

@@ -5,9 +5,9 @@
 
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/value_reader.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 
 namespace steadyfire {
 namespace {

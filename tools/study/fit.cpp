@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "models/building/room.hpp"
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/value_reader.hpp"
 
 namespace steadyfire {

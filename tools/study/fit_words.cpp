@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "tools/job/house_run.hpp"
 #include "tools/study/fit.hpp"
 

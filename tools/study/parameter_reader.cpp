@@ -6,9 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/scenario/table_reader.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "tools/study/study_sections.hpp"
 
 namespace steadyfire {

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "sim/record/json_parts.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 
 namespace steadyfire {
 namespace {

@@ -1,6 +1,6 @@
 #include "tools/web/edits.hpp"
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 
 namespace steadyfire::web {
 namespace {

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/toml.hpp"

@@ -3,7 +3,7 @@
 
 #include "models/house/house.hpp"
 #include "sim/scenario/edit.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "tools/web/engine.hpp"
 
 namespace steadyfire::web {

@@ -8,7 +8,7 @@
 #include <mutex>
 #include <set>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "tools/study/spread.hpp"
 
 namespace steadyfire {

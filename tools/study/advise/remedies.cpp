@@ -9,7 +9,7 @@
 
 #include "models/pipe_sizes.hpp"
 #include "sim/scenario/value_reader.hpp"
-#include "tools/job/field_words.hpp"
+#include "sim/scenario/field_words.hpp"
 
 namespace steadyfire {
 namespace {

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "models/catalog.hpp"
-#include "models/counter/answers.hpp"
+#include "tools/job/catalog.hpp"
+#include "tools/counter/answers.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "tools/job/house_run.hpp"

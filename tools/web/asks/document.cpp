@@ -1,6 +1,6 @@
 // What is handed over: report, review, materials, schematic, the scenario itself.
 
-#include "models/review/materials.hpp"
+#include "tools/review/materials.hpp"
 #include "plots/network_drawing.hpp"
 #include "plots/report.hpp"
 #include "plots/review_page.hpp"
@@ -54,7 +54,7 @@ Json document(Json const& request, Listener const& listener) {
   }
   Shares shares{listener, 0, 0.5};
   try {
-    JobAtHand const job{r.document, r.project, units, [&] { return RunWatch{std::ref(shares), listener.stop}; }};
+    JobAtHand const job{r.document, r.project, [&] { return RunWatch{std::ref(shares), listener.stop}; }};
     if (listener.stop && listener.stop()) throw Halted{};
     if (what == "materials") return give("-materials.csv", "text/csv", to_csv(materials_list(job.job()), units));
     auto const review = job.review();

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "sim/core/units.hpp"
 #include "tools/web/asks/asks.hpp"
 #include "tools/web/request.hpp"

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/catalog.hpp"
+#include "tools/job/catalog.hpp"
 #include "models/house/network_rules.hpp"
 #include "plots/network_drawing.hpp"
 #include "plots/page_parts.hpp"

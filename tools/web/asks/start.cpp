@@ -1,6 +1,6 @@
 // A scenario from the six questions of the counter.
 
-#include "models/counter/answers.hpp"
+#include "tools/counter/answers.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "tools/web/asks/asks.hpp"
 #include "tools/web/request.hpp"

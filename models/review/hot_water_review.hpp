@@ -1,9 +1,0 @@
-#pragma once
-#include "models/review/reviewer.hpp"
-
-namespace steadyfire {
-
-/// Hot water for the taps that may run at once, and how the draws of the run went.
-ReviewPart review_hot_water(Job const&);
-
-}  // namespace steadyfire

@@ -1,0 +1,39 @@
+#pragma once
+/// The review of a job before pipe is cut: each subject has a reviewer, which reads the scenario
+/// with its side data, computes, and judges.
+
+#include <functional>
+
+#include "models/house/house.hpp"
+#include "sim/record/flows_record.hpp"
+#include "sim/record/record.hpp"
+#include "sim/record/review_record.hpp"
+
+namespace steadyfire {
+
+/// What reviewers look at.
+struct Job {
+  Document const& document;
+  Catalog catalog;
+  Project const& project;
+  FlowsRecord const& flows;  ///< every combination of calls, at design
+  Record const& run;         ///< of the scenario's own [run]
+  /// The same questions asked of a changed scenario. Errors: BadInput where the change does not go with the rest.
+  std::function<FlowsRecord(Document const&)> flows_with;
+  std::function<Record(Document const&)> run_with;
+};
+
+/// Whether a piece stands in the combi boiler's casing, so that nobody buys, pipes or wires it.
+bool is_inside_combi(Piece const&);
+
+/// What a fault or a candidate changes: the value under a key of the first table of a kind, or of the one with that name. SI.
+/// Errors  InternalError where there is no such table or key.
+void change(Document&, std::string_view kind, std::string_view name, std::string_view key, double value);
+
+/// Errors  none: what the file does not say goes to `missing`, what cannot be computed to `not_covered`.
+using Reviewer = ReviewPart (*)(Job const&);
+
+/// In the order in which they are told. To add one: its file, and a line in reviewers.cpp.
+std::vector<Reviewer> reviewers();
+
+}  // namespace steadyfire

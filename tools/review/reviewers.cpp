@@ -1,0 +1,49 @@
+#include "tools/review/reviewer.hpp"
+
+#include "tools/review/frost_review.hpp"
+#include "tools/review/gas_review.hpp"
+#include "tools/review/hot_water_review.hpp"
+#include "tools/review/materials.hpp"
+#include "tools/review/piping_review.hpp"
+#include "tools/review/pressure_review.hpp"
+#include "tools/review/simulation_review.hpp"
+#include "tools/review/size_review.hpp"
+#include "tools/review/start_up_review.hpp"
+#include "tools/review/vent_review.hpp"
+#include "tools/review/wiring_review.hpp"
+
+namespace steadyfire {
+
+std::vector<Reviewer> reviewers() {
+  return {
+      review_size,
+      review_hot_water,
+      review_simulation,
+      review_gas,
+      review_vent,
+      review_pressure,
+      review_piping,
+      review_frost,
+      review_start_up,
+      review_wiring,
+      review_materials,
+  };
+}
+
+bool is_inside_combi(Piece const& piece) {
+  for (auto const* name : {"plates", "diverter", "control", "limiter", "sensor"})
+    if (piece.name == std::string("hot water/") + name) return true;
+  return false;
+}
+
+void change(Document& document, std::string_view kind, std::string_view name, std::string_view key, double value) {
+  for (auto& table : document.tables) {
+    if (table.kind->name != kind || (!name.empty() && table.name != name)) continue;
+    auto& v = value_under(*table.kind, std::span<Value>{table.values}, key);
+    v.given = true, v.unknown = false, v.numbers = {value};
+    return;
+  }
+  throw InternalError("no table '" + std::string(kind) + "' to change");
+}
+
+}  // namespace steadyfire

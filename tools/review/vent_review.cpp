@@ -1,0 +1,340 @@
+#include "tools/review/vent_review.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/fluid/saturation.hpp"
+#include "models/gas/gas_line.hpp"
+#include "models/house/section_of.hpp"
+#include "models/venting/atmosphere.hpp"
+#include "models/venting/room_air.hpp"
+#include "models/venting/vent_sections.hpp"
+
+namespace steadyfire {
+namespace {
+
+constexpr char const* fuel_gas_code = "NFPA 54 and IFGC, edition not checked; the local code decides";
+
+class VentReview {
+ public:
+  explicit VentReview(Job const& job) : job_{job}, stated_{job.document.find(VentSection::kind)} {}
+
+  ReviewPart part() {
+    part_.id = "vent", part_.title = "Vent and intake";
+    say_what_is_left();
+    if (!stated_) {
+      part_.missing.push_back("no [vent]: vent and intake were not checked");
+      return std::move(part_);
+    }
+    vent_ = fill<VentSection>(stated_->values);
+    judge_lengths();
+    judge_material();
+    judge_site();
+    judge_room_air();
+    judge_ends();
+    return std::move(part_);
+  }
+
+ private:
+  static bool is_stated(Value const& v) { return v.given && !v.unknown; }
+
+  // --- lengths ---------------------------------------------------------------
+  void judge_lengths() {
+    part_.tables.push_back({"vent_runs",
+                            "Vent and intake",
+                            {"run", "straight", "fittings", "equivalent length", "minimum by its manual", "limit by its manual"},
+                            {}});
+    judge_run("exhaust", vent_.exhaust);
+    if (vent_.intake) judge_run("intake", vent_.intake);
+    else if (vent_.system == VentSection::two_pipes)
+      part_.missing.push_back("intake in [vent], though air and flue gas have two pipes");
+    tell_equivalents();
+  }
+
+  void judge_run(char const* name, Entry const& entry) {
+    auto const run = fill<VentRun>(entry.values);
+    VentFittings const n{run.elbows, run.short_elbows, run.long_elbows, run.elbows_45, run.terminations};
+    double const length = vent_equivalent_length(
+        *run.length, n, {*vent_.elbow, *vent_.short_elbow, *vent_.long_elbow, *vent_.elbow_45, *vent_.termination});
+    part_.tables[0].rows.push_back({name,
+                                    {*run.length, measure::vent_length},
+                                    {length - *run.length, measure::vent_length},
+                                    {length, measure::vent_length},
+                                    {*run.shortest, measure::vent_length},
+                                    {*run.longest, measure::vent_length}});
+    Judgement too_long{.id = "vent.too_long",
+                       .place = name,
+                       .subject = "equivalent length",
+                       .actual = {"equivalent_length", length, measure::vent_length},
+                       .limit = {"longest", *run.longest, measure::vent_length},
+                       .whose = users_manual,
+                       .fix = "Use a shorter route, fewer or long-sweep elbows, or the next diameter if the manual lists it.",
+                       .order = 70,
+                       .consequence = say("That is {} straight and {} of fittings.", Amount{*run.length, measure::vent_length},
+                                          Amount{length - *run.length, measure::vent_length})};
+    if (std::isnan(*run.longest)) {
+      double const usual = usual_longest_vent(*vent_.diameter);
+      part_.missing.push_back(
+          say("'longest' of the {}, from its manual{}", name, usual > 0 ? "; held against trade practice instead" : ""));
+      too_long.limit.value = usual, too_long.whose = common_practice, too_long.severity = Severity::minor;
+      too_long.fix = "Look up the longest length in the manual, which governs; else use a shorter route or the next diameter.";
+      if (usual > 0) part_.judge(too_long);
+    } else {
+      part_.judge(too_long);
+    }
+    if (std::isnan(*run.shortest)) {
+      part_.missing.push_back(say("'shortest' of the {}: some manuals ask for a minimum length", name));
+      return;
+    }
+    part_.judge({.id = "vent.too_short",
+                 .place = name,
+                 .subject = "equivalent length",
+                 .actual = {"equivalent_length", length, measure::vent_length},
+                 .limit = {"shortest", *run.shortest, measure::vent_length},
+                 .sense = Judgement::at_least,
+                 .whose = users_manual,
+                 .fix = "Add pipe or elbows as the manual says.",
+                 .order = 65});
+  }
+
+  /// Of fittings that are there, and whose lengths nobody stated.
+  void tell_equivalents() {
+    for (auto const& [key, counted] : {std::pair{"elbow_length", "elbows"}, {"short_elbow_length", "short_elbows"},
+                                       {"long_elbow_length", "long_elbows"}, {"elbow_45_length", "elbows_45"},
+                                       {"termination_length", "terminations"}}) {
+      auto const has_some = [&, counted = counted](Entry const& run) { return run && value_under(run, counted).numbers.at(0) > 0; };
+      auto const& v = value_under(*stated_, key);
+      if (is_stated(v) || (!has_some(vent_.exhaust) && !has_some(vent_.intake))) continue;
+      auto const& fields = stated_->kind->fields;
+      auto const field = std::find_if(fields.begin(), fields.end(), [key = key](auto const& f) { return f.key == key; });
+      part_.missing.push_back(say("{}: assumed {} each, usual {} to {} ({})", key, Amount{v.numbers.at(0), measure::vent_length},
+                                  Amount{field->unit.to_si(field->low), measure::vent_length},
+                                  Amount{field->unit.to_si(field->high), measure::vent_length}, field->typical_source));
+    }
+  }
+
+  // --- material --------------------------------------------------------------
+  void judge_material() {
+    auto const& boiler = *job_.document.find("boiler");
+    double const approach = value_under(boiler, "approach_full_fire").numbers.at(0);
+    double const least = value_under(boiler, "approach_low_fire").numbers.at(0);
+    auto const& material = vent_materials.at(vent_.material);
+    bool const by_maker = !std::isnan(*vent_.material_limit);
+    double const limit = by_maker ? *vent_.material_limit : material.most;
+    ReviewTable table{"vent_flue_gas",
+                      "Flue gas at the boiler",
+                      {"when", "return water", "flue gas at minimum fire", "flue gas at full fire"},
+                      {}};
+    if (!is_stated(value_under(boiler, "approach_full_fire")))
+      part_.missing.push_back(
+          say("approach_full_fire in [boiler]: assumed flue gas {} above the return water", Amount{approach, measure::temperature_change}));
+    if (limit <= 0) part_.missing.push_back("material_limit in [vent], from the vent maker");
+    auto const judge = [&](std::string const& when, Words const& consequence, double water, double order) {
+      table.rows.push_back(
+          {when, {water, measure::temperature}, {water + least, measure::temperature}, {water + approach, measure::temperature}});
+      if (limit <= 0) return;
+      part_.judge({.id = "vent.too_hot",
+                   .place = "exhaust",
+                   .subject = say("flue gas in {} {}", material.name, when),
+                   .actual = {"flue_gas", water + approach, measure::temperature},
+                   .limit = {"material_limit", limit, measure::temperature},
+                   .whose = by_maker ? Words("vent maker, your input") : Words(material.whose),
+                   .fix = cooler(water + approach, limit - approach),
+                   .order = order,
+                   .consequence = say("Return water {}, full fire{}.", Amount{water, measure::temperature}, consequence)});
+    };
+    FlowState const* hottest = nullptr;
+    for (auto const& s : job_.flows.states)
+      if (!s.calls.empty() && s.boiler_flow > 0 && (!hottest || s.boiler_return > hottest->boiler_return)) hottest = &s;
+    if (hottest) {
+      auto const calls = fmt::format("{}", fmt::join(hottest->calls, ", "));
+      judge("on the design day", say(", {} calling", calls), hottest->boiler_return, 92);
+    }
+    if (job_.run.burner.time_firing > 0) judge("in the run", "", job_.run.return_max, 91);
+    else part_.missing.push_back("flue gas in the run: the burner never fired, so it is judged on the design day only");
+    part_.tables.push_back(std::move(table));
+  }
+
+  /// What would bear flue gas of that temperature, or water cool enough for what is there.
+  static Words cooler(double flue, double water) {
+    std::vector<std::string_view> names;
+    for (auto const& m : vent_materials)
+      if (m.most >= flue || m.most == 0) names.push_back(m.name);
+    return say("Use a vent of {} if the boiler manual lists it, or emitters that return water below {}.",
+               fmt::format("{}", fmt::join(names, ", ")), Amount{water, measure::temperature});
+  }
+
+  // --- altitude --------------------------------------------------------------
+  void judge_site() {
+    if (std::isnan(*vent_.altitude)) {
+      part_.missing.push_back("altitude in [vent]: assumed sea level for input, air and boiling point");
+      return;
+    }
+    auto const& boiler = *job_.document.find("boiler");
+    auto const air = standard_air(*vent_.altitude), sea = standard_air(0);
+    double const boils = saturation_temperature(air.pressure), input = value_under(boiler, "heating_input").numbers.at(0);
+    double constexpr usual_fill = 12 * 6894.757293168;  // gauge, common practice
+    double const steps = std::max(0.0, (*vent_.altitude - *vent_.derate_above) / (1000 * unit::foot.scale));
+    double const derated = std::isnan(*vent_.derate) ? Field::none : input * std::max(0.0, 1 - steps * *vent_.derate);
+    part_.tables.push_back({"site_air",
+                            "Air and water at the site, on a standard day",
+                            {"altitude", "air pressure", "air density", "of that at sea level", "water boils without pressure at",
+                             "usual fill (gauge)", "water boils then at", "full input there"},
+                            {{{*vent_.altitude, measure::length},
+                              {air.pressure, measure::air_pressure},
+                              {air.density, measure::air_density},
+                              {air.density / sea.density, measure::fine_share},
+                              {boils, measure::fine_temperature},
+                              {usual_fill, measure::pressure},
+                              {saturation_temperature(air.pressure + usual_fill), measure::fine_temperature},
+                              {derated, measure::power}}}});
+    part_.judge({.id = "vent.high_limit_boils",
+                 .place = "boiler",
+                 .subject = "high limit",
+                 .actual = {"high_limit", value_under(boiler, "high_limit").numbers.at(0), measure::temperature},
+                 .limit = {"boiling", boils, measure::temperature},
+                 .whose = say("water boils there without pressure at {} altitude; IAPWS R7-97 and ISO 2533",
+                              Amount{*vent_.altitude, measure::length}),
+                 .fix = "Lower the high limit.",
+                 .severity = Severity::minor,
+                 .order = 30,
+                 .consequence = "If the system loses its pressure, this water flashes to steam."});
+    if (std::isnan(derated)) {
+      part_.missing.push_back("derate_per_1000_ft in [vent], from the manual: output at that altitude is unknown");
+      return;
+    }
+    double load = 0;
+    for (auto const& z : job_.project.installation.zones) load += z.design_load;
+    if (job_.run.energy.fuel <= 0) return;
+    double const efficiency = efficiency_of_run();
+    part_.judge({.id = "vent.altitude_short",
+                 .place = "boiler",
+                 .subject = say("output at {} altitude", Amount{*vent_.altitude, measure::length}),
+                 .actual = {"output", derated * efficiency, measure::power},
+                 .limit = {"design_load", load, measure::power},
+                 .sense = Judgement::at_least,
+                 .whose = "your design load",
+                 .fix = "Choose a larger boiler, or lower the heat loss.",
+                 .order = 75,
+                 .consequence = say("Input {} by the manual's derate, efficiency {} as in the run.", Amount{derated, measure::power},
+                                    Amount{efficiency, measure::share})});
+  }
+  /// Of the burner: what does not leave by the flue.
+  double efficiency_of_run() const {
+    auto const flue = job_.run.energy.losses.find("flue");
+    return 1 - (flue == job_.run.energy.losses.end() ? 0 : flue->second) / job_.run.energy.fuel;
+  }
+
+  // --- air from the room -----------------------------------------------------
+  void judge_room_air() {
+    if (vent_.system != VentSection::room_air) return;
+    double const input = room_input();
+    bool const has_openings = !std::isnan(*vent_.opening), has_volume = !std::isnan(*vent_.room_volume);
+    if (!has_openings && !has_volume) {
+      part_.missing.push_back(say("room_volume in [vent]: {} of input needs {}, or openings", Amount{input, measure::power},
+                                  Amount{room_volume_wanted(input), measure::room_volume}));
+      return;
+    }
+    bool const room_suffices = has_volume && *vent_.room_volume >= room_volume_wanted(input);
+    double const wanted = opening_wanted(input, OpeningWay(vent_.opening_way));
+    if (has_openings && !room_suffices) {
+      part_.judge({.id = "vent.openings_small",
+                   .place = "room",
+                   .subject = "free area of each opening",
+                   .actual = {"opening", *vent_.opening, measure::opening},
+                   .limit = {"opening_wanted", wanted, measure::opening},
+                   .sense = Judgement::at_least,
+                   .whose = say("for {} of input; {}", Amount{input, measure::power}, fuel_gas_code),
+                   .fix = "Use larger openings (count louvers by free area), or a combustion air pipe.",
+                   .order = 97});
+      return;
+    }
+    part_.judge({.id = "vent.room_small",
+                 .place = "room",
+                 .subject = "room volume",
+                 .actual = {"room_volume", *vent_.room_volume, measure::room_volume},
+                 .limit = {"room_volume_wanted", room_volume_wanted(input), measure::room_volume},
+                 .sense = Judgement::at_least,
+                 .whose = say("for {} of input; {}", Amount{input, measure::power}, fuel_gas_code),
+                 .fix = say("Add two openings to outdoors of {} each, or an intake pipe.",
+                            Amount{opening_wanted(input, OpeningWay::vertical), measure::opening}),
+                 .order = 97});
+  }
+
+  double room_input() {
+    if (!std::isnan(*vent_.room_input)) return *vent_.room_input;
+    Diagnostics ignored;  // told when the file was read
+    auto const line = gas_line_of(job_.document.tables, ignored);
+    double input = 0;
+    for (auto const& b : line.burners) input += b.input;
+    bool const line_is_empty = line.burners.empty();
+    if (input == 0) input = most_input(*job_.document.find("boiler"));
+    part_.missing.push_back(say("room_input in [vent]: assumed {}, {}", Amount{input, measure::power},
+                                line_is_empty ? "the boiler alone" : "all gas appliances"));
+    return input;
+  }
+
+  // --- where they end --------------------------------------------------------
+  void judge_ends() {
+    bool const direct = vent_.system != VentSection::room_air;
+    double const input = most_input(*job_.document.find("boiler")) / unit::kBtu_per_hour.scale;
+    double const inches = !direct ? 48 : input > 50 ? 12 : input > 10 ? 9 : 6;
+    if (std::isnan(*vent_.opening_distance)) part_.missing.push_back("window_distance in [vent]: measure it on site");
+    else
+      part_.judge({.id = "vent.near_opening",
+                   .place = "exhaust",
+                   .subject = "termination to the nearest opening",
+                   .actual = {"distance", *vent_.opening_distance, measure::gap},
+                   .limit = {"least_distance", unit::inch.to_si(inches), measure::gap},
+                   .sense = Judgement::at_least,
+                   .whose = fuel_gas_code,
+                   .fix = "Move the termination. The manual may ask for more.",
+                   .order = 96});
+    if (std::isnan(*vent_.height) || std::isnan(*vent_.snow)) {
+      part_.missing.push_back("height and snow in [vent]: terminations must stay above the snow");
+      return;
+    }
+    part_.judge({.id = "vent.in_snow",
+                 .place = "exhaust",
+                 .subject = "terminations above ground",
+                 .actual = {"height", *vent_.height, measure::gap},
+                 .limit = {"least_height", *vent_.snow + unit::inch.to_si(12), measure::gap},
+                 .sense = Judgement::at_least,
+                 .whose = say("snow plus {}; {}", Amount{unit::inch.to_si(12), measure::gap}, common_practice),
+                 .fix = "Raise the terminations, or go through the roof.",
+                 .order = 68});
+  }
+
+  void say_what_is_left() {
+    part_.cautions = {"Carbon monoxide kills and has no smell. Have a licensed contractor install and test the vent. The appliance manual, "
+                      "the vent maker's manual and the local code decide."};
+    part_.not_covered = {"draft, fan pressure, and how the boiler reacts to a long vent beyond its equivalent length",
+                         "vents shared by several appliances, and vents of other appliances",
+                         "the vent of a second boiler",
+                         "condensation and freezing inside the vent and at its termination",
+                         "listing of the vent with this appliance; primer, cement and gaskets",
+                         "exhaust fans, dryers and fireplaces that draw room air"};
+    part_.reminders = {"Clearances of the terminations to doors, windows, corners, gas meters, walks and the neighbor, by manual and code.",
+                       "Both terminations above the deepest snow, and apart as the manual asks, so that flue gas is not drawn back in.",
+                       "Intake away from dryer vents, laundry, paint and pool chemicals: chlorine corrodes heat exchangers.",
+                       "A screen against birds and rodents, if the manual allows one.",
+                       "Slope back to the boiler as the manual asks, without a sag that holds condensate.",
+                       "Condensate drain: trap filled, fall, neutralizer, frost.",
+                       "Support as the manual asks, and room for the vent to grow when hot.",
+                       "Carbon monoxide alarms near the bedrooms and on each floor."};
+  }
+
+  Job const& job_;
+  Entry const* stated_;
+  VentSection vent_{};
+  ReviewPart part_;
+};
+
+}  // namespace
+
+ReviewPart review_vent(Job const& job) { return VentReview{job}.part(); }
+
+}  // namespace steadyfire

@@ -69,8 +69,8 @@ struct Boiler : BoilerData {
 
   void links(Links& book, Site const& s) const {
     for (int i = 0; i < s.cells(); ++i) book.link(s.water(i), account::jacket, *jacket / s.cells(), s.water(i), given::unheated);
-    book.give(account::electricity, account::motor,
-              burning(s.mode()) || s.mode() == purging || s.mode() == postpurging || s.mode() == tripped ? *electric_firing : *electric_standby);
+    bool const blows = burning(s.mode()) || s.mode() == purging || s.mode() == postpurging || s.mode() == tripped;
+    book.give(account::electricity, account::motor, blows ? *electric_firing : *electric_standby);
   }
   void laws(auto& book, Site const& s) const {
     double const input = burning(s.mode()) ? full : 0;
@@ -135,7 +135,8 @@ struct Boiler : BoilerData {
   enum Mode { ready, igniting, purging, low_fire, modulating, postpurging, resting, too_hot, tripped };
   static constexpr std::array<std::string_view, 9> modes{"ready",      "igniting",  "prepurge",    "low fire",
                                                          "modulating", "postpurge", "minimum off", "high limit", "postpurge, high limit"};
-  static constexpr std::array<Traits, 9> traits{trait::none, trait::burns | trait::ignites, trait::none, trait::burns, trait::burns, trait::none, trait::none, trait::none, trait::none};
+  static constexpr std::array<Traits, 9> traits{trait::none,  trait::burns | trait::ignites, trait::none, trait::burns,
+                                                  trait::burns, trait::none,                   trait::none, trait::none, trait::none};
   static auto transitions() {
     using T = Transition<Boiler>;
     using B = Boiler;
@@ -144,7 +145,8 @@ struct Boiler : BoilerData {
     auto constexpr off = postpurging;
     auto constexpr drawn = "hot water draw: burner starts", purged = "ignition: prepurge done ({value})",
                    uncalled = "burner off: last call ended", starved = "burner off: boiler flow {value}, minimum {limit}",
-                   hot = "burner off: water reached {value}, {beyond} above target", limit = "burner off: high limit, water reached {value}";
+                   hot = "burner off: water reached {value}, {beyond} above target",
+                   limit = "burner off: high limit, water reached {value}";
     return std::array{T{ready, purging, &B::hot_water_wanted, Cause::draw_began, drawn},
                       T{ready, purging, &B::cold, Cause::on_temperature, "burner start: water fell to {value}, {beyond} below target", t},
                       T{purging, ready, &B::uncalled, Cause::call_ended, "burner start stopped: last call ended"},
@@ -168,7 +170,8 @@ struct Boiler : BoilerData {
                       T{modulating, off, &B::uncalled, Cause::call_ended, uncalled},
                       T{modulating, off, &B::starved, Cause::flow_lost, starved, measure::flow},
                       T{modulating, off, &B::hot, Cause::off_temperature, hot, t},
-                      T{modulating, low_fire, &B::hot_water_begins, Cause::draw_began, "hot water draw: minimum fire until its valve has turned",
+                      T{modulating, low_fire, &B::hot_water_begins, Cause::draw_began,
+                        "hot water draw: minimum fire until its valve has turned",
                         measure::plain, &B::turn_to_lowest},
                       T{modulating, modulating, &B::hot_water_ends, Cause::draw_ended, "hot water draw ended: back to heating",
                         measure::plain, &B::take_over},
@@ -177,7 +180,8 @@ struct Boiler : BoilerData {
                       T{postpurging, resting, &B::postpurged, Cause::timer, "waiting: postpurge done ({value}), minimum off time runs", s},
                       T{too_hot, resting, &B::cooled, Cause::high_limit_reset, "high limit reset: water cooled to {value}", t},
                       T{resting, purging, &B::hot_water_wanted, Cause::draw_began, drawn},
-                      T{resting, ready, &B::rested, Cause::timer, "ready: minimum off time over, {value} after the burn", measure::minutes}};
+                      T{resting, ready, &B::rested, Cause::timer, "ready: minimum off time over, {value} after the burn",
+                        measure::minutes}};
   }
   /// It lights while water is drawn and not yet hot, whatever it did before.
   Reading hot_water_wanted(Site const& s) const {

@@ -125,7 +125,8 @@ struct ZoneRelay {
     for (bool const only_callers : {true, false}) {
       double most = -1e30;
       for (std::size_t i = 0; i < sources.size(); ++i)
-        if ((!only_callers || s.calls(callers[i])) && s[s.of(sources[i], StateRole::wanted)] > most) most = s[s.of(sources[i], StateRole::wanted)], best = int(i);
+        if (double const its = s[s.of(sources[i], StateRole::wanted)]; (!only_callers || s.calls(callers[i])) && its > most)
+          most = its, best = int(i);
       if (most > -1e30) return best;
     }
     return best;
@@ -135,7 +136,8 @@ struct ZoneRelay {
   }
   void settle(Site const& s) { highest = most_wanting(s); }
   void links(Links& book, Site const& s) const {
-    for (std::size_t i = 0; i < sources.size(); ++i) book.follow(s.own(), s.of(sources[i], StateRole::wanted), int(i) == highest ? answer : 0);
+    for (std::size_t i = 0; i < sources.size(); ++i)
+      book.follow(s.own(), s.of(sources[i], StateRole::wanted), int(i) == highest ? answer : 0);
   }
   enum Mode { idle, calling };
   static constexpr std::array<std::string_view, 2> modes{"idle", "calling"};
@@ -210,7 +212,9 @@ struct OutdoorReset {
     faults.add({code, high_stands ? b.at : a.at, e.who + ": " + words + ": " + told(high, b) + ", " + told(low, a), expected, "",
                 high_stands && a.at != e.at ? a.at : Position{}});
   }
-  std::vector<OwnState> states() const { return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1, 0, StateRole::wanted}}; }
+  std::vector<OwnState> states() const {
+    return {{"averaged outdoors", 0, 273.15, 0.1}, {"wanted temperature", 0, 333.15, 0.1, 0, StateRole::wanted}};
+  }
   template <class N>
   N curve(N outdoors) const {
     double const slope = (*cold_supply - *mild_supply) / (*mild_outdoors - *cold_outdoors);
@@ -232,7 +236,8 @@ struct OutdoorReset {
     auto constexpr t = measure::fine_temperature;
     return std::array{
         T{warm, heating, &OutdoorReset::cool_out, Cause::heating_on, "heating on: outdoor average {value}", t},
-        T{heating, warm, &OutdoorReset::warm_out, Cause::warm_weather_shutdown, "warm-weather shutdown: outdoor average reached {value}", t}};
+        T{heating, warm, &OutdoorReset::warm_out, Cause::warm_weather_shutdown,
+          "warm-weather shutdown: outdoor average reached {value}", t}};
   }
   Reading cool_out(Site const& s) const {
     return std::isnan(*shut_down) ? Reading::fact(true, s[s.own()]) : Reading::below(s[s.own()], *shut_down - *shut_down_differential);

@@ -29,7 +29,8 @@ void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::s
 /// From the cold tee through flow sensor and plates, and beside them through the second heater, to "hot made".
 void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInputs const& input, HotWaterPlace const& place) {
   auto& parts = builder.installation.parts;
-  parts[Part::hot_water_control] = row.add("hot water control", "hot water/control", std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
+  parts[Part::hot_water_control] = row.add(
+      "hot water control", "hot water/control", std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
           {{"operation", double(hot.operation)},
            {"set_point", *hot.set_point},
            {"start_flow", *hot.start_flow},
@@ -41,7 +42,8 @@ void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInput
            {"recirculates", hot.recirculation || hot.storage ? 1.0 : 0.0},
            {"heating", place.heating_call}});
   if (!std::isnan(*hot.flow_limit))
-    parts[Part::hot_water_limiter] = row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
+    parts[Part::hot_water_limiter] =
+        row.add("flow limiter", "hot water/limiter", "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
   Row outlet{builder, "plates hot"};
   outlet.add("supply sensor", "hot water/sensor", "hot made", {{"lag", 2.0}});
   if (!hot.second_heater) return;
@@ -156,7 +158,8 @@ void add_hot_water(Builder& builder, HotWaterSection const& hot, Entry const& st
   std::string const made = hot.storage ? "hot stored" : "hot made";
   if (hot.storage) add_storage(builder, hot);
   if (hot.mixing_valve)
-    parts[Part::hot_water_mixing] = builder.add("thermostatic mixing valve", "hot water/mixing", {made, "hot mixed", "cold main", "hot mixed"},
+    parts[Part::hot_water_mixing] = builder.add(
+        "thermostatic mixing valve", "hot water/mixing", {made, "hot mixed", "cold main", "hot mixed"},
                 place.from_tank ? std::vector<Setting>{} : std::vector<Setting>{{"call", control}}, &hot.mixing_valve);
   Row trunk{builder, hot.mixing_valve ? "hot mixed" : made};
   trunk.add("pipe", "hot water/trunk", "hot trunk",

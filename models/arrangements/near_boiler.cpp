@@ -101,9 +101,11 @@ Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zo
   Row system{builder, zone_supply};
   if (near.sensor == 1) parts[Part::system_sensor] = system.add("supply sensor", "system/sensor", "sensed supply");
   if (system_circulator)
-    parts[Part::system_circulator] = circulator(system, "system/circulator", near.system_circulator, "pumped supply", "system/return sensor");
+    parts[Part::system_circulator] =
+        circulator(system, "system/circulator", near.system_circulator, "pumped supply", "system/return sensor");
   parts[Part::system_supply] = pipe(system, "system/supply", *near.system_length, "supply header", near.elbows);
-  if (near.bypass) parts[Part::system_bypass] = builder.add("bypass valve", "system/bypass", {"supply header", "return header"}, {}, &near.bypass);
+  if (near.bypass)
+    parts[Part::system_bypass] = builder.add("bypass valve", "system/bypass", {"supply header", "return header"}, {}, &near.bypass);
   Row from_zones{builder, "return header"};
   sense(from_zones, near.system_circulator, "system/return sensor");
   pipe(from_zones, "system/return", *near.system_length, zone_return, near.elbows);

@@ -12,7 +12,8 @@ namespace steadyfire {
 /// Priority: heating waits; when it has waited for the longest wait it has its turn, and hot water runs cold meanwhile.
 /// Shared: both are served, and the boiler is held as hot as either needs.
 ///
-/// Shape   one branch, the sensor; own states: felt flow [L/min], heat wanted [kW], heating's wait [min]. It calls while hot water is served.
+/// Shape   one branch, the sensor; own states: felt flow [L/min], heat wanted [kW], heating's wait [min].
+///         It calls while hot water is served.
 /// Valid   head loss of the sensor 0.1 kPa at 1 kg/s, as good as none.
 /// Errors  ρ·cp at 4.15 MJ/(m³·K) in the heat wanted: it only leads the fire, which follows the outlet in the end.
 /// Source  thresholds and lag: common practice, no source.

@@ -97,7 +97,8 @@ struct InstantaneousHeater {
                       T{ready, shut, &H::undrawn, Cause::draw_ended, ended},
                       T{ready, lighting, &H::flows, Cause::draw_began, "second heater lighting: flow {value}, starts at {limit}", f},
                       T{lighting, shut, &H::undrawn, Cause::draw_ended, ended},
-                      T{lighting, burning, &H::lit, Cause::timer, "second heater: flame on ({value})", measure::seconds, &H::begin_at_least},
+                      T{lighting, burning, &H::lit, Cause::timer, "second heater: flame on ({value})", measure::seconds,
+                        &H::begin_at_least},
                       T{burning, shut, &H::undrawn, Cause::draw_ended, ended},
                       T{burning, ready, &H::trickles, Cause::flow_lost, "second heater off: flow {value}, stops at {limit}", f},
                       T{burning, ready, &H::hot, Cause::off_temperature, "second heater off: water reached {value}", t}};

@@ -54,7 +54,9 @@ template <class K>
 struct Motor {
   K const& kind;
   static std::vector<OwnState> states(std::string position) {
-    return {{std::move(position), 0, 0.5, 0.02, moves_flow_by}, {"asked of the boiler", 0, 333.15, 0.1, 0, StateRole::wanted}, {"thermometer", 0, 293.15, 0.1}};
+    return {{std::move(position), 0, 0.5, 0.02, moves_flow_by},
+            {"asked of the boiler", 0, 333.15, 0.1, 0, StateRole::wanted},
+            {"thermometer", 0, 293.15, 0.1}};
   }
   Place goal(Site const& s) const { return kind.reset ? s.of(kind.reset, StateRole::wanted) : given::unity; }
   double wanted(Site const& s) const { return kind.reset ? s[goal(s)] : *kind.setting; }

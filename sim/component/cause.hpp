@@ -25,9 +25,9 @@ enum class Cause {
 
 /// In the order of Cause. Stable: JSON holds them.
 inline constexpr std::array<std::string_view, std::size_t(Cause::count)> cause_names{
-    "timer",           "clock",         "on_temperature",        "off_temperature", "low_limit",  "high_limit", "high_limit_reset", "call",
-    "call_ended",      "setback_began", "setback_ended",         "warm_weather_shutdown", "heating_on", "flow_lost",  "draw_began", "draw_ended",
-    "heating_turn",    "lead_busy",     "lead_idle",             "snow_began",      "snow_gone"};
+    "timer", "clock", "on_temperature", "off_temperature", "low_limit", "high_limit", "high_limit_reset", "call", "call_ended",
+    "setback_began", "setback_ended", "warm_weather_shutdown", "heating_on", "flow_lost", "draw_began", "draw_ended", "heating_turn",
+    "lead_busy", "lead_idle", "snow_began", "snow_gone"};
 constexpr std::string_view name_of(Cause c) { return cause_names[std::size_t(c)]; }
 
 }  // namespace steadyfire

@@ -120,7 +120,9 @@ Json run_to_json(Record const& r, UnitSystem system) {
   for (auto const& b : r.other_burners) others.push_back(burner_json(b));
   Json zones = Json::object(), events = Json::array(), points = Json::array();
   for (auto const& z : r.zones) zones[z.name] = zone_json(z);
-  for (auto const& e : r.events) events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why.in(system)}, {"cause", name_of(e.cause)}});
+  for (auto const& e : r.events)
+    events.push_back({{"time_s", e.time}, {"place", e.place}, {"what", e.what}, {"why", e.why.in(system)},
+                      {"cause", name_of(e.cause)}});
   for (auto const& p : r.points)
     points.push_back({{"outdoors_degC", celsius(p.outdoors)}, {"supply_degC", celsius(p.supply)}, {"fire", p.fire}});
   auto const& w = r.weather;

@@ -49,7 +49,8 @@ Drawing drawing_of(Plan const& plan) {
     if (!is_drawn(plan, run)) continue;
     auto const& piece = plan.pieces[run.piece];
     d.limbs.push_back(
-        {piece.name, piece.kind->name, label_of(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb, drawn_as(plan, run.piece)});
+        {piece.name, piece.kind->name, label_of(piece.name), piece.zone, joint(run.inlet), joint(run.outlet), run.limb,
+         drawn_as(plan, run.piece)});
   }
   return d;
 }

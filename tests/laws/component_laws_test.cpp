@@ -269,7 +269,8 @@ std::string as_name(testing::TestParamInfo<std::string> const& info) {
 }
 INSTANTIATE_TEST_SUITE_P(Catalog, KindLaws, testing::ValuesIn(kinds_with([](Kind const&) { return true; })), as_name);
 INSTANTIATE_TEST_SUITE_P(Catalog, ComponentLaws, testing::ValuesIn(kinds_with(is_piece)), as_name);
-INSTANTIATE_TEST_SUITE_P(Catalog, BranchLaws, testing::ValuesIn(kinds_with([](Kind const& k) { return is_piece(k) && !k.branches.empty(); })),
+INSTANTIATE_TEST_SUITE_P(Catalog, BranchLaws,
+                         testing::ValuesIn(kinds_with([](Kind const& k) { return is_piece(k) && !k.branches.empty(); })),
                          as_name);
 INSTANTIATE_TEST_SUITE_P(Catalog, ModeLaws, testing::ValuesIn(kinds_with([](Kind const& k) { return is_piece(k) && !k.modes.empty(); })),
                          as_name);

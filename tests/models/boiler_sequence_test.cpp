@@ -7,6 +7,7 @@
 
 #include "models/boiler.hpp"
 #include "models/catalog.hpp"
+#include "models/controls.hpp"
 #include "sim/control/transitions.hpp"
 #include "tests/models/stand.hpp"
 
@@ -59,7 +60,7 @@ struct Bench {
     auto& plan = stand.plan;
     auto& state = stand.state;
     plan.batches[plan.batch_of[boiler]]->trip(state.now(plan), nullptr, state.mode.data(), state.x.data(), trips);
-    if (trips.empty()) return {boiler, -1, -1, Cause::count, "", 0, 0, {}, false};
+    if (trips.empty()) return {boiler, -1, -1, Cause::count, "", 0, 0, measure::plain, false};
     state.since[boiler] = state.time;
     return trips[0];
   }
@@ -82,7 +83,8 @@ std::vector<Case> cases() {
   auto const cold_draw = [](Bench& b) { b.draw(true), b.water(40); };
   auto const draw = [](Bench& b) { b.draw(true), b.served(true); };
   std::vector<Case> all{
-      {B::ready, B::purging, Cause::on_temperature, "burner start: water fell to 54.0 °C, 6.0 °C below target", 0, [](Bench& b) { b.water(54); }},
+      {B::ready, B::purging, Cause::on_temperature, "burner start: water fell to 54.0 °C, 6.0 °C below target", 0,
+       [](Bench& b) { b.water(54); }},
       {B::ready, B::purging, Cause::draw_began, "hot water draw: burner starts", 0, cold_draw},
       {B::purging, B::ready, Cause::call_ended, "burner start stopped: last call ended", 3, uncalled},
       {B::purging, B::igniting, Cause::timer, "ignition: prepurge done (15 s)", 15, calm},

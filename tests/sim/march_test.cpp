@@ -71,7 +71,9 @@ struct Heater {
   }
   Reading cold(Site const& s) const { return Reading::below(s[s.of(lump)], low); }
   Reading hot(Site const& s) const { return Reading::above(s[s.of(lump)], high); }
-  static std::vector<Transition<Heater>> transitions() { return {{0, 1, &Heater::cold, Cause::on_temperature, "cold"}, {1, 0, &Heater::hot, Cause::off_temperature, "hot"}}; }
+  static std::vector<Transition<Heater>> transitions() {
+    return {{0, 1, &Heater::cold, Cause::on_temperature, "cold"}, {1, 0, &Heater::hot, Cause::off_temperature, "hot"}};
+  }
   void links(Links& book, Site const& s) const { book.give(account::fuel, s.of(lump), s.mode() == 1 ? power : 0); }
 };
 
@@ -96,7 +98,9 @@ struct Ticker {
     return {number<&Ticker::wait>("wait", 0, 1e20, ""), number<&Ticker::p0>("p0", 0, 1e20, ""), number<&Ticker::a>("a", 0, 1e20, "")};
   }
   Reading waited(Site const& s) const { return Reading::after(s, wait); }
-  static std::vector<Transition<Ticker>> transitions() { return {{0, 1, &Ticker::waited, Cause::timer, "waited"}, {1, 0, &Ticker::waited, Cause::timer, "waited"}}; }
+  static std::vector<Transition<Ticker>> transitions() {
+    return {{0, 1, &Ticker::waited, Cause::timer, "waited"}, {1, 0, &Ticker::waited, Cause::timer, "waited"}};
+  }
   template <class Flow>
   Flow loss(int, Flow q, Site const& s) const { return a * q * abs(q) - (s.mode() == 1 ? p0 : 0); }
 };

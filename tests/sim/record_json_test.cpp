@@ -65,7 +65,8 @@ TEST(RunJson, HoldsWhatTheRecordHoldsUnderKeysWithUnits) {
   EXPECT_NEAR(j["zones"]["bath"]["room_degC"]["min"].get<double>(), 19, 1e-9);
   EXPECT_NEAR(j["zones"]["bath"]["room_degC"]["mean"].get<double>(), 20, 1e-9);
   EXPECT_NEAR(j["zones"]["bath"]["room_degC"]["max"].get<double>(), 22, 1e-9);
-  EXPECT_EQ(j["events"][0], Json({{"time_s", 12.5}, {"place", "boiler"}, {"what", "igniting"}, {"why", "prepurge done: 15 s"}, {"cause", "timer"}}));
+  EXPECT_EQ(j["events"][0], Json({{"time_s", 12.5}, {"place", "boiler"}, {"what", "igniting"}, {"why", "prepurge done: 15 s"},
+                                  {"cause", "timer"}}));
   EXPECT_NEAR(j["weather"]["outdoors_degC"]["min"].get<double>(), -10, 1e-9);
   EXPECT_NEAR(j["resets"][0]["curve_degC"][1]["supply"].get<double>(), 30, 1e-9);
   EXPECT_EQ(j["drawing"]["limbs"][0]["flow_m3_s"], 1e-4);

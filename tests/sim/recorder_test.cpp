@@ -189,7 +189,8 @@ class ByHand : public testing::Test {
     recorder().stepped(from, before, *state);
   }
   void set(int piece, int mode, bool told = true) {
-    Trip const trip{piece, state->mode[piece], mode, cause, "water at {value}, {beyond} above {limit}", 300, 295, measure::fine_temperature, told};
+    Trip const trip{piece, state->mode[piece], mode, cause, "water at {value}, {beyond} above {limit}", 300, 295,
+                     measure::fine_temperature, told};
     state->mode[piece] = mode;
     recorder().tripped({trip}, *state);
   }

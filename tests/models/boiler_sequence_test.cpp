@@ -19,7 +19,7 @@ double constexpr least_flow = 6e-5;  // [m³/s]
 
 /// A combi boiler, its call, its hot water; nothing moves but what a test sets.
 struct Bench {
-  Stand stand = StandBuilder{catalog()}
+  Stand stand = StandBuilder{piece_kinds()}
                     .add("zone relay", "relay", {}, {})
                     .add("hot water control", "tap", {"cold", "hot"}, {{"set_point", celsius(50)}})
                     .add("boiler", "boiler", {"in", "out"},

@@ -81,7 +81,7 @@ std::vector<Case> cases() {
   auto const uncalled = [](Bench& b) { b.call(false); };
   auto const starved = [](Bench& b) { b.pump(0.05); };
   auto const cold_draw = [](Bench& b) { b.draw(true), b.water(40); };
-  auto const draw = [](Bench& b) { b.draw(true), b.served(true); };
+  auto const draw = [](Bench& b) { b.draw(true), b.served(true), b.water(55); };
   std::vector<Case> all{
       {B::ready, B::purging, Cause::on_temperature, "burner start: water fell to 54.0 °C, 6.0 °C below target", 0,
        [](Bench& b) { b.water(54); }},
@@ -99,7 +99,7 @@ std::vector<Case> cases() {
       {B::tripped, B::too_hot, Cause::timer, "locked out by the high limit: postpurge done (20 s)", 20, [](Bench& b) { b.water(85); }},
       {B::postpurging, B::resting, Cause::timer, "waiting: postpurge done (20 s), minimum off time runs", 20, calm},
       {B::postpurging, B::purging, Cause::draw_began, "hot water draw: burner starts", 3, cold_draw},
-      {B::too_hot, B::resting, Cause::high_limit_reset, "high limit reset: water cooled to 79.9 °C", 3, [](Bench& b) { b.water(79.9); }},
+      {B::too_hot, B::resting, Cause::high_limit_reset, "high limit reset: water cooled to 79.9 °C", 0, [](Bench& b) { b.water(79.9); }},
       {B::resting, B::purging, Cause::draw_began, "hot water draw: burner starts", 3, cold_draw},
       {B::resting, B::ready, Cause::timer, "ready: minimum off time over, 3.0 min after the burn", 160, calm}};
   for (int const lit : {B::igniting, B::low_fire, B::modulating}) {

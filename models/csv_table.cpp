@@ -118,7 +118,7 @@ std::size_t find_column(CsvRow const& headings, std::string const& wanted, int h
                 known.size() == 1 && known[0].find_first_of(";\t") != std::string::npos
                     ? "export with commas between cells and points for decimals"
                 : near.empty() ? fmt::format("the first headings are '{}'", fmt::join(known, "', '"))
-                               : fmt::format("did you mean '{}'?", near)});
+                               : fmt::format("the file has '{}': check this column", near)});
     return 0;
   }
   if (auto const again = std::find_if(found + 1, headings.end(), is_wanted); again != headings.end())

@@ -117,7 +117,7 @@ struct HotWaterSection {
     HotWaterControl::check_flows(e, faults);
     auto const &valve = value_under(e, "valve"), &operation = value_under(e, "operation");
     if (shares(e) && valve_of(e) == diverting)
-      faults.add({"E341", valve.at, e.who + ": a diverting valve cannot share; operation is \\\"shared\\\"",
+      faults.add({"E341", valve.at, e.who + ": a diverting valve cannot share; operation is \"shared\"",
                   "valve = \"proportioning\" or \"parallel circuits\"", "change the valve, or set operation = \"priority\"", operation.at});
     if (auto const& c = value_under(e, "circulator"); c.given && valve_of(e) != parallel_circuits)
       faults.add({"E222", c.at, e.who + ": 'circulator' does not go with a valve",

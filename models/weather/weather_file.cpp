@@ -17,6 +17,7 @@
 
 #include "models/csv_table.hpp"
 #include "sim/core/diagnostic.hpp"
+#include "sim/core/measure.hpp"
 
 namespace steadyfire {
 
@@ -118,7 +119,7 @@ private:
     if (!number) {
       auto const what = cell.text.empty() ? "the cell is empty" : fmt::format("'{}' is not a number", cell.text);
       faults_.add({"E307", cell.at, fmt::format("{} in column '{}'", what, columns_.dry_bulb),
-                   fmt::format("a temperature in {}", unit.symbol), ""});
+                   "a temperature in " + printed_unit(unit), ""});
       return 0;
     }
     if (std::find(columns_.missing.begin(), columns_.missing.end(), *number) != columns_.missing.end()) {
@@ -131,8 +132,8 @@ private:
     double const kelvin = unit.to_si(*number);
     if (kelvin < coldest || kelvin > warmest)
       faults_.add({"E314", cell.at,
-                   fmt::format("{} {} in column '{}' is not an outdoor temperature", cell.text, unit.symbol, columns_.dry_bulb),
-                   fmt::format("{:.0f} to {:.0f} {}", unit.from_si(coldest), unit.from_si(warmest), unit.symbol),
+                   fmt::format("{} in column '{}' is not an outdoor temperature", with_unit(cell.text, unit), columns_.dry_bulb),
+                   fmt::format("{:.0f} to {}", unit.from_si(coldest), with_unit(fmt::format("{:.0f}", unit.from_si(warmest)), unit)),
                    "check the unit of this column"});
     return kelvin;
   }

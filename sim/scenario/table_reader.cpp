@@ -45,9 +45,9 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
       scope.fault("E209", position_of(*node), key + " is " + (joint ? "empty" : type_text(*node)), "the name of a joint, in quotes");
   }
   if (!missing.empty())
-    scope.fault("E219", entry.at, fmt::format("{} missing: its connections are not stated", fmt::join(missing, ", ")),
+    scope.fault("E219", entry.at, fmt::format("connections are missing: {}", fmt::join(missing, ", ")),
                 "names of joints; ends that meet share a name",
-                any ? "" : "write from and to, or add [boiler] and [[zone]] for automatic piping");
+                any ? "" : "state these joints, or add [boiler] and [[zone]] for automatic piping");
 }
 
 void refuse_unknown_keys(toml::table const& table, std::vector<std::string> const& known, Scope const& scope) {

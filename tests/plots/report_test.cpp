@@ -134,7 +134,8 @@ TEST(Report, FindingsAreSortedBySeverityThenOrder) {
     f.id = place, f.place = std::move(place), f.severity = severity, f.order = order;
     r.findings.push_back(f);
   };
-  add("fourth", Severity::note, 9), add("second", Severity::serious, 1), add("third", Severity::minor, 5), add("first", Severity::serious, 2);
+  add("fourth", Severity::note, 9), add("second", Severity::serious, 1);
+  add("third", Severity::minor, 5), add("first", Severity::serious, 2);
   auto const page = make_report(r, UnitSystem::us);
   EXPECT_LT(page.find("<b>first"), page.find("<b>second"));
   EXPECT_LT(page.find("<b>second"), page.find("<b>third"));

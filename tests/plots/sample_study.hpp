@@ -126,7 +126,8 @@ inline FitRecord fit() {
   r.series = {room, supply};
   r.unknowns = {
       {"zone.bath.design_load", "design load of bath", measure::power, 1800, 2130, 90, ""},
-      {"zone.bath.heat_capacity", "heat capacity of bath", measure::heat_capacity, 4e6, 5.2e6, std::nan(""), "unknown: the log hardly depends on it"}};
+      {"zone.bath.heat_capacity", "heat capacity of bath", measure::heat_capacity, 4e6, 5.2e6, std::nan(""),
+       "unknown: the log hardly depends on it"}};
   r.words = {"the bath loses 18% more than stated"};
   return r;
 }

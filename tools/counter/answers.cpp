@@ -113,7 +113,7 @@ struct VentRunAnswer {
   }
 };
 
-bool is_stated(Document const& answers, std::string_view table, std::string_view key) {
+bool has_answer(Document const& answers, std::string_view table, std::string_view key) {
   auto const* e = answers.find(table);
   if (!e) return false;
   auto const& v = value_under(*e, key);
@@ -152,10 +152,10 @@ class Text {
     house_ = section_of<HouseAnswer>(answers_, kinds);
     fixtures_ = section_of<FixturesAnswer>(answers_, kinds);
     gas_ = section_of<GasRunAnswer>(answers_, kinds);
-    construction_ = is_stated(answers_, "house", "construction") ? house_.construction : 1;
-    outdoors_ = is_stated(answers_, "house", "outdoor_design") ? *house_.outdoor_design : degF.to_si(5);
-    cold_ = is_stated(answers_, "cold water", "coldest") ? *section_of<ColdWaterAnswer>(answers_, kinds).coldest : degF.to_si(45);
-    bool const has_fuel = is_stated(answers_, "house", "winter_fuel");
+    construction_ = has_answer(answers_, "house", "construction") ? house_.construction : 1;
+    outdoors_ = has_answer(answers_, "house", "outdoor_design") ? *house_.outdoor_design : degF.to_si(5);
+    cold_ = has_answer(answers_, "cold water", "coldest") ? *section_of<ColdWaterAnswer>(answers_, kinds).coldest : degF.to_si(45);
+    bool const has_fuel = has_answer(answers_, "house", "winter_fuel");
     double constexpr usual_efficiency = 0.8, indoors = 294.26;
     load_ = has_fuel ? load_by_fuel(*house_.winter_fuel, usual_efficiency, *house_.winter_degree_days, indoors - outdoors_)
                      : load_by_area(construction_, *house_.floor_area).middle;
@@ -173,8 +173,8 @@ class Text {
   }
   int showers() const { return has_fixtures() ? fixtures_.showers : 2; }
   bool has_fixtures() const {
-    return is_stated(answers_, "fixtures", "showers") || is_stated(answers_, "fixtures", "tubs") ||
-           is_stated(answers_, "fixtures", "sinks");
+    return has_answer(answers_, "fixtures", "showers") || has_answer(answers_, "fixtures", "tubs") ||
+           has_answer(answers_, "fixtures", "sinks");
   }
 
   void head() {
@@ -184,10 +184,10 @@ class Text {
   }
   void site() {
     line("[site]");
-    line("outdoor_design = " + in(degF, outdoors_, "degF") + (is_stated(answers_, "house", "outdoor_design") ? "" : mark));
+    line("outdoor_design = " + in(degF, outdoors_, "degF") + (has_answer(answers_, "house", "outdoor_design") ? "" : mark));
     double const mean = (outdoors_ + degF.to_si(60)) / 2;
     line("weather = { kind = \"daily wave\", mean = " + in(degF, mean, "degF") + ", swing = \"12 degF\" }   # a day between cold and mild");
-    if (is_stated(answers_, "house", "winter_fuel")) {
+    if (has_answer(answers_, "house", "winter_fuel")) {
       line("winter_fuel = " + in(therm, *house_.winter_fuel, "therm"));
       line("winter_degree_days = " + in(degF_day, *house_.winter_degree_days, "degF.d"));
       line("heated_area = " + in(square_foot, *house_.floor_area, "ft2"));
@@ -203,7 +203,7 @@ class Text {
     line(fmt::format("heating_input = \"{:.0f} kBtu/h\"   # the smallest usual rating that carries the load", std::min(heating_, dhw_)));
     line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot water input", dhw_ / 10, mark));
     line(fmt::format("dhw_input = \"{:.0f} kBtu/h\"   # the smallest usual hot water input for these taps", dhw_));
-    bool const is_stated_arrangement = is_stated(answers_, "house", "arrangement");
+    bool const is_stated_arrangement = has_answer(answers_, "house", "arrangement");
     auto const arrangement = is_stated_arrangement ? arrangements.at(std::size_t(house_.arrangement)) : "closely spaced tees";
     line("\n[near_boiler]\narrangement = " + toml_text(arrangement) + (is_stated_arrangement ? "" : mark) + "\nsize = \"1 in copper M\"");
     if (arrangement == "direct") return;  // the zones' circulators move the boiler's water too
@@ -232,7 +232,7 @@ class Text {
       line("floor_area = " + in(square_foot, area, "ft2") + (p.has_share ? "" : mark));
       line("design_load = \"unknown\"   # by the floor area and the construction, or the winter's fuel");
       char const* const words[]{"old and leaky", "average", "new and tight"};
-      line(fmt::format("construction = \"{}\"{}", words[construction_], is_stated(answers_, "house", "construction") ? "" : mark));
+      line(fmt::format("construction = \"{}\"{}", words[construction_], has_answer(answers_, "house", "construction") ? "" : mark));
       line("emitter = " + emitter(p.emitter, load) + (p.has_emitter ? "   # sized to the load" : mark));
       line("circulator = { duty = \"small\" }");
       if (load > 25 * kBtu_per_hour.scale) line("size = \"1 in copper M\"");
@@ -253,7 +253,7 @@ class Text {
   void hot_water() {
     line("\n[hot_water]");
     line("cold_inlet = { kind = \"steady\", temperature = " + in(degF, cold_, "degF") + " }" +
-         (is_stated(answers_, "cold water", "coldest") ? "" : mark));
+         (has_answer(answers_, "cold water", "coldest") ? "" : mark));
     auto const taps = [&](char const* word, int count, double flow, char const* lasts) {
       for (int i = 1; i <= count; ++i)
         line(fmt::format("\n[[tap]]\nname = \"{} {}\"{}\nflow = \"{:.1f} gpm\"\nat = [\"07:00\"]   # all at once\nlasts = [\"{}\"]", word,
@@ -262,25 +262,25 @@ class Text {
     taps("shower", showers(), 2, "8 min"), taps("tub", fixtures_.tubs, 4, "8 min"), taps("sink", fixtures_.sinks, 1, "2 min");
   }
   void gas() {
-    if (!is_stated(answers_, "gas run", "length")) {
+    if (!has_answer(answers_, "gas run", "length")) {
       line("\n# Gas pipe not stated: describe it in [gas], [[gas_pipe]] and [[gas_appliance]].");
       return;
     }
     line("\n[gas]\n\n[[gas_pipe]]\nname = \"gas run\"\nfrom = \"meter\"\nto = \"boiler inlet\"");
     line("length = " + in(foot, *gas_.length, "ft"));
-    bool const has_elbows = is_stated(answers_, "gas run", "elbows");
+    bool const has_elbows = has_answer(answers_, "gas run", "elbows");
     line(fmt::format("elbows = {}{}", has_elbows ? gas_.elbows : 4, has_elbows ? "" : mark));
-    line("size = " + toml_text(is_stated(answers_, "gas run", "size") ? gas_.size : "3/4 in steel 40") +
-         (is_stated(answers_, "gas run", "size") ? "" : mark));
+    line("size = " + toml_text(has_answer(answers_, "gas run", "size") ? gas_.size : "3/4 in steel 40") +
+         (has_answer(answers_, "gas run", "size") ? "" : mark));
     line("\n[[gas_appliance]]\nname = \"boiler\"\nat = \"boiler inlet\"");
   }
   void vent() {
-    if (!is_stated(answers_, "vent run", "length")) {
+    if (!has_answer(answers_, "vent run", "length")) {
       line("\n# Vent not stated: describe it in [vent].");
       return;
     }
     auto const v = section_of<VentRunAnswer>(answers_, answers_catalog());
-    auto const stated = [&](char const* key) { return is_stated(answers_, "vent run", key); };
+    auto const stated = [&](char const* key) { return has_answer(answers_, "vent run", key); };
     line(fmt::format("\n[vent]\nsystem = \"two pipes\"{}", mark));
     line("material = " + toml_text(std::string(vent_materials[stated("material") ? v.material : 0].name)) +
          (stated("material") ? "" : mark));

@@ -9,8 +9,9 @@
 #include "models/emitters/tube_loops.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/house/section_of.hpp"
-#include "tools/review/materials_sections.hpp"
 #include "models/pipe_sizes.hpp"
+#include "sim/scenario/field_words.hpp"
+#include "tools/review/materials_sections.hpp"
 
 namespace steadyfire {
 namespace {
@@ -110,8 +111,8 @@ class Count {
     return cv && cv->given && !cv->numbers.empty() ? words + fmt::format(", Cv {:.3g}", cv->numbers[0]) : words;
   }
   /// "panel radiator, output 22.0 kBtu/h": by the keys without which the kind cannot be told.
-  static std::string described(Piece const& p) {
-    std::string words = p.kind->name;
+  static Words described(Piece const& p) {
+    Words words = p.kind->name;
     for (std::size_t i = 0; i < p.values.size(); ++i) {
       auto const& f = p.kind->fields[i];
       auto const& v = p.values[i];
@@ -119,7 +120,7 @@ class Count {
         continue;
       auto key = f.key;
       std::replace(key.begin(), key.end(), '_', ' ');
-      words += fmt::format(", {} {:.6g} {}", key, f.unit.from_si(v.numbers[0]), f.unit.symbol);
+      words += say(", {} {}", key, InEach{words_of(f, v, UnitSystem::us), words_of(f, v, UnitSystem::si)});
     }
     return words;
   }

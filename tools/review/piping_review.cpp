@@ -474,9 +474,8 @@ private:
     auto const met = b.burns.empty() ? Words("The run had no finished burn.")
                                      : say("In the run the shortest burn is {}, the median burn {}.",
                                            Amount{b.burn_shortest, measure::minutes}, Amount{b.burn_median, measure::minutes});
-    bool const is_buffered =
-        in_.part(Part::coupling) >= 0 &&
-        section_of<NearBoilerSection>(job_.document, job_.catalog).arrangement == NearBoilerSection::buffer;
+    bool const is_buffered = in_.part(Part::coupling) >= 0 &&
+                             section_of<NearBoilerSection>(job_.document, job_.catalog).arrangement == NearBoilerSection::buffer;
     part_.sentences.push_back(say("For burns of {} against a load of {} the formula needs {} of water; there are {}. {}",
                                   Amount{*size.wanted_burn, measure::minutes}, Amount{load, measure::power},
                                   Amount{wanted, measure::volume}, Amount{has, measure::volume}, met));

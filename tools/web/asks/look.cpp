@@ -117,7 +117,7 @@ Json state_json(FlowState const& s, UnitSystem units) {
   for (auto const& z : s.zones)
     zones.push_back({{"name", z.name}, {"wanted", tell(z.wanted, measure::flow)}, {"got", tell(z.got, measure::flow)},
                      {"drop", tell(z.drop, measure::temperature_change)}, {"head", tell(z.head, measure::head)},
-                     {"heat", tell(z.heat_share, measure::share)}, {"room", tell(z.room, measure::temperature)},
+                     {"heat", tell(z.heat, measure::power)}, {"room", tell(z.room, measure::temperature)},
                      {"is_short", is_short_of_flow(z)}});
   if (!s.calls.empty()) {
     totals.push_back(shown("boiler flow", tell(s.boiler_flow, measure::flow)));

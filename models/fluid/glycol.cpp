@@ -70,6 +70,6 @@ double PropyleneGlycol::vapour_pressure(double kelvin) const {
   return water_mole_fraction_ * saturation_pressure(std::clamp(kelvin, 273.15, 403.15));
 }
 
-std::string PropyleneGlycol::describe() const { return fmt::format("propylene glycol, {:.0f} % by mass", 100 * mass_fraction_); }
+std::string PropyleneGlycol::describe() const { return fmt::format("propylene glycol, {:.0f}% by mass", 100 * mass_fraction_); }
 
 }  // namespace steadyfire

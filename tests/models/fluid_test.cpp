@@ -61,7 +61,7 @@ TEST(Glycol, LowersTheVapourPressure) {
 
 TEST(Liquid, DescribesItself) {
   EXPECT_EQ(Water{}.describe(), "water");
-  EXPECT_EQ(PropyleneGlycol(0.4).describe(), "propylene glycol, 40 % by mass");
+  EXPECT_EQ(PropyleneGlycol(0.4).describe(), "propylene glycol, 40% by mass");
 }
 
 TEST(CustomFluid, IsConstantAsStated) {

@@ -101,7 +101,7 @@ function Table({ table, look, kinds }: { table: WrittenTable; look: Look; kinds:
   const wrong = look.faults.filter(f => f.at && !f.file && f.at.table === table.table && f.at.index === table.index).length;
   const title = table.table === '' ? 'the scenario' : [table.kind, table.name].filter(Boolean).join(' ');
   return <details open={open} onToggle={e => set_open(e.currentTarget.open)}>
-    <summary>{title} <span class="note">line {table.line}{wrong > 0 && `, ${wrong} to mend`}</span></summary>
+    <summary>{title} <span class="note">line {table.line}{wrong > 0 && `, ${wrong} to fix`}</span></summary>
     {open && <>
       {kind?.summary && <p class="note">{kind.summary}</p>}
       {kind?.home === 'repeated' && <p><label>name <Name table={table.table} index={table.index}

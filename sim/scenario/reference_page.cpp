@@ -92,9 +92,9 @@ std::string section(Kind const& kind, Catalog catalog) {
   if (kind.home == Home::repeated && !kind.is_nameless) out += "| `name` | text | | **required** | a name of its own |\n";
   if (joined)
     for (auto const& port : unique_port_keys(kind))
-      out +=
-          fmt::format("| `{}` | name of a joint | | **required** in a piping network; in a house as arranged "
-                      "| joint at this end |\n", port);
+      out += fmt::format(
+          "| `{}` | name of a joint | | **required** in a piping network without boiler; in a house as arranged | joint at this end |\n",
+          port);
   for (auto const& f : kind.fields) {
     bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock && f.sort != Field::Sort::clocks;
     out += fmt::format("| `{}` | {} | {} | {} | {} |\n", f.key, cell(value_text(f, catalog)), ranged ? range_text(f, f.unit) : "",

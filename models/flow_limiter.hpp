@@ -40,9 +40,14 @@ struct FlowLimiter {
                   "least_difference below most_difference", "swap or correct them", other.at});
     }
     if (!e.ports.empty() && !value_under(e, "flow").given)
-      faults.add(
-          {"E205", e.at, e.who + ": 'flow' is missing", "flow = \"2 gpm\"", "state the flow; only in a zone it follows from the load", {}, {},
-           "flow"});
+      faults.add({"E205",
+                  e.at,
+                  e.who + ": 'flow' is missing",
+                  "flow = \"2 gpm\"",
+                  "state the flow; only in a zone it follows from the load",
+                  {},
+                  {},
+                  "flow"});
   }
 
   template <class Flow>

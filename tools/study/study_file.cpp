@@ -183,8 +183,8 @@ private:
       PictureRecord p{sort, column(t, "x", true, is_scatter), column(t, "y", true, is_scatter), column(t, "figure", false, true)};
       auto const needs = [&](char const* key) {
         if (!value_under(t, key).given)
-          faults_.add(
-              {"E205", t.at, fmt::format("picture: '{}' is missing for a {}", key, section_words(kind)), fmt::format("{} = \"…\"", key), ""});
+          faults_.add({"E205", t.at, fmt::format("picture: '{}' is missing for a {}", key, section_words(kind)),
+                       fmt::format("{} = \"…\"", key), ""});
       };
       if (sort != PictureSort::influence) needs("x");
       if (sort == PictureSort::heat_map || is_scatter) needs("y");

@@ -51,6 +51,14 @@ std::string absent_words(Field const& f, AnyUnit const& shown) {
   return quantity ? words_of(shown, quantity->si) + std::string(f.absent.substr(comma)) : std::string(f.absent);
 }
 
+/// "45 to 60 °F (common practice, no published source)".
+std::string usual_words(Field const& f, AnyUnit const& shown) {
+  auto const in_shown = [&](double declared) { return shown.from_si(f.unit.to_si(declared)); };
+  auto const unit = printed_unit(shown);
+  return fmt::format("{:.4g} to {:.4g}{}{} ({})", in_shown(f.low), in_shown(f.high), unit.empty() || unit == "%" ? "" : " ", unit,
+                     f.typical_source);
+}
+
 Json described(Field const& f, UnitSystem units) {
   auto const shown = unit_for(f, units);
   auto const in_shown = [&](double declared) { return shown.from_si(f.unit.to_si(declared)); };
@@ -65,7 +73,7 @@ Json described(Field const& f, UnitSystem units) {
            {"range", has_range ? range_text(f, shown) : ""},
            {"standard", words_of(f, standard, units)},
            {"absent", absent_words(f, shown)},
-           {"usual", f.has_typical() ? fmt::format("{:.4g} to {:.4g} {} ({})", in_shown(f.low), in_shown(f.high), shown.symbol, f.typical_source) : ""},
+           {"usual", f.has_typical() ? usual_words(f, shown) : ""},
            {"may_be_unknown", f.may_be_unknown()},
            {"required", f.is_required()},
            {"choices", f.choices},

@@ -64,7 +64,7 @@ struct RecirculationControl {
     auto constexpr t = measure::fine_temperature;
     return std::array{T{resting, running, &R::opens, Cause::clock, "recirculation on: its hours begin"},
                       T{resting, running, &R::cool, Cause::on_temperature, "recirculation on: return water {value}", t},
-                      T{resting, running, &R::asked, Cause::call, "recirculation on: hot water asked for"},
+                      T{resting, running, &R::asked, Cause::call, "recirculation on: button pressed"},
                       T{running, resting, &R::closes, Cause::clock, "recirculation off: its hours end"},
                       T{running, resting, &R::warm, Cause::off_temperature, "recirculation off: return water {value}", t},
                       T{running, resting, &R::too_long, Cause::timer, "recirculation off: ran {value}", measure::minutes}};

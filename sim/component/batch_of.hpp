@@ -182,7 +182,7 @@ Kind kind() {
   if constexpr (HasModes<K>) entry.modes.assign(K::modes.begin(), K::modes.end());
   if constexpr (HasModes<K>) entry.traits.assign(K::modes.size(), trait::none);
   if constexpr (requires { K::traits; }) {
-    static_assert(K::traits.size() == K::modes.size(), "traits stand beside modes, one a mode");
+    static_assert(K::traits.size() == K::modes.size(), "each mode has its traits");
     entry.traits.assign(K::traits.begin(), K::traits.end());
   }
   return entry;

@@ -32,7 +32,7 @@ struct Composition {
     std::array<int*, 5> const powers{&dimension.m, &dimension.kg, &dimension.s, &dimension.K, &dimension.money};
     for (std::size_t i = 0; i < base.size(); ++i)
       if (ut_compare(base[i], basic) == 0) return powers[i];
-    throw InternalError("a base unit that nobody made");
+    throw InternalError("an unknown base unit");
   }
 };
 

@@ -24,7 +24,7 @@ REFUSED = [
     (r"(?:last )?zone is satisfied", "call ends", "the last zone is satisfied"),
     (r"at design(?! (?:load|conditions|day|flow|temperature))", "on the design day", "with every zone calling, at design"),
     (r"averaged outdoors|coldest days", "outdoor average, design day", "averaged outdoors fell"),
-    (r"shut-down|cut-off|short-cycling(?! \w)", "shutdown, cutoff, short cycling", "warm-weather shut-down"),
+    (r"shut-down|cut-off|short-cycling(?! \w)", "shutdown, cutoff, short cycling", "a warm-weather shut-down"),
     (r"stop heating above", "warm-weather shutdown", "stop heating above 60 °F"),
     (r"movers?|pumps?(?! away)", "circulator", "the pump of the zone"),
     (r"place on its curve", "operating point", "each circulator's place on its curve"),
@@ -35,7 +35,7 @@ REFUSED = [
     (r"(?:supply|return) mains?|take-offs?", "supply header, return header", "the supply main"),
     (r"parts? (?:it|the boiler|them) from|parted from", "isolation valve", "a valve that parts it from the rest"),
     (r"rises by itself", "ghost flow", "warm water rises by itself"),
-    (r"comes back|flow pipe", "return, supply", "water that comes back"),
+    (r"comes back(?! (?:warmer|cooler))|flow pipe", "return, supply", "water that comes back"),
     (r"exhaust run", "vent", "the exhaust run"),
     (r"cushion|lets? in(?= water)|lets? off", "air charge, acceptance, relief valve capacity", "the valve has to let off steam"),
     (r"flush out", "purge", "flush out the air"),
@@ -69,7 +69,7 @@ REFUSED = [
 KEYS = {
     "wanted", "remedy", "evenest", "weight", "motorised mixing valve", "neutraliser", "no_neutraliser", "role", "satisfied", "starved",
     "another circulator", "zones joined", "fixtures", "sink", "sinks", "most in one hour", "middle burn", "draws as wanted",
-    "wanted temperature", "averaged outdoors", "heat wanted", "colours",
+    "wanted temperature", "averaged outdoors", "heat wanted", "colours", "cushion", "warm-weather shut-down",
 }
 # Literals that may say it all the same: (end of path, literal, why).
 ALLOWED = [

@@ -134,7 +134,7 @@ bool asks_for_all(std::vector<std::string> const& words, Installation const& in)
   bool const is_zone = std::any_of(in.zones.begin(), in.zones.end(), [](auto const& z) { return z.name == "all"; });
   bool const all = !is_zone && !in.zones.empty() && std::find(words.begin(), words.end(), "all") != words.end();
   if (all && words.size() > 1)
-    throw BadInput(fmt::format("error[{}]: --calls: 'all' stands beside zone names\n  expected  'all' alone, or zone names\n", "E240"));
+    throw BadInput(fmt::format("error[{}]: --calls: 'all' with other zone names\n  expected  'all' alone, or zone names\n", "E240"));
   return all;
 }
 

@@ -80,7 +80,7 @@ void each_leads_back(Bench const& bench, std::size_t least_that_stand_out) {
     for (auto const& size : truth.sizes)
       for (unsigned const seed : {1u, 2u, 3u}) {
         auto const d = diagnose(explanations, bench.noisy(size.gauges, seed), bench.gauges, {});
-        Cause const is{truth.fault, size.size, size.gauges, 0, 0, 0};
+        Suspect const is{truth.fault, size.size, size.gauges, 0, 0, 0};
         auto const& first = d.causes[0];
         if (d.apart(is, d.as_designed()) < 6) continue;
         ++stood_out;
@@ -88,7 +88,7 @@ void each_leads_back(Bench const& bench, std::size_t least_that_stand_out) {
         if (first.fault == truth.fault) continue;
         // one may stand before it that shows nearly the same: errors of one deviation cross four in one of forty
         EXPECT_LT(d.apart(is, first), 4) << us(truth.fault->words) << us(size.size) << " was taken for " << us(first.fault->words);
-        auto const own = std::find_if(d.causes.begin(), d.causes.end(), [&](Cause const& c) { return c.fault == truth.fault; });
+        auto const own = std::find_if(d.causes.begin(), d.causes.end(), [&](Suspect const& c) { return c.fault == truth.fault; });
         EXPECT_GT(own->share, 0.02) << us(truth.fault->words);
       }
   EXPECT_GE(stood_out, least_that_stand_out);
@@ -119,9 +119,9 @@ std::vector<GaugeValue> const& shown_by(Explanations const& e, std::string const
     if (one.fault && one.fault->id == id && one.fault->place == place) return one.sizes.back().gauges;
   throw InternalError("no such fault");
 }
-Cause const& cause(Diagnosis const& d, std::string const& id, std::string const& place) {
+Suspect const& cause(Diagnosis const& d, std::string const& id, std::string const& place) {
   return *std::find_if(d.causes.begin(), d.causes.end(),
-                       [&](Cause const& c) { return c.fault && c.fault->id == id && c.fault->place == place; });
+                       [&](Suspect const& c) { return c.fault && c.fault->id == id && c.fault->place == place; });
 }
 
 TEST(Diagnosis, ThermometersAloneTellAZoneWithoutFlow) {

@@ -51,11 +51,11 @@ std::vector<GaugeValue> gauges_on(Stand const& s, bool with_burns) {
   return all;
 }
 
-Cause const& Diagnosis::as_designed() const {
-  return *std::find_if(causes.begin(), causes.end(), [](Cause const& c) { return !c.fault; });
+Suspect const& Diagnosis::as_designed() const {
+  return *std::find_if(causes.begin(), causes.end(), [](Suspect const& c) { return !c.fault; });
 }
 
-bool Diagnosis::is_beyond_chance(Cause const& c) const {
+bool Diagnosis::is_beyond_chance(Suspect const& c) const {
   if (deviation.empty()) return false;
   boost::math::chi_squared const chance(double(deviation.size()));
   return c.square_sum > boost::math::quantile(boost::math::complement(chance, 1e-3));
@@ -73,7 +73,7 @@ Deviation deviation_of(GaugeValue const& designed, double gauge, std::map<std::s
   return {gauge, open == unstated.end() ? 0 : open->second, designed.value, !is_temperature};
 }
 
-double Diagnosis::apart(Cause const& a, Cause const& b) const {
+double Diagnosis::apart(Suspect const& a, Suspect const& b) const {
   double sum = 0;
   for (auto const& [id, deviation] : deviation) {
     auto const *of_a = find_gauge(a.shown, id), *of_b = find_gauge(b.shown, id);
@@ -113,7 +113,7 @@ Diagnosis diagnose(Explanations const& explanations, std::vector<GaugeValue> con
   std::vector<double> logs;  // by cause: log of prior and likelihood of all its sizes together
   for (auto const& e : explanations.all) {
     double const prior = e.fault ? 0.5 / double(explanations.faults.size()) : 0.5;
-    Cause best{e.fault, {}, {}, 0, 1e300, 0};
+    Suspect best{e.fault, {}, {}, 0, 1e300, 0};
     double sum = 0, reference = -1e300;
     for (auto const& size : e.sizes) {
       auto const w = weigh(size.gauges, read, d.deviation);
@@ -133,7 +133,7 @@ Diagnosis diagnose(Explanations const& explanations, std::vector<GaugeValue> con
   return d;
 }
 
-std::optional<Parting> parting_reading(Cause const& a, Cause const& b, Diagnosis const& diagnosis, GaugesSection const& gauges,
+std::optional<Parting> parting_reading(Suspect const& a, Suspect const& b, Diagnosis const& diagnosis, GaugesSection const& gauges,
                                        std::map<std::string, double> const& unstated) {
   std::optional<Parting> best;
   for (auto const& designed : diagnosis.as_designed().shown) {

@@ -24,7 +24,7 @@ struct Explanations {
 Explanations explain(Stand const& as_designed, bool with_burns = false);
 
 /// One explanation, weighed: a fault at the size that fits best, or none.
-struct Cause {
+struct Suspect {
   Fault const* fault = nullptr;   ///< null: everything as designed
   Words size;                     ///< how bad, in words; "" where there is no choice
   std::vector<GaugeValue> shown;  ///< what gauges would show
@@ -45,15 +45,15 @@ struct Deviation {
 Deviation deviation_of(GaugeValue const& designed, double gauge, std::map<std::string, double> const& unstated);
 
 struct Diagnosis {
-  std::vector<Cause> causes;                   ///< the likeliest first
+  std::vector<Suspect> causes;                   ///< the likeliest first
   std::map<std::string, Deviation> deviation;  ///< of each reading compared
   std::vector<std::string> not_compared;       ///< ids of readings of which nothing is expected
 
-  Cause const& as_designed() const;
+  Suspect const& as_designed() const;
   /// Whether readings as far off as these come about by chance less than once in a thousand.
-  bool is_beyond_chance(Cause const&) const;
+  bool is_beyond_chance(Suspect const&) const;
   /// Root of the sum of squares between two causes over the readings taken, in standard deviations.
-  double apart(Cause const&, Cause const&) const;
+  double apart(Suspect const&, Suspect const&) const;
 };
 
 /// Weighs each explanation by how it fits.
@@ -76,7 +76,7 @@ struct Parting {
   GaugeValue const *of_first, *of_second;
   double deviations;
 };
-std::optional<Parting> parting_reading(Cause const&, Cause const&, Diagnosis const&, GaugesSection const&,
+std::optional<Parting> parting_reading(Suspect const&, Suspect const&, Diagnosis const&, GaugesSection const&,
                                        std::map<std::string, double> const& unstated);
 
 }  // namespace steadyfire

@@ -36,12 +36,12 @@ class ReadingsReview {
 
  private:
   /// "boiler/strainer: strainer clogged (85% of it)".
-  static Words words(Cause const& c) {
+  static Words words(Suspect const& c) {
     if (!c.fault) return "everything is as designed";
     auto const what = say("{}: {}", c.fault->place, c.fault->words);
     return c.size.empty() ? what : say("{} ({})", what, c.size);
   }
-  static Words share(Cause const& c) { return c.share > 0.995 ? Words("over 99%") : Words(Amount{c.share, measure::share}); }
+  static Words share(Suspect const& c) { return c.share > 0.995 ? Words("over 99%") : Words(Amount{c.share, measure::share}); }
   static std::string errors(double misfit) { return fmt::format("{:.1f} gauge errors (rms)", misfit); }
 
   void verdict() {
@@ -88,8 +88,8 @@ class ReadingsReview {
   }
 
   /// Causes that these readings cannot part from the likeliest.
-  std::vector<Cause const*> twins() const {
-    std::vector<Cause const*> all;
+  std::vector<Suspect const*> twins() const {
+    std::vector<Suspect const*> all;
     auto const& first = diagnosis_.causes.front();
     for (auto const& other : diagnosis_.causes)
       if (&other != &first && other.share >= 0.1 * first.share && diagnosis_.apart(first, other) <= 3) all.push_back(&other);
@@ -106,7 +106,7 @@ class ReadingsReview {
       part_.sentences.push_back(say("\"{}\" or \"{}\"? {}", words(first), words(*other), by));
     }
   }
-  static Words looks(Cause const& a, Cause const& b) {
+  static Words looks(Suspect const& a, Suspect const& b) {
     Words all;
     std::string told;
     for (auto const* c : {&a, &b}) {

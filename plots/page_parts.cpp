@@ -118,7 +118,7 @@ std::string finding_list(std::vector<Finding> findings, UnitSystem system, std::
     if (f.limit) add((f.limit->name == "limit" ? "limit " : "limit: " + label_of_figure(f.limit->name) + " ") +
                      printed(f.limit->value, f.limit->measure, system));
     if (!f.whose.empty()) add((f.limit ? "by " : "") + f.whose.in(system));
-    if (!f.fix.empty()) out += fmt::format(R"(<p class="remedy"><b>Fix:</b> {}</p>)", escaped(f.fix.in(system)));
+    if (!f.fix.empty()) out += fmt::format(R"(<p class="remedy"><b>Fix:</b> {}</p>)", escaped(f.fix_in(system)));
     out += note(line) + "</li>";
   }
   return out + "</ol>";

@@ -1,25 +1,26 @@
 #include "sim/core/finding.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 namespace steadyfire {
 
 bool graver(Finding const& a, Finding const& b) { return a.severity != b.severity ? a.severity < b.severity : a.order > b.order; }
 
+std::string Finding::fix_in(UnitSystem system) const {
+  auto text = fix.in(system);
+  auto const is_letter = [&](std::size_t i, int (*of)(int)) { return i < text.size() && of(static_cast<unsigned char>(text[i])); };
+  if (is_letter(0, std::isupper) && (is_letter(1, std::islower) || (text.size() > 1 && text[1] == ' ')))
+    text[0] = char(std::tolower(static_cast<unsigned char>(text[0])));
+  return text;
+}
+
 Words FindingGroup::also() const {
   std::vector<Words> places;
   for (auto const& f : others) {
-    std::vector<Words> figures;
-    for (auto const& [name, value, measure] : f.figures) {
-      if (std::isnan(value)) continue;
-      std::string spaced = name;
-      std::replace(spaced.begin(), spaced.end(), '_', ' ');
-      figures.push_back(say("{} {}", spaced, Amount{value, measure}));
-    }
-    bool const has_own_limit = f.limit && (!first.limit || f.limit->value != first.limit->value);
-    if (has_own_limit && !figures.empty()) figures.front() += say(" against {}", Amount{f.limit->value, f.limit->measure});
-    places.push_back(figures.empty() ? Words(f.place) : say("{} ({})", f.place, listed(figures, ", ")));
+    bool const has_figure = !f.figures.empty() && !std::isnan(f.figures[0].value);
+    places.push_back(has_figure ? say("{} ({})", f.place, Amount{f.figures[0].value, f.figures[0].measure}) : Words(f.place));
   }
   return listed(places, ", ");
 }

@@ -35,13 +35,15 @@ struct Finding {
   double order = 0;    ///< larger is told first: what it does to the rooms
   int piece = -1;      ///< set by the engine: the piece whose finding it is
   Words fix{};         ///< what to do, as an instruction; empty where the words say it
+  /// The fix as it stands behind "Fix:", in small letters from its first word on.
+  std::string fix_in(UnitSystem) const;
 };
 
 /// Findings that differ in place and numbers only, told as one.
 struct FindingGroup {
   Finding first;                ///< told in full
   std::vector<Finding> others;
-  /// "return main (velocity 4.8 ft/s), riser (velocity 4.4 ft/s)"; empty where it stands alone.
+  /// "return main (4.8 ft/s), riser (4.4 ft/s)": each with its first figure; empty where it stands alone.
   Words also() const;
 };
 /// By severity and `order`, those of one id, severity and fix together, each with a place of its own.

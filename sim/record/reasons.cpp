@@ -10,8 +10,10 @@
 namespace steadyfire {
 namespace {
 
-bool is_short(ReasonFigures const& f) { return f.burns > 0 && f.burn_median < f.short_burn; }
-bool is_noted(ReasonFigures const& f) { return f.burns > 0 && !is_short(f) && f.burn_median < f.note_burn; }
+/// As printed, so that the words never contradict their numbers; minutes print alike in both systems.
+double minutes(double seconds) { return shown_value(seconds, measure::minutes, UnitSystem::us); }
+bool is_short(ReasonFigures const& f) { return f.burns > 0 && minutes(f.burn_median) < minutes(f.short_burn); }
+bool is_noted(ReasonFigures const& f) { return f.burns > 0 && !is_short(f) && minutes(f.burn_median) < minutes(f.note_burn); }
 bool has_many_starts(ReasonFigures const& f) { return f.starts_per_hour_worst > f.starts_limit; }
 
 /// A number as it is printed: the words, and the SI value that they say. What is decided hangs on the numbers themselves, so that

@@ -150,7 +150,7 @@ void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& l
 void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,
                     std::size_t states) {
   for (auto f : of_state) {
-    if (states > 1) f.words += fmt::format(" (with {} calling)", fmt::join(calls, ", "));
+    if (states > 1) f.words += fmt::format(" That is with {} calling.", fmt::join(calls, ", "));
     auto const same = std::find_if(all.begin(), all.end(), [&](auto const& o) { return o.id == f.id && o.place == f.place; });
     if (same == all.end()) all.push_back(std::move(f));
     else if (f.order > same->order) *same = std::move(f);

@@ -149,7 +149,7 @@ nlohmann::json to_json(Advice const& a, Tried const& t, UnitSystem units) {
 nlohmann::json to_json(std::vector<Finding> const& findings, UnitSystem units) {
   nlohmann::json list = nlohmann::json::array();
   for (auto const& f : findings)
-    list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix.in(units)}});
+    list.push_back({{"id", f.id}, {"place", f.place}, {"words", f.words.in(units)}, {"remedy", f.fix_in(units)}});
   return list;
 }
 
@@ -247,7 +247,7 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
       std::cout << "\nFound by `check`, not simulated here:\n";
       for (auto const& f : not_simulated)
         std::cout << fmt::format("  {}{}{}\n", f.place.empty() ? "" : f.place + ": ", f.words.in(common.system()),
-                                 f.fix.empty() ? "" : "\n    Fix: " + f.fix.in(common.system()));
+                                 f.fix.empty() ? "" : "\n    Fix: " + f.fix_in(common.system()));
     }
     if (!write.empty())
       std::cout << (first ? "\nscenario with this change: " + write : "\nno change recommended: " + write + " is not written") << '\n';

@@ -76,7 +76,7 @@ std::string to_words(std::vector<Finding> findings, UnitSystem system) {
     auto const& f = group.first;
     text += fmt::format("  {:<8} {}{}{}\n", word_for(f.severity), f.place, f.place.empty() ? "" : ": ", f.words.in(system));
     if (!group.others.empty()) text += fmt::format("{:11}Also: {}\n", "", group.also().in(system));
-    text += fmt::format("{:11}{}[{}]\n", "", f.fix.empty() ? "" : "Fix: " + f.fix.in(system) + " ", f.id);
+    text += fmt::format("{:11}{}[{}]\n", "", f.fix.empty() ? "" : "Fix: " + f.fix_in(system) + " ", f.id);
   }
   return text;
 }

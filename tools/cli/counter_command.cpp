@@ -124,7 +124,7 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
     std::vector<std::string> lines;
     for (auto const& f : part.findings)
       if (f.severity == Severity::serious)
-        lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix.in(units)));
+        lines.push_back(f.place + ": " + f.words.in(units) + (f.fix.empty() ? "" : " Fix: " + f.fix_in(units)));
     auto const answers = told(part.sentences, units);
     lines.insert(lines.begin(), answers.begin(), answers.end());
     for (auto const& j : part.in_order)

@@ -194,7 +194,7 @@ Json to_json(std::vector<Finding> const& findings, UnitSystem system) {
                     {"place", f.place},
                     {"weight", word_for(f.severity)},
                     {"words", f.words.in(system)},
-                    {"remedy", f.fix.in(system)},
+                    {"remedy", f.fix_in(system)},
                     {"whose", f.whose.in(system)}});
   return list;
 }

@@ -144,7 +144,8 @@ private:
     for (size_t i = 0; i < std::min(front_.size(), most_points); ++i) row(t, std::to_string(i + 1), *front_[i]);
     auto const words = front_.size() > most_points
                            ? fmt::format("The first {} of {}, by {}.", most_points, front_.size(), x_.name())
-                           : fmt::format("{}, by {}.", front_.size() == 1 ? "The only one" : fmt::format("All {}", front_.size()), x_.name());
+                           : fmt::format("{}, by {}.", front_.size() == 1 ? "The only one" : fmt::format("All {}", front_.size()),
+                                         x_.name());
     return fmt::format("<details{}><summary>{}</summary>{}</details>", front_.size() <= most_open ? " open" : "", escaped(words), t.html());
   }
 };

@@ -20,7 +20,13 @@ Words FindingGroup::also() const {
   std::vector<Words> places;
   for (auto const& f : others) {
     bool const has_figure = !f.figures.empty() && !std::isnan(f.figures[0].value);
-    places.push_back(has_figure ? say("{} ({})", f.place, Amount{f.figures[0].value, f.figures[0].measure}) : Words(f.place));
+    if (!has_figure) {
+      places.push_back(f.place);
+      continue;
+    }
+    bool const has_own_limit = f.limit && (!first.limit || f.limit->value != first.limit->value);
+    places.push_back(say("{} ({}{})", f.place, Amount{f.figures[0].value, f.figures[0].measure},
+                         has_own_limit ? say(", limit {}", Amount{f.limit->value, f.limit->measure}) : Words()));
   }
   return listed(places, ", ");
 }

@@ -62,8 +62,13 @@ Json findings_to_json(std::vector<Finding> const& all, UnitSystem system) {
     for (auto const& g : f.figures) figures[json_key(g.name, g.measure)] = json_value(g.value, g.measure);
     Json limit;
     if (f.limit) limit = {{json_key(f.limit->name, f.limit->measure), json_value(f.limit->value, f.limit->measure)}};
-    list.push_back({{"id", f.id}, {"place", f.place}, {"weight", word_for(f.severity)}, {"words", f.words.in(system)}, {"figures", std::move(figures)},
-                    {"limit", std::move(limit)}, {"whose", f.whose.in(system)}});
+    list.push_back({{"id", f.id},
+                    {"place", f.place},
+                    {"weight", word_for(f.severity)},
+                    {"words", f.words.in(system)},
+                    {"figures", std::move(figures)},
+                    {"limit", std::move(limit)},
+                    {"whose", f.whose.in(system)}});
     if (!f.fix.empty()) list.back()["remedy"] = f.fix_in(system);
   }
   return list;

@@ -85,8 +85,9 @@ class Writer {
       say("The burner started {} and no burn ended. There is no cycling; change nothing.",
           f_.starts == 1 ? "once" : fmt::format("{} times", f_.starts));
     else
-      say("Cycling is fine: median burn {} ({} burns), {} in the worst hour. Change nothing.", show(f_.burn_median, measure::minutes, units_),
-          f_.burns, f_.starts_per_hour_worst == 1 ? "1 start" : fmt::format("{} starts", f_.starts_per_hour_worst));
+      say("Cycling is fine: median burn {} ({} burns), {} in the worst hour. Change nothing.",
+          show(f_.burn_median, measure::minutes, units_), f_.burns,
+          f_.starts_per_hour_worst == 1 ? "1 start" : fmt::format("{} starts", f_.starts_per_hour_worst));
   }
 
   ReasonFigures const& f_;
@@ -95,7 +96,8 @@ class Writer {
 };
 
 char const* const how_to_lengthen =
-    "a lower minimum fire, a wider on/off differential, more water (buffer tank), or zones that call together; 'steadyfire advise' tries each.";
+    "lower minimum fire, a wider on/off differential, more water (buffer tank), or zones that call together; run `steadyfire advise`, "
+    "which tries each.";
 
 }  // namespace
 
@@ -122,12 +124,12 @@ std::vector<Finding> burner_findings(ReasonFigures const& f) {
                                {"output_least", f.output_least, measure::power}},
                    .limit = Figure{"limit", f.differential / 2, change},
                    .whose = common_practice,
-                   .words = say("temperature rise at minimum fire {} at {}, {} of the {} on/off differential; limit {} ({}). The burner reaches "
-                                "its off temperature before the loop has warmed.",
+                   .words = say("temperature rise at minimum fire {} at {}, {} of the {} on/off differential; limit {} ({}). The burner "
+                                "reaches its off temperature before the loop has warmed.",
                                 Amount{rise, change}, Amount{f.flow, measure::flow}, Amount{rise / f.differential, measure::share},
                                 Amount{f.differential, measure::temperature_change}, Amount{0.5, measure::share}, common_practice),
                    .order = 35,
-                   .fix = "more flow through the boiler, a lower minimum fire, or a wider on/off differential."});
+                   .fix = "more flow through the boiler, lower minimum fire, or a wider on/off differential."});
   std::vector<Figure> const figures{{"burn_median", f.burn_median, measure::seconds}, {"burns", double(f.burns), measure::count}};
   if (is_short(f))
     all.push_back({.id = "burner.short_burns",

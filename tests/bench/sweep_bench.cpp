@@ -17,8 +17,8 @@ std::filesystem::path const folder = std::filesystem::temp_directory_path() / "s
 Study const& study() {
   static Study const read = [] {
     std::filesystem::create_directories(folder);
-    std::ofstream{folder / "bench.toml"} << "format = 1\ntitle = \"Bench\"\n[study]\nscenario = \"" << in_source("/scenarios/oversized_burner.toml")
-                                         << "\"\nduration = \"0.001 d\"\n"
+    std::ofstream{folder / "bench.toml"} << "format = 1\ntitle = \"Bench\"\n[study]\nscenario = \""
+                                         << in_source("/scenarios/oversized_burner.toml") << "\"\nduration = \"0.001 d\"\n"
                                             "figures = [\"starts\", \"fuel\", \"bath.mean_room\"]\n"
                                             "[[parameter]]\nname = \"minimum fire\"\nat = \"boiler.minimum_input\"\n"
                                             "from = \"8 kBtu/h\"\nto = \"38 kBtu/h\"\nsteps = 1000\n";

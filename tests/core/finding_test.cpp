@@ -25,8 +25,8 @@ TEST(Findings, OfOneIdSeverityAndFixAreToldAsOne) {
   auto const groups = grouped({fast("riser", 1.3, 1), fast("main", 1.5, 3), fast("branch", 1.4, 2)});
   ASSERT_EQ(groups.size(), 1u);
   EXPECT_EQ(groups[0].first.place, "main");  // the largest order
-  EXPECT_EQ(us(groups[0].also()), "branch (velocity 4.6 ft/s), riser (velocity 4.3 ft/s)");  // 1.4 and 1.3 m/s
-  EXPECT_EQ(si(groups[0].also()), "branch (velocity 1.40 m/s), riser (velocity 1.30 m/s)");
+  EXPECT_EQ(us(groups[0].also()), "branch (4.6 ft/s), riser (4.3 ft/s)");  // 1.4 and 1.3 m/s
+  EXPECT_EQ(si(groups[0].also()), "branch (1.40 m/s), riser (1.30 m/s)");
 }
 
 TEST(Findings, OfAnotherSeverityFixOrTheSamePlaceStandAlone) {
@@ -45,7 +45,7 @@ TEST(Findings, EachOfAGroupHasItsOwnLimitBesideItsValue) {
   auto lower = fast("bath", 1.0, 1);
   lower.limit->value = 0.9144;
   lower.figures.push_back({"room", std::nan(""), measure::temperature});  // what does not exist is left out
-  EXPECT_EQ(us(grouped({fast("main", 1.5, 3), lower})[0].also()), "bath (velocity 3.3 ft/s against 3.0 ft/s)");
+  EXPECT_EQ(us(grouped({fast("main", 1.5, 3), lower})[0].also()), "bath (3.3 ft/s, limit 3.0 ft/s)");
   lower.figures.clear();
   EXPECT_EQ(us(grouped({fast("main", 1.5, 3), lower})[0].also()), "bath");
 }

@@ -15,7 +15,7 @@ ReviewRecord sample() {
   ReviewPart part;
   part.id = "gas", part.title = "Gas piping";
   part.judge({"gas.drop", "line & co", "pressure drop", {"drop", 250, measure::pressure}, {"allowed", 125, measure::pressure},
-              Judgement::at_most, "a manual", "Use a larger pipe."});
+              Judgement::at_most, "a manual", "use a larger pipe."});
   part.judge({"gas.left", "boiler", "pressure left", {"left", 1500, measure::pressure}, {"least", 900, measure::pressure},
               Judgement::at_least, "the manual", ""});
   part.tables.push_back({"pipes", "Pipes", {"pipe", "temperature"}, {{"main", {300, measure::temperature}}}});
@@ -34,7 +34,7 @@ TEST(ReviewPage, NoWordsOfTheFileCanActOnThePage) {
 TEST(ReviewPage, SaysWhatIsWrongWhatHoldsAndWhatIsOpen) {
   auto const page = make_review_page(sample(), UnitSystem::si);
   EXPECT_THAT(page, HasSubstr("1 serious finding: fix it before you cut pipe."));
-  EXPECT_THAT(page, HasSubstr("Use a larger pipe."));
+  EXPECT_THAT(page, HasSubstr("use a larger pipe."));
   EXPECT_THAT(page, HasSubstr("minimum 0.9\u00a0kPa"));
   EXPECT_THAT(page, HasSubstr("26.9\u00a0°C"));
   EXPECT_THAT(page, HasSubstr("no [vent]"));

@@ -132,7 +132,7 @@ TEST(Reasons, WhatIsSaidOfBurnsHoldsByTheNumbersInTheSentence) {
         auto const n = numbers(us(noted->words));  // median, burns, note limit, short limit
         ASSERT_EQ(n.size(), 4u) << us(noted->words);
         EXPECT_TRUE(n[3] <= n[0] && n[0] <= n[2]) << us(noted->words);
-        EXPECT_TRUE(300 <= median && median < 600);
+        EXPECT_TRUE(297 <= median && median < 597);  // as printed: 4.95 min is 5.0 min
       } else {
         auto const alone = numbers(sentence(figures, "Change nothing"));  // median, burns, starts in the worst hour
         ASSERT_EQ(alone.size(), 3u);
@@ -143,7 +143,7 @@ TEST(Reasons, WhatIsSaidOfBurnsHoldsByTheNumbersInTheSentence) {
       auto const n = numbers(text);  // burns, ended hot, ended with the call
       ASSERT_EQ(n.size(), 3u) << text;
       EXPECT_EQ(n[0], n[1] + n[2]);
-      EXPECT_EQ(sentence(figures, "ended by the thermostats") != "", 2 * n[2] > n[0] && median < 600);
+      EXPECT_EQ(sentence(figures, "ended by the thermostats") != "", 2 * n[2] > n[0] && median < 597);
     }
 }
 

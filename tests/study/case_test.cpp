@@ -107,7 +107,7 @@ TEST(Case, APointThatCannotBeSaysWhyInALine) {
   std::vector<Parameter> const turned{{"fire", c.turn("boiler.minimum_input")}};
   auto const outcome = c.run(turned, {200 * 293.07107017}, {c.figure("starts")});
   EXPECT_TRUE(outcome.figures.empty());
-  EXPECT_THAT(outcome.fault, HasSubstr("the minimum input is above the heating input"));
+  EXPECT_THAT(outcome.fault, HasSubstr("minimum_input is above heating_input"));
   EXPECT_THAT(outcome.fault, testing::Not(HasSubstr("\n")));
 }
 

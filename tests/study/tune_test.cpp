@@ -139,7 +139,7 @@ TEST(Tune, PointsThatCannotBeAreCounted) {
       dials_of(c, {"zone.workshop.reset.cold_supply=80 degF..112 degF", "zone.workshop.reset.mild_supply=70 degF..112 degF"});
   auto const found = tune(spells_of(c, {}, 0, false), dials, {.runs = 60});
   EXPECT_GT(found.refused, 0);
-  EXPECT_THAT(found.refused_why, HasSubstr("warmer as it gets milder"));
+  EXPECT_THAT(found.refused_why, HasSubstr("rises as it gets milder outdoors"));
 }
 
 TEST(Dials, AreReadWithTheirBounds) {

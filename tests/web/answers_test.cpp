@@ -225,7 +225,8 @@ TEST(Documents, AreWhatTheCommandWrites) {
   };
   auto const by_command = [&](std::string const& arguments) {
     auto const out = std::filesystem::temp_directory_path() / fmt::format("steadyfire_answers_{}", getpid());
-    EXPECT_EQ(std::system((std::string(paths::program) + " " + arguments + " '" + out.string() + "' --quiet > /dev/null").c_str()) & 0xff, 0);
+    auto const line = fmt::format("{} {} '{}' --quiet > /dev/null", paths::program, arguments, out.string());
+    EXPECT_EQ(std::system(line.c_str()) & 0xff, 0);
     auto const text = read_file(out);
     std::filesystem::remove(out);
     return text;

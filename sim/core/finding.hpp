@@ -43,7 +43,8 @@ struct Finding {
 struct FindingGroup {
   Finding first;                ///< told in full
   std::vector<Finding> others;
-  /// "return main (4.8 ft/s), riser (4.4 ft/s)": each with its first figure, and its limit where that is another; empty where it stands alone.
+  /// "return main (4.8 ft/s), riser (4.4 ft/s)": each with its first figure, and its limit where that is another; empty where it
+  /// stands alone.
   Words also() const;
 };
 /// By severity and `order`, those of one id, severity and fix together, each with a place of its own.

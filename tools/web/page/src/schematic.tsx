@@ -45,8 +45,9 @@ export function Schematic({ svg, repaintings, moment, chosen, onPiece }: {
     if (moment != null && repaintings?.moments.length) paint.current?.(nearest(repaintings, moment));
   }, [svg, repaintings, moment, can_pick]);
 
-  // One piece is in the order of the tab key: the chosen one, else the first; arrows go on from there.
-  useEffect(() => {
+  // One piece is in the order of the tab key: the chosen one, else the first; arrows go on from there. Before anybody sees the drawing,
+  // so that it can be reached at once.
+  useLayoutEffect(() => {
     const first = pieces.current.keys().next().value;
     const stop = chosen && pieces.current.has(chosen) ? chosen : first;
     for (const [id, piece] of pieces.current) {

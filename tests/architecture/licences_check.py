@@ -229,10 +229,10 @@ def check_third_party(text, packages, libraries):
     named = {name for row in rows for name in re.findall(r"`([^`]+)`", row)}
     for name in sorted(named - set(packages) - libraries):
         faults.append(f"THIRD_PARTY.md names `{name}`, which is not used")
-    for file in sorted((ROOT / "licenses").iterdir()):
+    for file in sorted((ROOT / "tools/licenses").iterdir()):
         common = pathlib.Path("/usr/share/common-licenses", re.sub(r"^([AL]?GPL-3)\.0$", r"\1", file.stem))
         ask(file.read_text() == common.read_text(), f"{file.name} differs from {common}")
-        ask(f"licenses/{file.name}" in text, f"THIRD_PARTY.md does not name {file.name}")
+        ask(f"tools/licenses/{file.name}" in text, f"THIRD_PARTY.md does not name {file.name}")
 
 
 def main():

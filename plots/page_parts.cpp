@@ -36,7 +36,7 @@ std::string label_of_figure(std::string const& name) {
       {"head_m", "head"},
       {"heat_share", "heat at this flow"},
       {"holds", "acceptance"},
-      {"hot", "hot pressure"},
+      {"hot", "hot water"},
       {"least", "minimum"},
       {"least_difference", "minimum pressure difference"},
       {"least_distance", "minimum distance"},

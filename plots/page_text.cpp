@@ -1,6 +1,7 @@
 #include "plots/page_text.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <utility>
 
 namespace steadyfire {
@@ -44,6 +45,11 @@ std::string printed(double si, Measure const& m, UnitSystem system) {
   std::string text = show(si, m, system);
   replace_all(text, " ", "\u00a0");
   return text;
+}
+
+std::string begun_large(std::string words) {
+  if (!words.empty()) words[0] = char(std::toupper(static_cast<unsigned char>(words[0])));
+  return words;
 }
 
 std::string counted(size_t n) {

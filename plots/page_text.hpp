@@ -16,6 +16,9 @@ std::string escaped(std::string_view text);
 /// "158 °F": a number that no line break parts from its unit, not escaped.
 std::string printed(double si, Measure const&, UnitSystem);
 
+/// "Supply": with a capital first letter.
+std::string begun_large(std::string words);
+
 /// "12 300": thousands apart by a no-break space.
 std::string counted(size_t);
 

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <set>
 
@@ -56,11 +55,6 @@ std::vector<double> distinct(std::vector<double> const& numbers, size_t most) {
     if (seen.size() > most) return {};
   }
   return {seen.begin(), seen.end()};
-}
-
-std::string begun_large(std::string words) {
-  if (!words.empty()) words[0] = char(std::toupper(static_cast<unsigned char>(words[0])));
-  return words;
 }
 
 StudyColumn const* find_column(StudyRecord const& r, std::string const& key) {

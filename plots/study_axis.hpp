@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "plots/page_text.hpp"
 #include "sim/record/study_record.hpp"
 
 namespace steadyfire {
@@ -64,8 +65,6 @@ constexpr size_t most_places = 40;
 /// Distinct finite numbers, rising; nothing where they are more than `most`.
 std::vector<double> distinct(std::vector<double> const&, size_t most);
 
-/// "most in one hour" → "Most in one hour".
-std::string begun_large(std::string words);
 
 /// With as many decimals as its values need, where they are few enough to stand on an axis each.
 ColumnText input_text(StudyColumn const&, UnitSystem);

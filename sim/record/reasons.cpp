@@ -130,13 +130,13 @@ std::vector<Finding> burner_findings(ReasonFigures const& f) {
                                 Amount{f.differential, measure::temperature_change}, Amount{0.5, measure::share}, common_practice),
                    .order = 35,
                    .fix = "more flow through the boiler, lower minimum fire, or a wider on/off differential."});
-  std::vector<Figure> const figures{{"burn_median", f.burn_median, measure::seconds}, {"burns", double(f.burns), measure::count}};
+  std::vector<Figure> const figures{{"burn_median", f.burn_median, measure::minutes}, {"burns", double(f.burns), measure::count}};
   if (is_short(f))
     all.push_back({.id = "burner.short_burns",
                    .place = "",
                    .severity = Severity::serious,
                    .figures = figures,
-                   .limit = Figure{"short_burn", f.short_burn, measure::seconds},
+                   .limit = Figure{"short_burn", f.short_burn, measure::minutes},
                    .whose = common_practice,
                    .words = say("median burn {} ({} burns), minimum {} ({}). Shorter burns hardly warm the boiler before they end.", median,
                                 f.burns, too_short, common_practice),
@@ -147,7 +147,7 @@ std::vector<Finding> burner_findings(ReasonFigures const& f) {
                    .place = "",
                    .severity = Severity::note,
                    .figures = figures,
-                   .limit = Figure{"note_burn", f.note_burn, measure::seconds},
+                   .limit = Figure{"note_burn", f.note_burn, measure::minutes},
                    .whose = common_practice,
                    .words = say("median burn {} ({} burns). Under {} is worth a look; under {} is too short ({}).", median, f.burns, noted,
                                 too_short, common_practice),

@@ -7,6 +7,7 @@
 #include "tools/review/materials.hpp"
 #include "tools/review/readings_review.hpp"
 #include "tools/review/start_up_review.hpp"
+#include "plots/page_text.hpp"
 #include "plots/review_page.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/review_json.hpp"
@@ -69,8 +70,8 @@ std::string part_line(ReviewPart const& p, UnitSystem system) {
   if (!p.findings.empty()) counts.push_back(counted(p.findings.size(), "finding"));
   if (counts.empty() && !p.tables.empty()) counts.push_back(counted(p.tables.size(), "table"));
   if (counts.empty()) counts.push_back("not checked");
-  return fmt::format("  {}: {}.{}{}\n", p.title, fmt::join(counts, ", "), p.sentences.empty() ? "" : " ",
-                     p.sentences.empty() ? "" : p.sentences.front().in(system));
+  auto const answer = p.sentences.empty() ? "" : " " + begun_large(p.sentences.front().in(system));
+  return fmt::format("  {}: {}.{}\n", p.title, fmt::join(counts, ", "), answer);
 }
 
 std::string summary(ReviewRecord const& r, UnitSystem system, bool all) {
@@ -81,7 +82,7 @@ std::string summary(ReviewRecord const& r, UnitSystem system, bool all) {
   } else {
     std::string not_checked;
     for (auto const& p : r.parts)
-      for (auto const& m : p.missing) not_checked += fmt::format("  {}: {}\n", p.title, m.in(system));
+      if (!p.missing.empty()) not_checked += fmt::format("  {}: {}\n", p.title, fmt::join(told(p.missing, system), "; "));
     if (!not_checked.empty()) text += "\nNot checked (not in the file)\n" + not_checked;
     text += "\nSubjects\n";
     for (auto const& p : r.parts) text += part_line(p, system);

@@ -16,8 +16,9 @@ Start here:
   steadyfire new house.toml                         write a sample house, then change it into yours
   steadyfire flows house.toml                       check the flow in every zone
   steadyfire run house.toml --report report.html    simulate a day: burner starts, burns, rooms, fuel, and why
-  steadyfire tune house.toml                        find settings that improve comfort and fuel
   steadyfire check house.toml --report review.html  review the whole job: size, gas, vent, piping, wiring
+  steadyfire advise house.toml                      find the change that fixes it
+  steadyfire tune house.toml                        find settings that improve comfort and fuel
 
 A scenario is a text file (TOML) that describes the house. 'steadyfire reference' lists every table and key.
 1 kBtu/h = 1,000 Btu/h = 1 MBH.

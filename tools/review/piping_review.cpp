@@ -129,10 +129,13 @@ private:
              36,
              say("That is with {}.", with(*most))});
     else missing("most_flow in [boiler], from its manual");
-    auto const range = say("Boiler flow {} to {}", Amount{low, measure::flow}, Amount{high, measure::flow});
+    bool const is_steady = high - low < 0.01 * high;
+    auto const range = is_steady ? say("Boiler flow {}", Amount{high, measure::flow})
+                                 : say("Boiler flow {} to {}", Amount{low, measure::flow}, Amount{high, measure::flow});
     part_.sentences.push_back(
-        high > 1e-9 ? say("{}; temperature rise at minimum fire {} at the highest flow.", range,
-                          Amount{*boiler_.minimum_input * efficiency / (rho * cp * high), measure::fine_temperature_change})
+        high > 1e-9 ? say("{}; temperature rise at minimum fire {}{}.", range,
+                          Amount{*boiler_.minimum_input * efficiency / (rho * cp * high), measure::fine_temperature_change},
+                          is_steady ? "" : " at the highest flow")
                     : range + ".");
   }
 
@@ -287,7 +290,7 @@ private:
     for (auto const& p : in_.pieces)
       if (p.kind->name == "air separator") found.push_back(&p);
     if (found.empty()) {
-      find("air.no_separator", "the system", Severity::minor, "no air separator. Air that the water gives off stays in the system",
+      find("air.no_separator", "the system", Severity::minor, "no air separator. Air that the water gives off stays in the system.",
            "Add one in the hot supply before the circulators: air_separator = {} in [near_boiler].", 28);
       return;
     }

@@ -1,6 +1,6 @@
 // The engine's drawing of the piping: repainted at a moment, and each piece can be chosen by click or keys.
 
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { nearest, painter } from '../../../../plots/charts/piping';
 import type { Repaintings } from './interface';
 

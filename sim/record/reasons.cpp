@@ -15,6 +15,7 @@ double minutes(double seconds) { return shown_value(seconds, measure::minutes, U
 bool is_short(ReasonFigures const& f) { return f.burns > 0 && minutes(f.burn_median) < minutes(f.short_burn); }
 bool is_noted(ReasonFigures const& f) { return f.burns > 0 && !is_short(f) && minutes(f.burn_median) < minutes(f.note_burn); }
 bool has_many_starts(ReasonFigures const& f) { return f.starts_per_hour_worst > f.starts_limit; }
+bool is_troubled(ReasonFigures const& f) { return is_short(f) || is_noted(f) || has_many_starts(f); }
 
 /// A number as it is printed: the words, and the SI value that they say. What is decided hangs on the numbers themselves, so that
 /// both systems of units tell the same sentences.
@@ -50,8 +51,12 @@ class Writer {
     auto const least = print(f_.output_least, measure::power), most = print(f_.output_most, measure::power),
                all = print(f_.design_load, measure::power), small = print(f_.smallest_design_load, measure::power);
     if (f_.output_least <= f_.smallest_design_load) return;
-    say("Minimum fire is too high: output {}, but the {} zone alone needs only {} on the design day.", least.words, f_.smallest_zone,
-        small.words);
+    if (is_troubled(f_))
+      say("Minimum fire is too high: output {}, but the {} zone alone needs only {} on the design day.", least.words, f_.smallest_zone,
+          small.words);
+    else
+      say("Minimum fire output is {}, more than the {} zone alone needs on the design day ({}).", least.words, f_.smallest_zone,
+          small.words);
     if (f_.output_most > oversized * f_.design_load) say("Full fire is oversized: output {}, design load {}.", most.words, all.words);
     else say("Full fire fits: output {}, design load {}.", most.words, all.words);
   }
@@ -80,7 +85,7 @@ class Writer {
       if ((is_short(f_) || is_noted(f_)) && 2 * f_.ended_uncalled > f_.burns)
         say("Most burns are ended by the thermostats, not by the water temperature. Fewer thermostat cycles per hour make burns longer.");
     }
-    if (is_short(f_) || is_noted(f_) || has_many_starts(f_)) return;
+    if (is_troubled(f_)) return;
     if (f_.burns == 0)
       say("The burner started {} and no burn ended. There is no cycling; change nothing.",
           f_.starts == 1 ? "once" : fmt::format("{} times", f_.starts));

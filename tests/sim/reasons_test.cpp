@@ -147,6 +147,14 @@ TEST(Reasons, WhatIsSaidOfBurnsHoldsByTheNumbersInTheSentence) {
     }
 }
 
+TEST(Reasons, MinimumFireIsNotCalledTooHighWhereCyclingIsFine) {
+  auto figures = too_big_below();
+  figures.burn_median = figures.note_burn, figures.starts_per_hour_worst = figures.starts_limit;
+  EXPECT_EQ(sentence(figures, "too high"), "");
+  EXPECT_NE(sentence(figures, "more than the bath zone alone needs"), "");
+  EXPECT_NE(sentence(figures, "Change nothing"), "");
+}
+
 TEST(Reasons, WhereNothingBurntNothingIsFound) {
   auto figures = too_big_below();
   figures.starts = figures.burns = 0, figures.starts_per_hour_worst = 0, figures.burn_median = 0;

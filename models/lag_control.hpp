@@ -6,7 +6,7 @@ namespace steadyfire {
 /// Calls a second boiler when the first has fired hard for a while, and lets it go when
 /// the first has had little to do for a while.
 ///
-/// Shape   no branch; modes alone, waiting, both, letting go. The odd ones call.
+/// Shape   no branch; modes alone, waiting, both, letting go; which of them call stands in `traits`.
 /// Valid   the first boiler's fire is its second own state; one that does not burn fires nothing.
 /// Source  common practice, no source.
 struct LagControl {

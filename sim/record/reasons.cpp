@@ -17,8 +17,14 @@ bool is_noted(ReasonFigures const& f) { return f.burns > 0 && !is_short(f) && mi
 bool has_many_starts(ReasonFigures const& f) { return f.starts_per_hour_worst > f.starts_limit; }
 bool is_troubled(ReasonFigures const& f) { return is_short(f) || is_noted(f) || has_many_starts(f); }
 
-/// A number as it is printed: the words, and the SI value that they say. What is decided hangs on the numbers themselves, so that
-/// both systems of units tell the same sentences.
+/// Whether a power is larger than another as either system of units prints them: their difference is told, and divided by.
+bool is_more(double a, double b) {
+  auto const printed = [](double si, UnitSystem units) { return shown_value(si, measure::power, units); };
+  return printed(a, UnitSystem::us) > printed(b, UnitSystem::us) && printed(a, UnitSystem::si) > printed(b, UnitSystem::si);
+}
+
+/// A number as it is printed: the words, and the SI value that they say. What is decided is the same in both systems
+/// of units, so that they tell the same sentences.
 struct Printed {
   std::string words;
   double si;
@@ -50,7 +56,7 @@ class Writer {
   void size() {
     auto const least = print(f_.output_least, measure::power), most = print(f_.output_most, measure::power),
                all = print(f_.design_load, measure::power), small = print(f_.smallest_design_load, measure::power);
-    if (f_.output_least <= f_.smallest_design_load) return;
+    if (!is_more(f_.output_least, f_.smallest_design_load)) return;
     if (is_troubled(f_))
       say("Minimum fire is too high: output {}, but the {} zone alone needs only {} on the design day.", least.words, f_.smallest_zone,
           small.words);
@@ -63,7 +69,7 @@ class Writer {
 
   void length_of_a_burn() {
     auto const least = print(f_.output_least, measure::power), load = print(f_.smallest_load, measure::power);
-    if (f_.output_least <= f_.smallest_load) {
+    if (!is_more(f_.output_least, f_.smallest_load)) {
       say("Minimum fire output is {}. The {} zone took {} while it called in this run, so this zone alone does not make the burner cycle; "
           "other zones, or the end of a call, still can.",
           least.words, f_.smallest_zone, load.words);

@@ -147,6 +147,15 @@ TEST(Reasons, WhatIsSaidOfBurnsHoldsByTheNumbersInTheSentence) {
     }
 }
 
+TEST(Reasons, ALoadThatPrintsLikeMinimumFireLeavesNoSurplusToDivideBy) {
+  for (auto const units : {UnitSystem::us, UnitSystem::si}) {
+    auto figures = too_big_below();
+    figures.smallest_load = figures.output_least - 1;  // [W] below any printed digit
+    EXPECT_EQ(sentence(figures, "The surplus heats", units), "");
+    EXPECT_NE(sentence(figures, "does not make the burner cycle", units), "");
+  }
+}
+
 TEST(Reasons, MinimumFireIsNotCalledTooHighWhereCyclingIsFine) {
   auto figures = too_big_below();
   figures.burn_median = figures.note_burn, figures.starts_per_hour_worst = figures.starts_limit;

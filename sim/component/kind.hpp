@@ -88,6 +88,22 @@ inline Value& value_under(Kind const& kind, std::span<Value> values, std::string
 }
 inline Value const& value_under(Entry const& e, std::string_view key) { return value_under(*e.kind, e.values, key); }
 
+/// The value of a member of the kind's own struct, in a table or a piece: value_of<&Boiler::minimum_input>(boiler). Two kinds
+/// that list the same member of a common base are both served. Errors: InternalError if the kind does not list it.
+template <auto M, class Table>
+auto& value_of(Table& table) {
+  for (std::size_t i = 0; i < table.kind->fields.size(); ++i)
+    if (table.kind->fields[i].put == detail::put<M>) return table.values[i];
+  throw InternalError("kind '" + table.kind->name + "' has no such member");
+}
+/// What the member itself would be: NaN, "", empty or 0 where the key is absent and has no standard.
+template <auto M, class Table>
+detail::Type<M> get(Table const& table) {
+  detail::Owner<M> piece{};
+  detail::put<M>(&piece, value_of<M>(table));
+  return piece.*M;
+}
+
 inline Kind const* find_kind(Catalog catalog, std::string_view name) {
   for (auto const& k : catalog)
     if (k.name == name) return &k;

@@ -31,9 +31,9 @@ struct BoilerData {
     using namespace unit;
     using B = BoilerData;
     return {
-        field<&B::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "maximum heating input (the rating)"),
+        field<&B::heating_input>("heating_input", kBtu_per_hour, 5, 5000, "maximum heating input (the rating)").as(FieldRole::most_input),
         field<&B::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000,
-                                      "minimum fire: lowest steady input, independent of the rating"),
+                                      "minimum fire: lowest steady input, independent of the rating").as(FieldRole::least_input),
         field<&B::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "maximum input for domestic hot water (DHW)")
             .optional("same as heating_input"),
         field<&B::dhw_minimum>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "minimum input for hot water")
@@ -49,11 +49,11 @@ struct BoilerData {
         field<&B::ignition_hold>("ignition_hold", second, 0, 300, "time held at the ignition firing rate").typical(3, 6, 15),
         field<&B::low_fire_hold>("low_fire_hold", second, 0, 600, "minimum fire hold before the burner modulates").otherwise(30),
         field<&B::postpurge>("postpurge", second, 0, 600, "fan postpurge after the burn").typical(10, 30, 60),
-        field<&B::minimum_off>("minimum_off", minute, 0, 60, "minimum off time between burns").otherwise(3),
+        field<&B::minimum_off>("minimum_off", minute, 0, 60, "minimum off time between burns").otherwise(3).as(FieldRole::least_rest),
         field<&B::off_above>("off_differential", degF_change, 1, 60, "off differential: the burner stops this far above target")
-            .typical(5, 9, 18),
+            .typical(5, 9, 18).as(FieldRole::off_above),
         field<&B::on_below>("on_differential", degF_change, 1, 60, "on differential: the burner starts this far below target")
-            .typical(5, 9, 18),
+            .typical(5, 9, 18).as(FieldRole::on_below),
         field<&B::band>("proportional_band", degF_change, 2, 200, "temperature error that moves the firing rate from 0 to 100%")
             .otherwise(27),
         field<&B::integral_time>("integral_time", second, 5, 3600, "integral time of the firing control").otherwise(120),
@@ -68,7 +68,9 @@ struct BoilerData {
         field<&B::high_limit>("high_limit", degF, 100, 250, "high limit: water temperature that stops the burner").otherwise(200),
         field<&B::high_limit_differential>("high_limit_differential", degF_change, 1, 80, "drop below the high limit before it resets")
             .otherwise(15),
-        field<&B::fixed_target>("target", degF, 60, 220, "fixed supply temperature, used when no zone sets its own").otherwise(160),
+        field<&B::fixed_target>("target", degF, 60, 220, "fixed supply temperature, used when no zone sets its own")
+            .otherwise(160)
+            .as(FieldRole::fixed_target),
         field<&B::water>("water_content", gallon, 0.05, 500, "water in the heat exchanger").typical(0.3, 0.8, 3),
         field<&B::metal>("metal", Btu_per_degF, 0, 5000, "heat stored in its metal, per degree").typical(2, 5, 15),
         field<&B::jacket>("jacket_loss", Btu_per_hour_degF, 0, 200, "jacket heat loss to the boiler room, per degree").typical(1, 2, 5),
@@ -94,11 +96,11 @@ struct BoilerData {
         field<&B::set_point>("hot_water_set_point", degF, 70, 180, "hot water setpoint").otherwise(120)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
+    auto const &most = value_of<&BoilerData::heating_input>(e), &least = value_of<&BoilerData::minimum_input>(e);
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
       faults.add({"E223", least.at, e.who + ": minimum_input is above heating_input", "minimum_input at most heating_input",
           "swap or correct the two inputs", most.at});
-    auto const &dhw_given = value_under(e, "dhw_input"), &dhw_least_given = value_under(e, "dhw_minimum_input");
+    auto const &dhw_given = value_of<&BoilerData::dhw_input>(e), &dhw_least_given = value_of<&BoilerData::dhw_minimum>(e);
     auto const &dhw = dhw_given.numbers.empty() ? most : dhw_given, &dhw_low = dhw_least_given.numbers.empty() ? least : dhw_least_given;
     bool const stated = !dhw_given.numbers.empty() || !dhw_least_given.numbers.empty();
     if (stated && !dhw.numbers.empty() && !dhw_low.numbers.empty() && dhw_low.numbers[0] > dhw.numbers[0])

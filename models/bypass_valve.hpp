@@ -28,7 +28,7 @@ struct BypassValve {
             number<&BypassValve::cv>("cv", 1e-3, 1e5, "flow coefficient fully open, gpm at 1 psi").typical(2, 5, 10).unless("kv"),
             number<&BypassValve::kv>("kv", 1e-3, 1e5, "flow coefficient fully open, m³/h at 1 bar").optional()};
   }
-  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
+  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<BypassValve>(e, faults, true); }
 
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {

@@ -63,7 +63,7 @@ struct Circulator {
         count<&Circulator::in_parallel>("in_parallel", 1, 6, "identical circulators in parallel, each with a flow check").otherwise(1),
         field<&Circulator::setting_head>("setting_head", foot, 0.5, 200, "head setting, for regulation by head").otherwise(8),
         field<&Circulator::setting_flow>("setting_flow", gpm, 0.1, 500, "flow setting, for regulation by flow").otherwise(4),
-        flag<&Circulator::check_valve>("check_valve", "built-in flow check").otherwise(1),
+        flag<&Circulator::check_valve>("check_valve", "built-in flow check").otherwise(1).as(FieldRole::has_check),
         field<&Circulator::check_opening>("check_opening_head", foot, 0, 20,
                                           "opening head of that flow check at rest")
             .otherwise(0.7),
@@ -85,14 +85,15 @@ struct Circulator {
             .optional()};
   }
   static bool wants_sensor(Entry const& e) {
-    return e && value_under(e, "regulation").numbers == std::vector{double(temperature_difference)} && !value_under(e, "sensor").given;
+    return e && get<&Circulator::regulation>(e) == temperature_difference &&
+           !value_of<&Circulator::sensor>(e).given;
   }
   static void check(Entry const& e, Diagnostics& faults) {
     check_speeds(e, faults);
     if (!e.ports.empty() && wants_sensor(e))
-      faults.add({"E205", value_under(e, "regulation").at, e.who + ": regulation by temperature difference needs 'sensor'",
+      faults.add({"E205", value_of<&Circulator::regulation>(e).at, e.who + ": regulation by temperature difference needs 'sensor'",
                   "the name of a supply sensor at the other end of its circuit", "add sensor"});
-    auto const& v = value_under(e, "curve");
+    auto const& v = value_of<&Circulator::curve>(e);
     if (!v.given || v.numbers.empty()) return;
     auto const c = Curve::from(v.numbers);
     double const last = c.is_polynomial() ? 10 : c.x().back();  // 10 m³/s: what a polynomial does in the end
@@ -105,8 +106,9 @@ struct Circulator {
   }
 
   static void check_speeds(Entry const& e, Diagnostics& faults) {
-    auto const &speeds = value_under(e, "speeds"), &chosen = value_under(e, "chosen_speed"), &speed = value_under(e, "speed"),
-               &regulation = value_under(e, "regulation");
+    using C = Circulator;
+    auto const &speeds = value_of<&C::speeds>(e), &chosen = value_of<&C::chosen_speed>(e), &speed = value_of<&C::speed>(e),
+               &regulation = value_of<&C::regulation>(e);
     if (chosen.given && !speeds.given)
       faults.add({"E205", chosen.at, e.who + ": chosen_speed needs 'speeds'", "speeds = [\"60%\", \"80%\", \"100%\"]", "add speeds"});
     else if (chosen.given && chosen.numbers[0] > double(speeds.numbers.size()))

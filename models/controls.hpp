@@ -26,21 +26,23 @@ struct Thermostat {
   static std::vector<Field> schema() {
     using namespace unit;
     return {reference<&Thermostat::room>("room", "room", "room that it senses").optional("the zone's room"),
-            field<&Thermostat::setting>("setting", degF, 35, 95, "room setpoint").otherwise(70),
-            field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "differential between call and call end").otherwise(0.5),
+            field<&Thermostat::setting>("setting", degF, 35, 95, "room setpoint").otherwise(70).as(FieldRole::setting),
+            field<&Thermostat::differential>("differential", degF_change, 0.1, 8, "differential between call and call end")
+                .otherwise(0.5)
+                .as(FieldRole::differential),
             field<&Thermostat::anticipation>("anticipation", degF_change, 0.2, 10, "heat anticipation: droop from no load to full load")
                 .otherwise(1.5),
             field<&Thermostat::cycles>("cycles_per_hour", per_hour, 0.2, 12, "thermostat cycles per hour at half load")
                 .otherwise(3)
                 .told_as("by the emitter: 1 per hour with a radiant slab, else 3 per hour"),
-            field<&Thermostat::setback>("setback", degF, 35, 95, "setback setpoint").optional("no setback"),
+            field<&Thermostat::setback>("setback", degF, 35, 95, "setback setpoint").optional("no setback").as(FieldRole::setback),
             clock<&Thermostat::setback_from>("setback_from", "start of setback").otherwise(22),
             clock<&Thermostat::setback_until>("setback_until", "end of setback").otherwise(6),
             reference<&Thermostat::permit>("permit", "control", "outdoor reset whose warm-weather shutdown blocks calls")
                 .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &d = value_under(e, "differential"), &a = value_under(e, "anticipation");
+    auto const &d = value_of<&Thermostat::differential>(e), &a = value_of<&Thermostat::anticipation>(e);
     if (!d.numbers.empty() && !a.numbers.empty() && d.numbers[0] >= a.numbers[0])
       faults.add({"E225", d.given ? d.at : a.at, e.who + ": differential is not below anticipation",
                   "differential below anticipation", "lower the differential; anticipation (droop to full load) is usually 1 to 3 °F"});
@@ -171,15 +173,19 @@ struct OutdoorReset {
   static std::vector<Field> schema() {
     using namespace unit;
     return {field<&OutdoorReset::cold_outdoors>("cold_outdoors", degF, -80, 70, "outdoor temperature of the cold point")
-                .optional("the outdoor design temperature"),
+                .optional("the outdoor design temperature").as(FieldRole::cold_outdoors),
             field<&OutdoorReset::cold_supply>("cold_supply", degF, 60, 220, "supply temperature at the cold point")
-                .optional("supply_temperature, else usual for the emitter"),
-            field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor temperature of the mild point").otherwise(65),
-            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "supply temperature at the mild point").optional("80 °F"),
+                .optional("supply_temperature, else usual for the emitter").as(FieldRole::cold_supply),
+            field<&OutdoorReset::mild_outdoors>("mild_outdoors", degF, -20, 90, "outdoor temperature of the mild point")
+                .otherwise(65)
+                .as(FieldRole::mild_outdoors),
+            field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "supply temperature at the mild point")
+                .optional("80 °F")
+                .as(FieldRole::mild_supply),
             field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "minimum supply temperature")
-                .optional("the lower of the two supplies"),
+                .optional("the lower of the two supplies").as(FieldRole::lowest_supply),
             field<&OutdoorReset::highest>("highest_supply", degF, 60, 220, "maximum supply temperature")
-                .optional("the higher of the two supplies"),
+                .optional("the higher of the two supplies").as(FieldRole::highest_supply),
             field<&OutdoorReset::shut_down>("warm_weather_shut_down", degF, 30, 120,
                 "warm-weather shutdown: no heating above this outdoor average")
                 .optional("none: heats at any outdoor temperature"),
@@ -191,25 +197,28 @@ struct OutdoorReset {
                 .optional("by the emitter: 1.5 h for light ones to 8 h for a radiant slab")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    refuse_order(e, "cold_outdoors", "mild_outdoors", false, "E226", "the mild point is not warmer outdoors than the cold point",
-                 "mild_outdoors above cold_outdoors", faults);
-    refuse_order(e, "mild_supply", "cold_supply", true, "E249", "the supply temperature rises as it gets milder outdoors",
-                 "mild_supply at most cold_supply", faults);
-    refuse_order(e, "lowest_supply", "highest_supply", true, "E249", "lowest_supply is above highest_supply",
-                 "lowest_supply at most highest_supply", faults);
+    using R = OutdoorReset;
+    refuse_order<&R::cold_outdoors, &R::mild_outdoors>(e, false, "E226", "the mild point is not warmer outdoors than the cold point",
+                                                       "mild_outdoors above cold_outdoors", faults);
+    refuse_order<&R::mild_supply, &R::cold_supply>(e, true, "E249", "the supply temperature rises as it gets milder outdoors",
+                                                   "mild_supply at most cold_supply", faults);
+    refuse_order<&R::lowest, &R::highest>(e, true, "E249", "lowest_supply is above highest_supply", "lowest_supply at most highest_supply",
+                                          faults);
   }
-  /// Adds a fault with both places if the second key's temperature is not above the first's.
-  static void refuse_order(Entry const& e, char const* low, char const* high, bool may_be_equal, char const* code, char const* words,
-                           char const* expected, Diagnostics& faults) {
-    auto const &a = value_under(e, low), &b = value_under(e, high);
+  /// Adds a fault with both places if the second temperature is not above the first.
+  template <auto Low, auto High>
+  static void refuse_order(Entry const& e, bool may_be_equal, char const* code, char const* words, char const* expected,
+                           Diagnostics& faults) {
+    auto const &a = value_of<Low>(e), &b = value_of<High>(e);
     if (a.numbers.empty() || b.numbers.empty()) return;
     constexpr double rounding = 1e-6;  // [K] of units
     if (b.numbers[0] - a.numbers[0] > (may_be_equal ? -rounding : rounding)) return;
-    auto const told = [](char const* key, Value const& v) {
-      return std::string(key) + " " + show(v.numbers[0], measure::temperature, UnitSystem::us);
+    auto const told = [](Field const& f, Value const& v) {
+      return f.key + " " + show(v.numbers[0], measure::temperature, UnitSystem::us);
     };
     bool const high_stands = b.at != e.at;  // else it follows from the site or the emitter
-    faults.add({code, high_stands ? b.at : a.at, e.who + ": " + words + ": " + told(high, b) + ", " + told(low, a), expected, "",
+    auto const both = told(field_of<High>(*e.kind), b) + ", " + told(field_of<Low>(*e.kind), a);
+    faults.add({code, high_stands ? b.at : a.at, e.who + ": " + words + ": " + both, expected, "",
                 high_stands && a.at != e.at ? a.at : Position{}});
   }
   std::vector<OwnState> states() const {

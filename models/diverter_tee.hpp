@@ -29,7 +29,7 @@ struct DiverterTee {
             field<&DiverterTee::diameter>("diameter", unit::inch, 0.1, 40, "inside diameter of the main, instead of a size").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
+    auto const &size = value_of<&DiverterTee::size>(e), &diameter = value_of<&DiverterTee::diameter>(e);
     check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add({"E205", e.at, e.who + ": 'size' or 'diameter' is missing",

@@ -28,8 +28,8 @@ struct DivertingValve {
             flag<&DivertingValve::turned_by_hand>("turned", "position without a call: the called outlet").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    Valve::check_cv(e, faults, true);
-    auto const &turned = value_under(e, "turned"), &call = value_under(e, "call");
+    Valve::check_cv<DivertingValve>(e, faults, true);
+    auto const &turned = value_of<&DivertingValve::turned_by_hand>(e), &call = value_of<&DivertingValve::call>(e);
     if (turned.given && call.given)
       faults.add({"E222", turned.at, e.who + " has both 'call' and 'turned'", "one of them", "remove one of them", call.at});
   }

@@ -30,7 +30,7 @@ struct ExpansionTank {
     using namespace unit;
     return {
         field<&ExpansionTank::fill_pressure>("fill_pressure", psi, 0.5, 100, "fill pressure where the tank joins, gauge")
-            .typical(12, 12, 20),
+            .typical(12, 12, 20).as(FieldRole::held_pressure),
         field<&ExpansionTank::precharge>("precharge", psi, 0, 100, "air charge with no water in the tank, gauge")
             .optional("the fill pressure"),
         field<&ExpansionTank::hot_pressure>("hot_pressure", psi, 1, 200, "highest hot pressure of its circuit at the tank, gauge")
@@ -50,19 +50,22 @@ struct ExpansionTank {
             .otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const at_most = [&](char const* key, char const* most, char const* words) {
-      auto const &a = value_under(e, key), &b = value_under(e, most);
-      if (a.given && b.given && !a.numbers.empty() && !b.numbers.empty() && a.numbers[0] > b.numbers[0])
-        faults.add({"E295", a.at, e.who + ": " + words, std::string(key) + " at most '" + most + "'", "correct one of them", b.at});
-    };
-    at_most("acceptance", "volume", "acceptance is above the tank volume");
-    at_most("fill_pressure", "hot_pressure", "fill pressure is above the hot pressure");
-    at_most("hot_pressure", "relief_setting", "hot pressure is above the relief valve setting");
-    at_most("precharge", "hot_pressure", "air charge is above the hot pressure");
-    if (auto const &air = value_under(e, "cushion"), &set = value_under(e, "precharge");
+    using T = ExpansionTank;
+    at_most<&T::acceptance, &T::volume>(e, "acceptance is above the tank volume", faults);
+    at_most<&T::fill_pressure, &T::hot_pressure>(e, "fill pressure is above the hot pressure", faults);
+    at_most<&T::hot_pressure, &T::relief_setting>(e, "hot pressure is above the relief valve setting", faults);
+    at_most<&T::precharge, &T::hot_pressure>(e, "air charge is above the hot pressure", faults);
+    if (auto const &air = value_of<&ExpansionTank::cushion>(e), &set = value_of<&ExpansionTank::precharge>(e);
         set.given && air.numbers == std::vector{double(open_air)})
       faults.add({"E222", set.at, e.who + ": an open air tank has no air charge to set", "no 'precharge'",
                   "remove 'precharge'", air.at});
+  }
+  template <auto M, auto Most>
+  static void at_most(Entry const& e, char const* words, Diagnostics& faults) {
+    auto const &a = value_of<M>(e), &b = value_of<Most>(e);
+    if (a.given && b.given && !a.numbers.empty() && !b.numbers.empty() && a.numbers[0] > b.numbers[0])
+      faults.add({"E295", a.at, e.who + ": " + words, field_of<M>(*e.kind).key + " at most '" + field_of<Most>(*e.kind).key + "'",
+                  "correct one of them", b.at});
   }
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 1e3 * flow; }

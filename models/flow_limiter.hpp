@@ -30,7 +30,7 @@ struct FlowLimiter {
             flag<&FlowLimiter::may_pass_less>("may_pass_less", "less flow than the setting is no fault").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &least = value_under(e, "least_difference"), &most = value_under(e, "most_difference");
+    auto const &least = value_of<&FlowLimiter::least>(e), &most = value_of<&FlowLimiter::most>(e);
     if (!least.numbers.empty() && !most.numbers.empty() && least.numbers[0] >= most.numbers[0]) {
       auto const &at = most.given ? most : least, &other = most.given ? least : most;
       faults.add({"E251", at.at,
@@ -39,7 +39,7 @@ struct FlowLimiter {
                       show(most.numbers[0], measure::pressure, UnitSystem::us),
                   "least_difference below most_difference", "swap or correct them", other.at});
     }
-    if (!e.ports.empty() && !value_under(e, "flow").given)
+    if (!e.ports.empty() && !value_of<&FlowLimiter::flow>(e).given)
       faults.add({"E205",
                   e.at,
                   e.who + ": 'flow' is missing",

@@ -29,7 +29,7 @@ struct LagControl {
         field<&LagControl::release_after>("release_after", minute, 0, 120, "time below that firing rate").otherwise(5)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &above = value_under(e, "call_above"), &below = value_under(e, "release_below");
+    auto const &above = value_of<&LagControl::call_above>(e), &below = value_of<&LagControl::release_below>(e);
     if (!above.numbers.empty() && !below.numbers.empty() && below.numbers[0] >= above.numbers[0])
       faults.add({"E247", below.given ? below.at : above.at, e.who + ": release_below is not below call_above",
                   "release_below less than call_above", "lower release_below", above.given ? above.at : Position{}});

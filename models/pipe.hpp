@@ -56,16 +56,17 @@ struct Pipe {
         reference<&Pipe::around>("around", "room", "room that it runs through").optional("the unheated space")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &size = value_under(e, "size"), &diameter = value_under(e, "diameter");
+    auto const &size = value_of<&Pipe::size>(e), &diameter = value_of<&Pipe::diameter>(e);
     check_pipe_size(size, e.who, faults);
     if (!e.ports.empty() && size.text.empty() && diameter.numbers.empty())
       faults.add(
           {"E205", e.at, e.who + ": 'size' or 'diameter' is missing", "size = \"3/4 in copper M\", or diameter = \"0.811 in\"",
               "state one of them", {}, {}, "size"});
-    for (auto const* key : {"elbows", "tees_through", "tees_branch"})
-      if (auto const& n = value_under(e, key); n.given && !diameter.numbers.empty())
+    each_value<&Pipe::elbows, &Pipe::tees_through, &Pipe::tees_branch>(e, [&](std::string const& key, Value const& n) {
+      if (n.given && !diameter.numbers.empty())
         faults.add({"E222", n.at, e.who + ": " + key + " needs a nominal size", "size instead of diameter",
                     "or write the fittings as loss_coefficient"});
+    });
     if (size.given && diameter.given)
       faults.add(
           {"E222", diameter.at, e.who + " has both 'size' and 'diameter'", "one of them", "remove 'diameter'", size.at});

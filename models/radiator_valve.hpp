@@ -36,7 +36,7 @@ struct RadiatorValve {
             reference<&V::room>("room", "room", "room that it senses").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    if (!e.ports.empty() && !value_under(e, "room").given)
+    if (!e.ports.empty() && !value_of<&RadiatorValve::room>(e).given)
       faults.add({"E205", e.at, e.who + ": 'room' is missing", "the name of a room", "state the room that it senses", {}, {},
                   "room"});
   }

@@ -25,7 +25,7 @@ struct SeparatingVessel {
             field<&SeparatingVessel::diameter>("diameter", inch, 0.5, 40, "inside diameter of the vessel").typical(2, 3, 6),
             field<&SeparatingVessel::water>("water_content", gallon, 0.01, 100, "water in the vessel").typical(0.1, 0.3, 1)};
   }
-  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
+  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<SeparatingVessel>(e, faults, true); }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, kv_from(cv, kv), s.local()); }
   BoreFlow bore_flow(int, Site const& s) const {

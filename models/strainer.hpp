@@ -22,7 +22,7 @@ struct Strainer {
             number<&Strainer::kv>("kv", 1e-3, 1e5, "flow coefficient when clean, m³/h at 1 bar").optional(),
             field<&Strainer::clogged>("clogged", unit::percent, 0, 99, "share of the openings that is blocked").otherwise(0)};
   }
-  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
+  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<Strainer>(e, faults, true); }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return kv_loss(flow, (1 - *clogged) * kv_from(cv, kv), s.local()); }
 

@@ -20,7 +20,7 @@ struct TankControl {
   static std::vector<Field> schema() {
     using namespace unit;
     return {
-        reference<&TankControl::tank>("tank", "tank", "tank with the sensor").optional("the buffer tank"),
+        reference<&TankControl::tank>("tank", "tank", "tank with the sensor").optional("the buffer tank").as(FieldRole::charged_tank),
         reference<&TankControl::target>("target_from", "control", "control that sets the target").optional("the zone relay"),
         reference<&TankControl::permits>("permits", "control", "controls that permit charging").optional("the zones' reset curves"),
         field<&TankControl::call_below>("call_below", degF_change, 1, 80, "calls when the tank is this far below target")
@@ -28,7 +28,7 @@ struct TankControl {
         field<&TankControl::rest_below>("rest_below", degF_change, 0, 60, "call ends when the tank is within this of target").otherwise(2)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &call = value_under(e, "call_below"), &rest = value_under(e, "rest_below");
+    auto const &call = value_of<&TankControl::call_below>(e), &rest = value_of<&TankControl::rest_below>(e);
     if (!call.numbers.empty() && !rest.numbers.empty() && rest.numbers[0] >= call.numbers[0])
       faults.add({"E256", rest.given ? rest.at : call.at, e.who + ": rest_below is not below call_below",
                   "rest_below less than call_below", "lower rest_below", call.given ? call.at : Position{}});

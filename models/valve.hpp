@@ -47,10 +47,11 @@ struct Valve {
         "flow coefficient, m³/h at 1 bar").optional(),
             flag<&Valve::shut>("shut", "closed by hand").otherwise(0)};
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_cv(e, faults, 0); }
+  static void check(Entry const& e, Diagnostics& faults) { check_cv<Valve>(e, faults, 0); }
   /// Exactly one of cv and kv; `or_typical` where neither is fine too.
+  template <class K>
   static void check_cv(Entry const& e, Diagnostics& faults, bool or_typical) {
-    auto const &cv = value_under(e, "cv"), &kv = value_under(e, "kv");
+    auto const &cv = value_of<&K::cv>(e), &kv = value_of<&K::kv>(e);
     if (cv.given && kv.given)
       faults.add({"E222", kv.at, e.who + " has both 'cv' and 'kv'", "one of them", "remove one; Kv = 0.865 Cv", cv.at});
     if (!cv.given && !kv.given && !or_typical && !e.ports.empty())
@@ -82,7 +83,7 @@ struct CheckValve {
             number<&CheckValve::kv>("kv", 1e-3, 1e5, "flow coefficient, m³/h at 1 bar").optional(),
             field<&CheckValve::opening_head>("opening_head", unit::foot, 0, 20, "head that starts to open it").typical(0.7, 0.9, 1.2)};
   }
-  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
+  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<CheckValve>(e, faults, true); }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
     return s.fluid().density * 9.80665 * *opening_head + kv_loss(flow, kv_from(cv, kv), s.local());

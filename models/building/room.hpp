@@ -59,8 +59,8 @@ struct Room {
         field<&Room::start>("start", degF, -40, 120, "temperature at the start of the run").otherwise(70)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &load = value_under(e, "design_load"), &loss = value_under(e, "heat_loss"), &changes = value_under(e, "air_changes"),
-               &volume = value_under(e, "volume"), &gains = value_under(e, "gains");
+    auto const &load = value_of<&Room::design_load>(e), &loss = value_of<&Room::heat_loss>(e), &changes = value_of<&Room::air_changes>(e),
+               &volume = value_of<&Room::volume>(e), &gains = value_of<&Room::gains>(e);
     if (load.given && loss.given)
       faults.add({"E222", loss.at, e.who + ": both 'design_load' and 'heat_loss'", "one of them",
                   "remove one; heat_loss = design load ÷ design temperature difference", load.at});

@@ -111,8 +111,9 @@ struct FanCoil {
     return fields;
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &output = value_under(e, "output"), &UA = value_under(e, "conductance"), &water = value_under(e, "rated_water"),
-               &air = value_under(e, "rated_air"), &start = value_under(e, "fan_on_water"), &limit = value_under(e, "low_limit");
+    using F = FanCoil;
+    auto const &output = value_of<&F::output>(e), &UA = value_of<&F::conductance>(e), &water = value_of<&F::rated_water>(e),
+               &air = value_of<&F::rated_air>(e), &start = value_of<&F::fan_on_water>(e), &limit = value_of<&F::low_limit>(e);
     if (output.given && UA.given)
       faults.add({"E222", UA.at, e.who + ": both 'output' and 'conductance'", "one of them", "remove 'conductance'", output.at});
     if (!output.given && !UA.given)
@@ -125,7 +126,7 @@ struct FanCoil {
     if (!water.numbers.empty() && !air.numbers.empty() && water.numbers[0] <= air.numbers[0])
       faults.add({"E229", water.at, e.who + ": rated_water is not above rated_air", "rated_water above rated_air",
           "swap or correct the two temperatures"});
-    auto const& air_flow = value_under(e, "air_flow");
+    auto const& air_flow = value_of<&F::air_flow>(e);
     if (output.numbers.empty() || water.numbers.empty() || air.numbers.empty() || air_flow.numbers.empty()) return;
     if (water.numbers[0] <= air.numbers[0]) return;
     if (double const most = air_heat * air_flow.numbers[0] * (water.numbers[0] - air.numbers[0]); output.numbers[0] >= most)

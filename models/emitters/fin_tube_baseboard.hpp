@@ -49,7 +49,7 @@ struct FinTubeBaseboard {
             reference<&B::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const& size = value_under(e, "tube");
+    auto const& size = value_of<&FinTubeBaseboard::size>(e);
     if (!size.text.empty() && !find_pipe_size(size.text)) {
       auto const near = nearest(size.text, pipe_size_names());
       faults.add({"E221", size.at, e.who + ": unknown tube size \"" + size.text + "\"",

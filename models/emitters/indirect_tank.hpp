@@ -53,8 +53,12 @@ struct IndirectTank {
                 .typical(40, 60, 80),
             field<&T::coil_water>("water_content", gallon, 0.05, 100, "water in the coil").typical(0.5, 1.5, 3),
             field<&T::metal>("metal", Btu_per_degF, 0.1, 1000, "heat stored in the coil's metal, per degree").typical(2, 4, 8),
-            field<&T::setting>("setting", degF, 60, 200, "aquastat setting: the call ends there").otherwise(130),
-            field<&T::differential>("differential", degF_change, 0.5, 60, "aquastat differential: it calls this far below").otherwise(10),
+            field<&T::setting>("setting", degF, 60, 200, "aquastat setting: the call ends there")
+                .otherwise(130)
+                .as(FieldRole::setting),
+            field<&T::differential>("differential", degF_change, 0.5, 60, "aquastat differential: it calls this far below")
+                .otherwise(10)
+                .as(FieldRole::differential),
             field<&T::aquastat_height>("aquastat_height", percent, 0, 100, "height of the aquastat, share of tank height from the bottom")
                 .otherwise(35),
             list<&T::draws>("draws", gpm, 0, 200, "hot water drawn: one value, or 24 from midnight").optional(),
@@ -64,7 +68,7 @@ struct IndirectTank {
             count<&T::layers>("layers", 2, 40, "water layers in the model").otherwise(8),
             field<&T::start>("start", degF, 33, 200, "tank temperature at the start of the run").otherwise(125)};
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_hourly(value_under(e, "draws"), e.who, "draws", faults); }
+  static void check(Entry const& e, Diagnostics& faults) { check_hourly(value_of<&IndirectTank::draws>(e), e.who, "draws", faults); }
 
   static constexpr double heat_per_volume = 1000 * 4180.0;  // [J/(m³·K)]
 

@@ -134,9 +134,10 @@ struct RadiantPanel {
             reference<&P::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &width = value_under(e, "plate_width"), &spacing = value_under(e, "spacing"), &room = value_under(e, "back_room"),
-               &behind = value_under(e, "behind");
-    check_pipe_size(value_under(e, "tube"), e.who, faults);
+    using P = RadiantPanel;
+    auto const &width = value_of<&P::plate_width>(e), &spacing = value_of<&P::spacing>(e), &room = value_of<&P::back_room>(e),
+               &behind = value_of<&P::beyond>(e);
+    check_pipe_size(value_of<&P::size>(e), e.who, faults);
     if (room.given && behind.given)
       faults.add({"E222", behind.at, e.who + ": both 'back_room' and 'behind'", "one of them",
           "for a heated room use back_room alone", room.at});

@@ -80,11 +80,11 @@ struct RadiantSlab {
         reference<&S::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &below = value_under(e, "below"), &under = value_under(e, "under");
+    auto const &below = value_of<&RadiantSlab::below>(e), &under = value_of<&RadiantSlab::under>(e);
     if (below.given && under.given)
       faults.add(
           {"E222", under.at, e.who + ": both 'below' and 'under'", "one of them", "for a heated room use below alone", below.at});
-    SlabBody::check(e, faults);
+    SlabBody::check<RadiantSlab>(e, faults);
   }
 
   static constexpr double film_down = 0.17, film_outdoors = 0.04;  // [m²·K/W]

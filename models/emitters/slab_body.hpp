@@ -108,8 +108,9 @@ struct SlabBody {
   }
 
   /// Rules of a slab's table: a known tube, and that it lies within the thickness (E221, E245).
+  template <class Slab>
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &size = value_under(e, "tube"), &depth = value_under(e, "tube_depth"), &thickness = value_under(e, "thickness");
+    auto const &size = value_of<&Slab::size>(e), &depth = value_of<&Slab::tube_depth>(e), &thickness = value_of<&Slab::thickness>(e);
     check_pipe_size(size, e.who, faults);
     auto const tube = find_pipe_size(size.text.empty() ? TubeLoops::usual_tube : size.text);
     if (!tube || thickness.numbers.empty()) return;

@@ -83,7 +83,9 @@ struct SnowMeltSlab {
             .optional(),
         field<&S::surface>("surface", degF, 33, 60, "average surface temperature to hold during snow").otherwise(38),
         field<&S::idle>("idle", degF, 20, 50, "average surface temperature to hold without snow").optional("no idling"),
-        field<&S::differential>("differential", degF_change, 0.5, 10, "differential between call and call end").otherwise(2),
+        field<&S::differential>("differential", degF_change, 0.5, 10, "differential between call and call end")
+            .otherwise(2)
+            .as(FieldRole::differential),
         field<&S::wind>("wind", mph, 0, 60, "wind speed over the slab").typical(5, 10, 20),
         field<&S::reach>("reach", foot, 1, 500, "length of slab along the wind").otherwise(20),
         field<&S::humidity>("humidity", percent, 0, 100, "relative humidity of the outdoor air").typical(60, 80, 95),
@@ -106,7 +108,8 @@ struct SnowMeltSlab {
         field<&S::start>("start", degF, -60, 100, "temperature at the start of the run").otherwise(32)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &snow = value_under(e, "snowfall"), &idle = value_under(e, "idle"), &surface = value_under(e, "surface");
+    using S = SnowMeltSlab;
+    auto const &snow = value_of<&S::snowfall>(e), &idle = value_of<&S::idle>(e), &surface = value_of<&S::surface>(e);
     check_hourly(snow, e.who, "snowfall values", faults);
     if (!snow.given && !idle.given)
       faults.add({"E272", e.at, e.who + ": without 'snowfall' and 'idle' it never runs",
@@ -114,7 +117,7 @@ struct SnowMeltSlab {
     if (idle.given && !idle.numbers.empty() && !surface.numbers.empty() && idle.numbers[0] > surface.numbers[0])
       faults.add({"E272", idle.at, e.who + ": 'idle' is above 'surface'", "idle at most 'surface'", "lower idle",
                   surface.given ? surface.at : Position{}});
-    SlabBody::check(e, faults);
+    SlabBody::check<SnowMeltSlab>(e, faults);
   }
 
   void prepare() {

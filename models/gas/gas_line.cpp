@@ -9,6 +9,8 @@
 #include <boost/graph/strong_components.hpp>
 #include <map>
 
+#include "models/boiler.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -119,7 +121,7 @@ class Tree {
 
 GasPipe pipe_of(Entry const& t) {
   auto const s = fill<GasPipeSection>(t.values);
-  GasPipe p{t.name, s.from, s.to, s.size, value_under(t, "from").at, value_under(t, "to").at};
+  GasPipe p{t.name, s.from, s.to, s.size, value_of<&GasPipeSection::from>(t).at, value_of<&GasPipeSection::to>(t).at};
   p.straight = *s.length, p.stated_fittings = *s.fittings;
   p.bores = 30.0 * s.elbows + 16.0 * s.elbows_45 + 60.0 * s.tees_turned + 3.0 * s.valves;
   if (auto const size = find_gas_pipe_size(s.size)) {
@@ -134,13 +136,8 @@ GasPipe pipe_of(Entry const& t) {
 }  // namespace
 
 double most_input(Entry const& boiler) {
-  double most = 0;
-  for (std::size_t i = 0; i < boiler.kind->fields.size(); ++i) {
-    auto const& key = boiler.kind->fields[i].key;
-    auto const& v = boiler.values[i];
-    if ((key == "heating_input" || key == "dhw_input") && !v.numbers.empty()) most = std::max(most, v.numbers[0]);
-  }
-  return most;
+  double const heating = *get<&Boiler::heating_input>(boiler), dhw = *get<&Boiler::dhw_input>(boiler);
+  return std::max(std::max(0.0, heating), dhw);  // NaN, where not stated, is passed over
 }
 
 double GasPipe::flow_at(double gradient, FuelGas const& gas) const {
@@ -211,7 +208,7 @@ GasLine gas_line_of(std::span<Entry const> tables, Diagnostics& faults) {
     if (t.kind->name == GasPipeSection::kind) line.pipes.push_back(pipe_of(t));
     if (t.kind->name != GasApplianceSection::kind) continue;
     auto const a = fill<GasApplianceSection>(t.values);
-    GasBurner b{t.name, a.at, value_under(t, "at").at, *a.input, *a.least_pressure, *a.most_pressure};
+    GasBurner b{t.name, a.at, value_of<&GasApplianceSection::at>(t).at, *a.input, *a.least_pressure, *a.most_pressure};
     if (GasApplianceSection::is_boiler(t.name)) {
       auto const* boiler = find(tables, t.name);
       if (!boiler)
@@ -233,10 +230,11 @@ GasLine gas_line_of(std::span<Entry const> tables, Diagnostics& faults) {
                   "add it, so that its gas is counted"});
   Tree{line, faults}.grow();
   auto const *gas = find(tables, GasSection::kind), *boiler = find(tables, "boiler");
-  if (gas && boiler && value_under(*gas, "gas").given && value_under(*gas, "gas").numbers != value_under(*boiler, "fuel").numbers)
-    faults.add({"E285", value_under(*gas, "gas").at, "gas: the line carries another gas than the boiler's fuel",
-                "one gas", "remove 'gas', and set 'fuel' in [boiler]",
-                value_under(*boiler, "fuel").given ? value_under(*boiler, "fuel").at : boiler->at});
+  if (!gas || !boiler) return line;
+  auto const &carried = value_of<&GasSection::gas>(*gas), &fuel = value_of<&Boiler::fuel>(*boiler);
+  if (carried.given && carried.numbers != fuel.numbers)
+    faults.add({"E285", carried.at, "gas: the line carries another gas than the boiler's fuel", "one gas",
+                "remove 'gas', and set 'fuel' in [boiler]", fuel.given ? fuel.at : boiler->at});
   return line;
 }
 

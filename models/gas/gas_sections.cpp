@@ -18,7 +18,7 @@ void check_gas_size(Value const& size, std::string const& who, Diagnostics& faul
 }
 
 void check_capacity(Entry const& e, Diagnostics& faults) {
-  auto const& table = value_under(e, "capacity");
+  auto const& table = value_of<&GasPipeSection::capacity>(e);
   auto const curve = Curve::from(table.numbers);
   bool falls = !curve.is_polynomial();
   for (std::size_t i = 0; falls && i < curve.x().size(); ++i)
@@ -27,19 +27,22 @@ void check_capacity(Entry const& e, Diagnostics& faults) {
     faults.add({"E280", table.at, e.who + ": the capacity table does not fall with length",
                 "lengths and flows above 0, with flow falling as length rises",
                     "check the table: a longer tube carries less at the same drop"});
-  if (auto const& drop = value_under(e, "capacity_drop"); !drop.given)
+  if (auto const& drop = value_of<&GasPipeSection::capacity_drop>(e); !drop.given)
     faults.add({"E205", table.at, e.who + ": 'capacity' needs 'capacity_drop'", "capacity_drop = \"0.5 in. w.c.\"",
                 "take it from the heading of the maker's table"});
-  for (auto const* key : {"elbows", "elbows_45", "tees_turned", "valves"})
-    if (auto const& count = value_under(e, key); count.given && count.numbers.at(0) > 0)
+  using P = GasPipeSection;
+  each_value<&P::elbows, &P::elbows_45, &P::tees_turned, &P::valves>(e, [&](std::string const& key, Value const& count) {
+    if (count.given && count.numbers.at(0) > 0)
       faults.add({"E222", count.at, e.who + ": '" + key + "' does not go with corrugated tube",
                   "fittings_length, from the maker", "write the fittings as fittings_length", table.at});
+  });
 }
 
 }  // namespace
 
 void GasPipeSection::check(Entry const& e, Diagnostics& faults) {
-  auto const &size = value_under(e, "size"), &capacity = value_under(e, "capacity"), &drop = value_under(e, "capacity_drop");
+  using P = GasPipeSection;
+  auto const &size = value_of<&P::size>(e), &capacity = value_of<&P::capacity>(e), &drop = value_of<&P::capacity_drop>(e);
   if (size.given && capacity.given)
     faults.add({"E222", capacity.at, e.who + " has both 'size' and 'capacity'", "one of them",
                 "remove one; the table is for corrugated tube", size.at});
@@ -54,7 +57,8 @@ void GasPipeSection::check(Entry const& e, Diagnostics& faults) {
 }
 
 void GasApplianceSection::check(Entry const& e, Diagnostics& faults) {
-  auto const &input = value_under(e, "input"), &least = value_under(e, "least_pressure"), &most = value_under(e, "most_pressure");
+  using A = GasApplianceSection;
+  auto const &input = value_of<&A::input>(e), &least = value_of<&A::least_pressure>(e), &most = value_of<&A::most_pressure>(e);
   if (is_boiler(e.name) && input.given)
     faults.add({"E222", input.at, e.who + ": a boiler's input is stated twice", "no 'input' here",
                 e.name == "boiler" ? "remove it: [boiler] has it" : "remove it: [lag_boiler] has it"});

@@ -42,19 +42,22 @@ std::size_t tap_named(Value const& named, std::string const& who, std::vector<st
 }
 
 /// A value of the table, by its usual range where nobody stated it.
-double taken(Entry const& e, char const* key, double value, Measure const& m, std::function<double(Assumption)> const& assume) {
-  auto const& stated = value_under(e, key);
+template <auto M>
+double taken(Entry const& e, Measure const& m, std::function<double(Assumption)> const& assume) {
+  auto const& stated = value_of<M>(e);
+  double const value = *get<M>(e);
   if (stated.given && !stated.unknown) return value;
-  auto const& f = *std::find_if(e.kind->fields.begin(), e.kind->fields.end(), [&](auto const& field) { return field.key == key; });
-  return assume({"hot_water/draws", key, value, f.unit.to_si(f.low), f.unit.to_si(f.high), m, f.typical_source});
+  auto const& f = field_of<M>(*e.kind);
+  return assume({"hot_water/draws", f.key, value, f.unit.to_si(f.low), f.unit.to_si(f.high), m, f.typical_source});
 }
 
 std::vector<DrawList> days_of(Entry const& stated, std::vector<std::string> const& taps, double clock, double duration,
                               std::function<double(Assumption)> const& assume) {
-  auto const f = fill<FamilyDraws>(stated.values);
-  auto const flow = [&](char const* key, VolumeFlow q) { return taken(stated, key, *q, measure::flow, assume); };
-  Family family{f.people, taken(stated, "water", *f.water, measure::volume, assume), {}, std::uint64_t(f.seed)};
-  family.flow = {flow("shower_flow", f.shower), flow("bath_flow", f.bath), flow("kitchen_flow", f.kitchen), flow("basin_flow", f.basin)};
+  using F = FamilyDraws;
+  auto const f = fill<F>(stated.values);
+  Family family{f.people, taken<&F::water>(stated, measure::volume, assume), {}, std::uint64_t(f.seed)};
+  family.flow = {taken<&F::shower>(stated, measure::flow, assume), taken<&F::bath>(stated, measure::flow, assume),
+                 taken<&F::kitchen>(stated, measure::flow, assume), taken<&F::basin>(stated, measure::flow, assume)};
   std::array<std::vector<std::size_t>, fixtures> having;
   for (std::size_t t = 0; t < taps.size(); ++t)
     if (auto const fixture = fixture_of(taps[t])) having[int(*fixture)].push_back(t);
@@ -77,14 +80,15 @@ DealtDraws deal_draws(Entry const& stated, std::vector<std::string> const& taps,
   if (taps.empty()) throw InternalError{"draws are of taps: there is none"};
   auto const& kind = stated.kind->name;
   DealtDraws dealt{std::vector<DrawList>(taps.size()), {}};
-  auto const at_one_tap = [&](std::vector<Draw> draws) {
-    dealt.by_tap[tap_named(value_under(stated, "tap"), stated.who, taps, faults)].draws = std::move(draws);
+  auto const at_one_tap = [&](Value const& tap, std::vector<Draw> draws) {
+    dealt.by_tap[tap_named(tap, stated.who, taps, faults)].draws = std::move(draws);
   };
-  if (kind == ProfileDraws::kind) at_one_tap(draws_of(TappingProfile(fill<ProfileDraws>(stated.values).profile)));
-  if (kind == PatternDraws::kind) at_one_tap(draws_of(DrawPattern(fill<PatternDraws>(stated.values).use)));
+  if (kind == ProfileDraws::kind)
+    at_one_tap(value_of<&ProfileDraws::tap>(stated), draws_of(TappingProfile(get<&ProfileDraws::profile>(stated))));
+  if (kind == PatternDraws::kind) at_one_tap(value_of<&PatternDraws::tap>(stated), draws_of(DrawPattern(get<&PatternDraws::use>(stated))));
   if (kind == FamilyDraws::kind) dealt.by_tap = days_of(stated, taps, clock, duration, assume);
   if (kind != ListedDraws::kind) return dealt;
-  auto const& file = value_under(stated, "file");
+  auto const& file = value_of<&ListedDraws::file>(stated);
   auto const path = std::filesystem::path(scenario_file).parent_path() / file.text;
   if (auto const why = refusal_of(path); !why.empty()) {
     faults.add({"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder",

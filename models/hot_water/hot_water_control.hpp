@@ -37,7 +37,7 @@ struct HotWaterControl {
     using C = HotWaterControl;
     return {choice<&C::operation>("operation", {"priority", "shared"}, "priority: heating waits for hot water; shared: both at once")
         .otherwise(0),
-            field<&C::set_point>("set_point", degF, 70, 180, "hot water setpoint").otherwise(120),
+            field<&C::set_point>("set_point", degF, 70, 180, "hot water setpoint").otherwise(120).as(FieldRole::hot_water_set_point),
             field<&C::start_flow>("start_flow", gpm, 0.05, 10, "flow that starts hot water (flow switch on)").typical(0.4, 0.5, 0.8),
             field<&C::stop_flow>("stop_flow", gpm, 0.02, 10, "flow that stops hot water (flow switch off)").typical(0.25, 0.4, 0.6),
             field<&C::sensor_lag>("sensor_lag", second, 0.1, 30, "time lag of the flow switch").typical(0.5, 1, 3),
@@ -50,8 +50,9 @@ struct HotWaterControl {
   }
   static constexpr double heat_per_volume = 4.15e6;                    // [J/(m³·K)]
   static constexpr double litres_per_minute = 1e-3 / 60;               // [m³/s]
+  template <class K>  // of a table that states them
   static void check_flows(Entry const& e, Diagnostics& faults) {
-    auto const &start = value_under(e, "start_flow"), &stop = value_under(e, "stop_flow");
+    auto const &start = value_of<&K::start_flow>(e), &stop = value_of<&K::stop_flow>(e);
     if (start.numbers.empty() || stop.numbers.empty() || stop.numbers[0] < start.numbers[0]) return;
     bool const at_stop = stop.given;
     faults.add({"E340", at_stop ? stop.at : start.at,
@@ -59,7 +60,7 @@ struct HotWaterControl {
                     show(start.numbers[0], measure::flow, UnitSystem::us),
                 "stop_flow below start_flow", "lower stop_flow", at_stop && start.given ? start.at : Position{}});
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_flows(e, faults); }
+  static void check(Entry const& e, Diagnostics& faults) { check_flows<HotWaterControl>(e, faults); }
 
   template <class Flow>
   Flow loss(int, Flow flow, Site const&) const { return 100.0 * flow * abs(flow) + flow; }

@@ -4,6 +4,7 @@
 #include "models/hot_water/hot_water_control.hpp"
 #include "models/hot_water/recirculation.hpp"
 #include "models/hot_water/storage.hpp"
+#include "models/mixing/thermostatic_mixing_valve.hpp"
 #include "models/pipe_sizes.hpp"
 #include "models/weather/weather.hpp"
 
@@ -107,38 +108,39 @@ struct HotWaterSection {
             entry<&S::second_heater>("second_heater", "second heater", "second water heater, for draws beyond the boiler").optional("none"),
             entry<&S::draws>("draws", "draws", "draw schedule, in addition to the taps' own").optional("only the taps' own")};
   }
-  static bool shares(Entry const& e) { return value_under(e, "operation").numbers == std::vector{1.0}; }
+  static bool shares(Entry const& e) { return get<&HotWaterSection::operation>(e) == 1; }
   static Valve valve_of(Entry const& e) {
-    auto const& v = value_under(e, "valve").numbers;
+    auto const& v = value_of<&HotWaterSection::valve>(e).numbers;
     return !v.empty() ? Valve(int(v[0])) : shares(e) ? proportioning : diverting;
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "trunk_size"), e.who, faults);
-    HotWaterControl::check_flows(e, faults);
-    auto const &valve = value_under(e, "valve"), &operation = value_under(e, "operation");
+    check_pipe_size(value_of<&HotWaterSection::trunk_size>(e), e.who, faults);
+    HotWaterControl::check_flows<HotWaterSection>(e, faults);
+    using S = HotWaterSection;
+    auto const &valve = value_of<&S::valve>(e), &operation = value_of<&S::operation>(e);
     if (shares(e) && valve_of(e) == diverting)
       faults.add({"E341", valve.at, e.who + ": a diverting valve cannot share; operation is \"shared\"",
                   "valve = \"proportioning\" or \"parallel circuits\"", "change the valve, or set operation = \"priority\"", operation.at});
-    if (auto const& c = value_under(e, "circulator"); c.given && valve_of(e) != parallel_circuits)
+    if (auto const& c = value_of<&S::circulator>(e); c.given && valve_of(e) != parallel_circuits)
       faults.add({"E222", c.at, e.who + ": 'circulator' does not go with a valve",
                   "valve = \"parallel circuits\"",
                       "or remove 'circulator': the boiler's circulator serves both", valve.given ? valve.at : Position{}});
-    auto const &back = value_under(e, "recirculation"), &store = value_under(e, "storage"), &set_point = value_under(e, "set_point");
-    if (back.entry && !store.entry && value_under(*back.entry, "flow_sensor").numbers == std::vector{1.0})
-      faults.add({"E347", value_under(*back.entry, "flow_sensor").at,
+    auto const &back = value_of<&S::recirculation>(e), &store = value_of<&S::storage>(e), &set_point = value_of<&S::set_point>(e);
+    if (back.entry && !store.entry && get<&RecirculationEntry::past_sensor>(*back.entry) == 1)
+      faults.add({"E347", value_of<&RecirculationEntry::past_sensor>(*back.entry).at,
                   e.who + ": recirculation bypasses the flow switch, so nothing reheats it",
                   "flow_sensor = \"passed\", or a storage", "change flow_sensor, or add storage"});
-    if (auto const* setting = store.entry ? &value_under(*store.entry, "setting") : nullptr;
+    if (auto const* setting = store.entry ? &value_of<&StorageEntry::setting>(*store.entry) : nullptr;
         setting && !setting->numbers.empty() && !set_point.numbers.empty() && setting->numbers[0] > set_point.numbers[0] - 1)
       faults.add({"E348", setting->at,
                   e.who + ": storage setting is " + show(setting->numbers[0], measure::temperature, UnitSystem::us) +
                       ", not below the hot water setpoint of " + show(set_point.numbers[0], measure::temperature, UnitSystem::us),
                   "a setting some degrees below the set_point", "lower the setting", set_point.given ? set_point.at : Position{}});
-    if (auto const& m = value_under(e, "mixing_valve"); m.entry && m.entry->kind->name != "thermostatic mixing valve")
+    if (auto const& m = value_of<&S::mixing_valve>(e); m.entry && m.entry->kind->name != ThermostaticMixingValve::kind)
       faults.add({"E342", m.at, e.who + ": a " + m.entry->kind->name + " follows the heating controls",
                   "mixing_valve = { kind = \"thermostatic mixing valve\", setting = \"115 °F\" }", "use a thermostatic mixing valve", {}});
     else if (m.entry) {
-      auto const &setting = value_under(*m.entry, "setting"), &set = value_under(e, "set_point");
+      auto const &setting = value_of<&ThermostaticMixingValve::setting>(*m.entry), &set = value_of<&S::set_point>(e);
       if (!setting.numbers.empty() && !set.numbers.empty() && setting.numbers[0] > set.numbers[0] + 1e-6)
         faults.add({"E343", setting.given ? setting.at : m.at,
                     e.who + ": mixing valve setting is " + show(setting.numbers[0], measure::temperature, UnitSystem::us) +
@@ -174,8 +176,8 @@ struct TapSection {
             field<&S::insulation>("insulation", inch, 0, 4, "insulation thickness of its pipe").optional("same as the trunk")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "run_size"), e.who, faults);
-    auto const &at = value_under(e, "at"), &volume = value_under(e, "volume"), &lasts = value_under(e, "lasts");
+    check_pipe_size(value_of<&TapSection::run_size>(e), e.who, faults);
+    auto const &at = value_of<&TapSection::at>(e), &volume = value_of<&TapSection::volumes>(e), &lasts = value_of<&TapSection::lasts>(e);
     if (volume.given && lasts.given)
       faults.add({"E222", lasts.at, e.who + ": both 'volume' and 'lasts'", "one of them", "remove one of them", volume.at});
     if (at.given && !volume.given && !lasts.given)

@@ -49,8 +49,8 @@ struct InstantaneousHeater {
             reference<&H::lead_sensor>("lead_sensor", "sensor", "sensor of the boiler's hot water temperature").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    HotWaterControl::check_flows(e, faults);
-    auto const &most = value_under(e, "input"), &low = value_under(e, "minimum_input");
+    HotWaterControl::check_flows<InstantaneousHeater>(e, faults);
+    auto const &most = value_of<&InstantaneousHeater::input>(e), &low = value_of<&InstantaneousHeater::minimum_input>(e);
     if (!most.numbers.empty() && !low.numbers.empty() && low.numbers[0] > most.numbers[0])
       faults.add({"E223", low.at, e.who + ": minimum_input is above input", "minimum_input at most input",
           "swap or correct the two inputs", most.at});

@@ -32,9 +32,11 @@ struct MixingTap {
     using namespace unit;
     using T = MixingTap;
     return {list<&T::starts>("starts", second, 0, 4e8, "start times of the draws").optional("none"),
-            list<&T::flows>("flows", gpm, 0.01, 100, "flow of each draw").optional(),
-            list<&T::temperatures>("temperatures", degF, 33, 212, "mixed temperature of each draw").optional(),
-            list<&T::volumes>("volumes", gallon, 1e-3, 1e4, "volume of each draw").optional(),
+            list<&T::flows>("flows", gpm, 0.01, 100, "flow of each draw").optional().as(FieldRole::draw_flows),
+            list<&T::temperatures>("temperatures", degF, 33, 212, "mixed temperature of each draw")
+                .optional()
+                .as(FieldRole::draw_temperatures),
+            list<&T::volumes>("volumes", gallon, 1e-3, 1e4, "volume of each draw").optional().as(FieldRole::draw_volumes),
             list<&T::useful_from>("useful_from", degF, 33, 212, "temperature from which each draw counts as hot").optional(),
             flag<&T::absolute>("absolute", "starts count from the start of the run; otherwise they repeat daily").otherwise(0),
             field<&T::least>("least_difference", psi, 0.1, 50, "minimum pressure difference for its flow").typical(3, 8, 15),

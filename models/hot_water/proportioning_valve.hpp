@@ -28,7 +28,7 @@ struct ProportioningValve {
             reference<&V::call>("call", "hot water control", "hot water control that turns it").optional(),
             reference<&V::heating>("heating", "control", "control that calls for heating").optional()};
   }
-  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv(e, faults, true); }
+  static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<ProportioningValve>(e, faults, true); }
 
   template <class Flow>
   Flow loss(int b, Flow flow, Site const& s) const {

@@ -132,8 +132,9 @@ struct RecirculationEntry {
     return all;
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "return_size"), e.who, faults);
-    auto const &by = value_under(e, "by"), &asked = value_under(e, "asked_at"), &output = value_under(e, "zone_output");
+    check_pipe_size(value_of<&RecirculationEntry::size>(e), e.who, faults);
+    using R = RecirculationEntry;
+    auto const &by = value_of<&R::by>(e), &asked = value_of<&R::asked_at>(e), &output = value_of<&R::zone_output>(e);
     if (by.numbers == std::vector{2.0} && !asked.given && !output.given)
       faults.add({"E205", by.at, e.who + ": by = \"demand\" needs 'asked_at'", "asked_at = [\"6:30\", \"21:00\"]",
           "state when the button is pressed"});

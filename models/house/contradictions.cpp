@@ -3,8 +3,10 @@
 #include <algorithm>
 
 #include "models/circulator.hpp"
-#include "models/flow_limiter.hpp"
 #include "models/bypass_valve.hpp"
+#include "models/flow_limiter.hpp"
+#include "models/house/piping_sections.hpp"
+#include "models/house/sections.hpp"
 #include "models/pipe.hpp"
 #include "models/separators.hpp"
 
@@ -24,24 +26,24 @@ class Contradictions {
   }
 
  private:
-  /// Where the file speaks of a value, or else of what led to it.
-  Position where(Piece const& piece, std::string_view key) const {
-    auto const& v = value_under(*piece.kind, piece.values, key);
+  /// Where the file speaks of a piece's value, or else of what led to it; a pipe's size follows from its zone, or the near-boiler piping.
+  Position where(Piece const& piece, Value const& v, bool is_size = false) const {
     if (v.at.line) return v.at;
     if (piece.at.line) return piece.at;
     for (auto const& t : document_.tables)
       if (t.kind->name == "zone" && t.name == piece.zone)
-        return key == "size" && value_under(t, "size").given ? value_under(t, "size").at : t.at;
+        return is_size && value_of<&ZoneSection::size>(t).given ? value_of<&ZoneSection::size>(t).at : t.at;
     if (auto const* near = document_.find("near boiler")) {
-      auto const& size = value_under(*near, "size");
-      return key == "size" && size.given ? size.at : near->at;
+      auto const& size = value_of<&NearBoilerSection::size>(*near);
+      return is_size && size.given ? size.at : near->at;
     }
     return {};
   }
   static std::string tell(double si, Measure const& m) { return show(si, m, UnitSystem::us); }
 
   void narrow_separator(Piece const& vessel) {
-    double const diameter = value_under(*vessel.kind, vessel.values, "diameter").numbers.at(0);
+    auto const& stated = value_of<&SeparatingVessel::diameter>(vessel);
+    double const diameter = stated.numbers.at(0);
     for (auto const& other : in_.pieces) {
       bool const meets = other.kind->name == Pipe::kind && std::any_of(other.ports.begin(), other.ports.end(), [&](auto const& joint) {
                            return std::find(vessel.ports.begin(), vessel.ports.end(), joint) != vessel.ports.end();
@@ -50,10 +52,11 @@ class Contradictions {
       auto pipe = fill<Pipe>(other.values);
       pipe.prepare();
       if (diameter > pipe.bore) continue;
-      faults_.add({"E252", where(vessel, "diameter"),
+      faults_.add({"E252", where(vessel, stated),
                    vessel.kind->name + " '" + vessel.name + "': vessel diameter " + tell(diameter, measure::diameter) +
                        " is not above the inside diameter of pipe '" + other.name + "', " + tell(pipe.bore, measure::diameter),
-                   "about three pipe diameters", "choose a wider vessel, so that the water slows down in it", where(other, "size")});
+                   "about three pipe diameters", "choose a wider vessel, so that the water slows down in it",
+                   where(other, value_of<&Pipe::size>(other), true)});
       return;
     }
   }
@@ -69,11 +72,11 @@ class Contradictions {
       auto circulator = fill<Circulator>(in_.pieces[number].values);
       circulator.prepare();
       if (flow <= circulator.most_flow()) continue;
-      faults_.add({"E253", where(piece, "flow"),
+      faults_.add({"E253", where(piece, value_of<&FlowLimiter::flow>(piece)),
                    "flow limiter '" + piece.name + "' is set to " + tell(flow, measure::flow) + ", beyond the end of circulator '" +
                        in_.pieces[number].name + "'s curve at " + tell(circulator.most_flow(), measure::flow),
-                   "a flow within the circulator curve", "lower the setting, or choose a larger circulator", where(in_.pieces[number],
-                       "curve")});
+                   "a flow within the circulator curve", "lower the setting, or choose a larger circulator",
+                   where(in_.pieces[number], value_of<&Circulator::curve>(in_.pieces[number]))});
       return;
     }
   }
@@ -95,12 +98,12 @@ class Contradictions {
       faults_.add({"E254", piece.at,
                    "near boiler: a bypass valve, but every zone has its own circulator",
                    "zone valves with one circulator, or no bypass", "remove 'bypass': each circulator stops with its zone",
-                   own == in_.pieces.end() ? Position{} : where(*own, "curve")});
+                   own == in_.pieces.end() ? Position{} : where(*own, value_of<&Circulator::curve>(*own))});
     } else if (*valve.setting >= head) {
-      faults_.add({"E255", where(piece, "setting"),
+      faults_.add({"E255", where(piece, value_of<&BypassValve::setting>(piece)),
                    "bypass valve '" + piece.name + "' opens at " + tell(*valve.setting, measure::head) + ", but circulator '" + last->name +
                        "' has at most " + tell(head, measure::head),
-                   "a setting below that head", "lower the setting", where(*last, "curve")});
+                   "a setting below that head", "lower the setting", where(*last, value_of<&Circulator::curve>(*last))});
     }
   }
   bool is_decoupled() const { return in_.part(Part::gap) >= 0 || in_.part(Part::coupling) >= 0 || in_.part(Part::exchanger) >= 0; }

@@ -4,9 +4,13 @@
 #include <cmath>
 #include <optional>
 
-#include "models/boiler.hpp"
+#include "models/flow_limiter.hpp"
+#include "models/hot_water/cold_main.hpp"
 #include "models/hot_water/deliverable.hpp"
+#include "models/hot_water/mixing_tap.hpp"
 #include "models/hot_water/scald.hpp"
+#include "models/house/boiler_of.hpp"
+#include "models/mixing/thermostatic_mixing_valve.hpp"
 #include "models/plate_exchanger.hpp"
 
 namespace steadyfire {
@@ -14,10 +18,6 @@ namespace {
 
 constexpr double year = 364 * 86400., below_limit = 9;  // [s], [K]
 
-double stated(Piece const& piece, std::string_view key) {
-  auto const& numbers = value_under(*piece.kind, piece.values, key).numbers;
-  return numbers.empty() ? Field::none : numbers[0];
-}
 Piece const* piece_of(Installation const& in, Part part) {
   int const at = in.part(part);
   return at < 0 ? nullptr : &in.pieces[std::size_t(at)];
@@ -30,7 +30,7 @@ struct Season {
 
 std::vector<Season> seasons(Project const& project, Piece const& main) {
   auto const& in = project.installation;
-  double const mean = stated(main, "mean"), swing = stated(main, "swing");
+  double const mean = *get<&ColdMain::mean>(main), swing = *get<&ColdMain::swing>(main);
   if (swing == 0) return {{"", mean, in.outdoor_design}};
   auto const& air = project.weather.dry_bulb;
   double sum = 0, warmest = 0;
@@ -76,11 +76,11 @@ struct Maker {
 
 Maker maker_of(Installation const& in, HotWaterRecord const& h, double cold) {
   Maker m;
-  m.boiler = fill<Boiler>(in.pieces[std::size_t(in.boiler)].values);
-  m.boiler.prepare();
+  m.boiler = boiler_of(in);
   m.limits.set_point = h.set_point;
-  if (auto const* mixing = piece_of(in, Part::hot_water_mixing)) m.limits.set_point = std::min(h.set_point, stated(*mixing, "setting"));
-  if (auto const* limiter = piece_of(in, Part::hot_water_limiter)) m.limits.limit = stated(*limiter, "flow");
+  if (auto const* mixing = piece_of(in, Part::hot_water_mixing))
+    m.limits.set_point = std::min(h.set_point, *get<&ThermostaticMixingValve::setting>(*mixing));
+  if (auto const* limiter = piece_of(in, Part::hot_water_limiter)) m.limits.limit = *get<&FlowLimiter::flow>(*limiter);
   double const hottest = *m.boiler.high_limit - below_limit;
   if (auto const* p = piece_of(in, Part::plates)) {
     auto const plates = fill<PlateExchanger>(p->values);
@@ -169,11 +169,11 @@ DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h
   auto const* control = piece_of(in, Part::hot_water_control);
   DeliverableRecord d;
   if (!main || !control || in.boiler < 0) return d;
-  d.takes_turns = stated(*control, "operation") == 0;
+  d.takes_turns = get<&HotWaterControl::operation>(*control) == HotWaterControl::priority;
   std::vector<double> wanted;
   for (auto const& p : in.pieces)
     if (p.kind->role == Role::tap)
-      for (double const t : value_under(*p.kind, p.values, "temperatures").numbers) wanted.push_back(t);
+      for (double const t : value_of<&MixingTap::temperatures>(p).numbers) wanted.push_back(t);
   if (wanted.empty()) wanted = {unit::degF.to_si(105)};
   std::sort(wanted.begin(), wanted.end());
   wanted.erase(std::unique(wanted.begin(), wanted.end(), [](double a, double b) { return b - a < 0.05; }), wanted.end());

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 
+#include "models/boiler.hpp"
 #include "models/emitters/potable_tank.hpp"
 #include "models/hot_water/draw_kinds.hpp"
+#include "models/lag_control.hpp"
 
 namespace steadyfire {
 
@@ -35,7 +37,7 @@ std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry c
   for (auto const& t : document.tables) {
     if (t.kind->name != TapSection::kind) continue;
     auto tap = fill<TapSection>(t.values);
-    if (auto const& flow = value_under(t, "flow"); !flow.given || flow.unknown)
+    if (auto const& flow = value_of<&TapSection::flow>(t); !flow.given || flow.unknown)
       tap.flow = {builder.assume({t.name, "flow", *tap.flow, 1.5 * unit::gpm.scale, 2.5 * unit::gpm.scale, measure::flow,
                                   common_practice})};
     DrawList family;
@@ -62,8 +64,8 @@ std::vector<TapPlan> taps_of(Document const& document, Builder& builder, Entry c
 std::string unprotected_floors(Document const& document) {
   std::string names;
   for (auto const& t : document.tables) {
-    if (t.kind->name != "zone" || value_under(t, "mixing").given) continue;
-    auto const& emitter = value_under(t, "emitter").entry;
+    if (t.kind->name != "zone" || value_of<&ZoneSection::mixing>(t).given) continue;
+    auto const& emitter = value_of<&ZoneSection::emitter>(t).entry;
     if (!emitter) continue;
     auto const& name = emitter->kind->name;
     if (name != "radiant slab" && name != "panel over subfloor" && name != "plates under floor") continue;
@@ -76,7 +78,7 @@ Entry const* potable_tank(Document const& document, Diagnostics& faults) {
   Entry const *found = nullptr, *hot = document.find("hot water");
   for (auto const& t : document.tables) {
     if (t.kind->name != "zone") continue;
-    auto const& emitter = value_under(t, "emitter");
+    auto const& emitter = value_of<&ZoneSection::emitter>(t);
     if (!emitter.entry || emitter.entry->kind->name != PotableTank::kind) continue;
     if (found)
       faults.add({"E349", emitter.at, "zone '" + t.name + "': a second potable tank", "one potable tank", "keep one of them", found->at});
@@ -86,24 +88,25 @@ Entry const* potable_tank(Document const& document, Diagnostics& faults) {
     found = &t;
   }
   if (!found || !hot) return found;
-  for (auto const* key : {"operation", "valve", "exchanger", "circulator", "flow_limit", "storage", "second_heater", "start_flow",
-                          "stop_flow"})
-    if (auto const& v = value_under(*hot, key); v.given)
-      faults.add({"E349", v.at,
-                  "hot water: '" + std::string(key) + "' belongs to a combi boiler, but zone '" + found->name + "' feeds the taps",
-                  "no '" + std::string(key) + "'", "remove '" + std::string(key) + "'", found->at});
+  using H = HotWaterSection;
+  each_value<&H::operation, &H::valve, &H::plates, &H::circulator, &H::flow_limit, &H::storage, &H::second_heater, &H::start_flow,
+             &H::stop_flow>(*hot, [&](std::string const& key, Value const& v) {
+    if (v.given)
+      faults.add({"E349", v.at, "hot water: '" + key + "' belongs to a combi boiler, but zone '" + found->name + "' feeds the taps",
+                  "no '" + key + "'", "remove '" + key + "'", found->at});
+  });
   return found;
 }
 
 std::string output_call(Document const& document, HotWaterSection const& hot, Diagnostics& faults) {
   if (!hot.recirculation) return "";
-  auto const& output = value_under(hot.recirculation, "zone_output");
+  auto const& output = value_of<&RecirculationEntry::zone_output>(hot.recirculation);
   if (output.text.empty()) return "";
   std::vector<std::string> zones;
   for (auto const& t : document.tables) {
     if (t.kind->name != "zone") continue;
     if (t.name == output.text) {
-      auto const& emitter = value_under(t, "emitter").entry;
+      auto const& emitter = value_of<&ZoneSection::emitter>(t).entry;
       return t.name + (emitter && emitter->kind->calls_itself ? "/emitter" : "/thermostat");
     }
     zones.push_back(t.name);
@@ -141,11 +144,12 @@ ColdYear cold_by_air(InletByAir const& air, Weather const& weather, Value const&
 }
 
 void scale_lag_control(Piece& control, Piece const& boiler) {
-  auto const& dhw = value_under(*boiler.kind, boiler.values, "dhw_input").numbers;
-  auto const& heating = value_under(*boiler.kind, boiler.values, "heating_input").numbers;
+  auto const& dhw = value_of<&Boiler::dhw_input>(boiler).numbers;
+  auto const& heating = value_of<&Boiler::heating_input>(boiler).numbers;
   if (dhw.empty() || heating.empty() || dhw[0] <= heating[0]) return;
-  for (auto const* key : {"call_above", "release_below"})
-    for (double& x : value_under(*control.kind, std::span<Value>{control.values}, key).numbers) x *= heating[0] / dhw[0];
+  each_value<&LagControl::call_above, &LagControl::release_below>(control, [&](std::string const&, Value& share) {
+    for (double& x : share.numbers) x *= heating[0] / dhw[0];
+  });
 }
 
 }  // namespace steadyfire

@@ -79,25 +79,28 @@ struct NearBoilerSection {
             .optional("none")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "size"), e.who, faults);
-    auto const& arrangement = value_under(e, "arrangement");
+    check_pipe_size(value_of<&NearBoilerSection::size>(e), e.who, faults);
+    using S = NearBoilerSection;
+    auto const& arrangement = value_of<&S::arrangement>(e);
     bool const has_plates = arrangement.numbers == std::vector{double(exchanger)};
-    if (has_plates && !value_under(e, "exchanger").given)
+    if (has_plates && !value_of<&S::plates>(e).given)
       faults.add({"E205", arrangement.at, e.who + ": arrangement \"plate exchanger\" needs 'exchanger'",
                   "exchanger = { rated_conductance = …, rated_flow = …, rated_head_loss = … }", "take them from the data sheet"});
-    for (auto const* key : {"exchanger", "zone_glycol"})
-      if (auto const& v = value_under(e, key); v.given && !has_plates)
+    each_value<&S::plates, &S::glycol>(e, [&](std::string const& key, Value const& v) {
+      if (v.given && !has_plates)
         faults.add({"E222", v.at, e.who + ": '" + key + "' does not go with this arrangement: boiler and zones share their water",
                     "arrangement = \"plate exchanger\"", "for glycol in the whole system use [fluid]", arrangement.at});
-    if (auto const& control = value_under(e, "tank_control"); control.given && arrangement.numbers != std::vector{double(buffer)})
+    });
+    if (auto const& control = value_of<&S::tank_control>(e); control.given && arrangement.numbers != std::vector{double(buffer)})
       faults.add({"E222", control.at, e.who + ": 'tank_control' needs a buffer tank", "arrangement = \"buffer tank\"",
           "change the arrangement, or remove 'tank_control'",
                   arrangement.at});
-    for (auto const* key : {"straight_before", "straight_after"})
-      if (auto const& v = value_under(e, key); v.given && arrangement.numbers != std::vector{double(tees)})
+    each_value<&S::straight_before, &S::straight_after>(e, [&](std::string const& key, Value const& v) {
+      if (v.given && arrangement.numbers != std::vector{double(tees)})
         faults.add({"E222", v.at, e.who + ": '" + key + "' needs closely spaced tees",
                     "arrangement = \"closely spaced tees\"", "change the arrangement, or remove this key", arrangement.at});
-    auto const &diameter = value_under(e, "separator_diameter"), &size = value_under(e, "size");
+    });
+    auto const &diameter = value_of<&S::separator_diameter>(e), &size = value_of<&S::size>(e);
     bool const has_separator = arrangement.numbers == std::vector{double(separator)};
     if (diameter.given && !has_separator)
       faults.add({"E222", diameter.at, e.who + ": 'separator_diameter' needs a hydraulic separator",
@@ -108,7 +111,7 @@ struct NearBoilerSection {
                   e.who + ": separator_diameter is not above the inside diameter of its pipes, " +
                       show(pipe->inside_diameter, measure::diameter, UnitSystem::us),
                   "a wider vessel", std::string("usual: three pipe diameters; ") + common_practice, size.at});
-    auto const &own = value_under(e, "appliance_circulator"), &other = value_under(e, "circulator");
+    auto const &own = value_of<&S::appliance_circulator>(e), &other = value_of<&S::circulator>(e);
     if (own.given && other.given)
       faults.add({"E222", own.at, e.who + ": the boiler has two circulators", "one of appliance_circulator and circulator",
                   "one circulator for all zones is system_circulator", other.at});
@@ -143,7 +146,7 @@ struct HeadersSection {
                 .typical(1, 2, 4),
             entry<&HeadersSection::diverter_tee>("diverter_tee", "diverter tee", "single pipe: diverter tee past each zone").optional()};
   }
-  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_under(e, "size"), e.who, faults); }
+  static void check(Entry const& e, Diagnostics& faults) { check_pipe_size(value_of<&HeadersSection::size>(e), e.who, faults); }
 };
 
 }  // namespace steadyfire

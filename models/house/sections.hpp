@@ -51,11 +51,12 @@ struct FluidSection {
                 .otherwise(0.6)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    if (value_under(e, "kind").numbers != std::vector{2.0}) return;
-    for (auto const* key : {"density", "viscosity"})
-      if (!value_under(e, key).given)
-        faults.add({"E205", e.at, e.who + ": '" + key + "' of the custom fluid is missing", std::string(key) + " with its unit",
-            "take it from the data sheet"});
+    if (value_of<&FluidSection::carrier>(e).numbers != std::vector{2.0}) return;
+    each_value<&FluidSection::density, &FluidSection::viscosity>(e, [&](std::string const& key, Value const& v) {
+      if (!v.given)
+        faults.add({"E205", e.at, e.who + ": '" + key + "' of the custom fluid is missing", key + " with its unit",
+                    "take it from the data sheet"});
+    });
   }
 };
 
@@ -73,7 +74,7 @@ struct JointSection {
             field<&JointSection::height>("height", foot, -1000, 1000, "height of the joint above your zero level").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &head = value_under(e, "head"), &inflow = value_under(e, "inflow");
+    auto const &head = value_of<&JointSection::head>(e), &inflow = value_of<&JointSection::inflow>(e);
     if (head.given && inflow.given)
       faults.add({"E222", inflow.at, e.who + " has both 'head' and 'inflow'", "one of them",
                   "remove one; a held head sets the inflow", head.at});
@@ -111,12 +112,13 @@ struct SiteSection {
                 .optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const& fuel = value_under(e, "winter_fuel");
+    auto const& fuel = value_of<&SiteSection::winter_fuel>(e);
     if (!fuel.given) return;
-    for (auto const* key : {"winter_degree_days", "heated_area"})
-      if (!value_under(e, key).given)
+    each_value<&SiteSection::winter_degree_days, &SiteSection::heated_area>(e, [&](std::string const& key, Value const& v) {
+      if (!v.given)
         faults.add({"E205", fuel.at, e.who + ": winter_fuel needs '" + key + "'",
                     "winter_fuel, winter_degree_days and heated_area together", "add the missing one"});
+    });
   }
 };
 
@@ -178,23 +180,23 @@ struct ZoneSection {
         statement<&ZoneSection::isolation_valves>("isolation_valves", "isolation valves in supply and return")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "size"), e.who, faults);
-    auto const &circulator = value_under(e, "circulator"), &valve = value_under(e, "zone_valve");
+    check_pipe_size(value_of<&ZoneSection::size>(e), e.who, faults);
+    auto const &circulator = value_of<&ZoneSection::circulator>(e), &valve = value_of<&ZoneSection::zone_valve>(e);
     if (circulator.given && valve.given)
       faults.add({"E222", valve.at, e.who + " has both 'circulator' and 'zone_valve'", "one of them",
                   "remove one; zones with valves share a circulator of [near_boiler]", circulator.at});
-    auto const &limiter = value_under(e, "limiter"), &balancing = value_under(e, "balancing_cv");
+    auto const &limiter = value_of<&ZoneSection::limiter>(e), &balancing = value_of<&ZoneSection::balancing_cv>(e);
     if (limiter.given && balancing.given)
       faults.add({"E222", balancing.at, e.who + " has both 'balancing_cv' and 'limiter'", "one of them",
                   "remove 'balancing_cv': the limiter balances the zone", limiter.at});
-    if (auto const& mixing = value_under(e, "mixing"); mixing.given && valve.given)
+    if (auto const& mixing = value_of<&ZoneSection::mixing>(e); mixing.given && valve.given)
       faults.add({"E261", mixing.at, e.who + " has both 'mixing' and 'zone_valve'",
                   "circulator = { … } instead of zone_valve", "use a circulator: mixed water needs its own", valve.at});
-    if (!value_under(e, "design_load").given && !value_under(e, "floor_area").given)
+    if (!value_of<&ZoneSection::design_load>(e).given && !value_of<&ZoneSection::floor_area>(e).given)
       faults.add({"E234", e.at, e.who + " has no 'design_load' and no 'floor_area'",
                   "design_load = \"12 kBtu/h\", or floor_area for an estimate", "state one of them"});
-    else if (value_under(e, "design_load").unknown && !value_under(e, "floor_area").given)
-      faults.add({"E234", value_under(e, "design_load").at,
+    else if (value_of<&ZoneSection::design_load>(e).unknown && !value_of<&ZoneSection::floor_area>(e).given)
+      faults.add({"E234", value_of<&ZoneSection::design_load>(e).at,
                   e.who + ": an unknown design_load needs 'floor_area'",
                   "floor_area = \"400 ft²\", or the design load", "state one of them"});
   }

@@ -21,7 +21,7 @@ void check_water_names(Installation const& in, Document const& document, Diagnos
     joints.insert(joints.end(), piece.ports.begin(), piece.ports.end());
     if (piece.kind->role == Role::pipe && piece.kind->name == "pipe") pipes.push_back(piece.name);
   }
-  for (auto const& t : document.tables) {
+  for (auto const& t : document.tables) {  // by key: these tables belong to the review, which this layer does not know
     if (t.kind->name == "safety") check_name(value_under(t, "relief_joint"), t.who, "joint", joints, faults);
     if (t.kind->name == "cold run") check_name(value_under(t, "pipe"), t.who, "pipe", pipes, faults);
   }

@@ -17,7 +17,7 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
     return daily_wave(*w.mean, *w.swing / 2, *w.warmest / 3600);
   }
   if (kind == TypicalYearFile::kind || kind == HourlyFile::kind) {
-    auto const& file = value_under(stated, "file");
+    auto const& file = kind == HourlyFile::kind ? value_of<&HourlyFile::file>(stated) : value_of<&TypicalYearFile::file>(stated);
     if (auto const why = refusal_of(beside(file.text)); !why.empty()) {
       faults.add(
           {"E301", file.at, stated.who + ": " + why + " \"" + file.text + "\"", "a path relative to the scenario's folder",
@@ -30,7 +30,8 @@ Weather make_weather(Entry const& stated, std::string const& scenario_file, Diag
     auto const h = fill<HourlyFile>(stated.values);
     auto const unit = parse_unit(h.value_unit, Temperature::dimension);
     if (!unit) {
-      faults.add({"E315", value_under(stated, "unit").at, stated.who + ": unit is \"" + h.value_unit + "\", not a temperature unit",
+      faults.add({"E315", value_of<&HourlyFile::value_unit>(stated).at,
+                  stated.who + ": unit is \"" + h.value_unit + "\", not a temperature unit",
                   "°F, °C or K", ""});
       return constant_weather(273.15);
     }

@@ -42,10 +42,11 @@ struct NormalsWeather {
             count<&NormalsWeather::seed>("seed", 0, 1000000, "another seed gives another year").otherwise(1)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    for (auto const* key : {"mean", "daily_range"})
-      if (auto const& v = value_under(e, key); v.given && v.numbers.size() != 12)
+    each_value<&NormalsWeather::mean, &NormalsWeather::range>(e, [&](std::string const& key, Value const& v) {
+      if (v.given && v.numbers.size() != 12)
         faults.add({"E228", v.at, e.who + ": " + key + " has " + std::to_string(v.numbers.size()) + " values",
                     "twelve, January first", "correct the list"});
+    });
   }
 };
 

@@ -35,7 +35,7 @@ struct MixingValve {
     return all;
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &least = value_under(e, "least_return"), &sensor = value_under(e, "return_sensor");
+    auto const &least = value_of<&MixingValve::least_return>(e), &sensor = value_of<&MixingValve::return_sensor>(e);
     if (!e.ports.empty() && least.given && !sensor.given)
       faults.add({"E205", least.at, e.who + ": least_return needs 'return_sensor'",
                   "the name of a supply sensor in the boiler return", "add return_sensor"});

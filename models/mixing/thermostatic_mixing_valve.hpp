@@ -44,7 +44,7 @@ struct ThermostaticMixingValve {
             reference<&V::call>("call", "control", "control whose call it serves, for findings").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &least = value_under(e, "minimum_difference"), &margin = value_under(e, "margin");
+    auto const &least = value_of<&ThermostaticMixingValve::least_difference>(e), &margin = value_of<&ThermostaticMixingValve::margin>(e);
     if (least.numbers.empty() || margin.numbers.empty() || margin.numbers[0] >= least.numbers[0]) return;
     bool const at_margin = margin.given;
     faults.add({"E264", at_margin ? margin.at : least.at,

@@ -35,6 +35,19 @@ inline constexpr Place first_free_place = given::end;
 enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset, expansion,
                   tap, cold_main };
 
+/// What a value of a piece is to the engine, whatever its kind calls it. A kind has each at most once.
+enum class FieldRole {
+  other,
+  held_pressure,                                                                         // of an expansion tank, gauge
+  has_check,                                                                             // of a circulator
+  charged_tank,                                                                          // of the control that charges it
+  most_input, least_input, fixed_target, on_below, off_above, least_rest,                // of a boiler
+  hot_water_set_point,                                                                   // of the control that serves hot water
+  setting, setback, differential,                                                        // of what calls for a zone: a thermostat, a tank
+  draw_flows, draw_temperatures, draw_volumes,                                           // of a tap, one a draw
+  cold_outdoors, cold_supply, mild_outdoors, mild_supply, lowest_supply, highest_supply  // of a reset curve
+};
+
 struct Branch { std::string_view inlet, outlet; };  ///< the names of its two ports
 inline constexpr int most_branches = 4;
 

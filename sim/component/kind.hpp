@@ -88,20 +88,51 @@ inline Value& value_under(Kind const& kind, std::span<Value> values, std::string
 }
 inline Value const& value_under(Entry const& e, std::string_view key) { return value_under(*e.kind, e.values, key); }
 
+namespace detail {
+template <auto M>
+std::size_t index_of(Kind const& kind) {
+  for (std::size_t i = 0; i < kind.fields.size(); ++i)
+    if (kind.fields[i].put == put<M>) return i;
+  throw InternalError("kind '" + kind.name + "' has no such member");
+}
+}  // namespace detail
+
 /// The value of a member of the kind's own struct, in a table or a piece: value_of<&Boiler::minimum_input>(boiler). Two kinds
 /// that list the same member of a common base are both served. Errors: InternalError if the kind does not list it.
 template <auto M, class Table>
-auto& value_of(Table& table) {
-  for (std::size_t i = 0; i < table.kind->fields.size(); ++i)
-    if (table.kind->fields[i].put == detail::put<M>) return table.values[i];
-  throw InternalError("kind '" + table.kind->name + "' has no such member");
-}
+auto& value_of(Table& table) { return table.values[detail::index_of<M>(*table.kind)]; }
 /// What the member itself would be: NaN, "", empty or 0 where the key is absent and has no standard.
 template <auto M, class Table>
 detail::Type<M> get(Table const& table) {
   detail::Owner<M> piece{};
   detail::put<M>(&piece, value_of<M>(table));
   return piece.*M;
+}
+/// The field that fills a member. Errors: as value_of.
+template <auto M>
+Field const& field_of(Kind const& kind) { return kind.fields[detail::index_of<M>(kind)]; }
+/// Calls visit(key, value) for some members, in this order: rules that hold for each of them and name it. Errors: as value_of.
+template <auto... M, class Table>
+void each_value(Table& table, auto visit) { (..., visit(field_of<M>(*table.kind).key, value_of<M>(table))); }
+
+/// The value that plays a role for the engine, null if the kind has none such.
+template <class Table>
+auto* find_value(Table& table, FieldRole role) {
+  for (std::size_t i = 0; i < table.kind->fields.size(); ++i)
+    if (table.kind->fields[i].role == role) return &table.values[i];
+  return decltype(&table.values[0]){};
+}
+/// The same where the kind must have it. Errors: InternalError if it has none such.
+template <class Table>
+auto& value_of(Table& table, FieldRole role) {
+  if (auto* const v = find_value(table, role)) return *v;
+  throw InternalError("kind '" + table.kind->name + "' has no value of the role asked for");
+}
+/// Its first number [SI]; `otherwise` where there is none, or NaN.
+template <class Table>
+double number_of(Table const& table, FieldRole role, double otherwise = Field::none) {
+  auto const* v = find_value(table, role);
+  return v && !v->numbers.empty() && !std::isnan(v->numbers[0]) ? v->numbers[0] : otherwise;
 }
 
 inline Kind const* find_kind(Catalog catalog, std::string_view name) {

@@ -20,6 +20,7 @@ namespace steadyfire {
 
 struct Kind;
 struct Value;
+enum class FieldRole;
 
 /// A table of the file, checked: its kind, its name and the values of its fields in
 /// the order of the kind's fields. `kind` is null where an optional table is absent.
@@ -79,6 +80,7 @@ struct Field {
   std::vector<std::string> choices{};
   std::string refers_to{};        ///< a family of kinds
   std::string replaced_by{};      ///< a key that says the same: where it is given, no usual value is taken of this one
+  FieldRole role{};               ///< what it is to the engine
 
   Field otherwise(double value) const { Field f = *this; f.standard = value; return f; }
   /// `taken` says what holds where the key is absent: "the ground".
@@ -94,6 +96,7 @@ struct Field {
     return f;
   }
   Field unless(std::string other) const { Field f = *this; f.replaced_by = std::move(other); return f; }
+  Field as(FieldRole r) const { Field f = *this; f.role = r; return f; }
   bool is_required() const { return !is_optional && std::isnan(standard); }
   bool has_typical() const { return !std::isnan(low); }
   bool may_be_unknown() const { return has_typical() || is_estimated; }

@@ -11,7 +11,7 @@ constexpr double enough_flow = 0.95;
 constexpr double stays_hot = 3;          // [s] a joint at a tap holds 5 g, which stay warm for ever and pass in no time
 constexpr double memory_of_room = 3600;  // [s]
 
-std::vector<double> const& listed(Piece const& piece, std::string_view key) { return value_under(*piece.kind, piece.values, key).numbers; }
+std::vector<double> const& listed(Piece const& piece, FieldRole role) { return value_of(piece, role).numbers; }
 
 /// What is running out of a tap.
 struct Running {
@@ -51,14 +51,14 @@ struct DrawsWatcher::Parts {
         taps.push_back({int(p), first, first + 1, seat.inlet[0], seat.inlet[1]});
         TapRecord t;
         t.name = piece.name.substr(0, piece.name.rfind('/'));
-        for (double const q : listed(piece, "flows")) t.flow_wanted = std::max(t.flow_wanted, q);
-        for (double const T : listed(piece, "temperatures")) t.wanted = std::max(t.wanted, T);
+        for (double const q : listed(piece, FieldRole::draw_flows)) t.flow_wanted = std::max(t.flow_wanted, q);
+        for (double const T : listed(piece, FieldRole::draw_temperatures)) t.wanted = std::max(t.wanted, T);
         r.taps.push_back(std::move(t));
       }
       if (piece.kind->role == Role::cold_main) main = plan.branches[first].first_cell;
       if (plan.mode_with(int(p), trait::serves_alone) >= 0) {
         control = int(p);
-        if (auto const& set = listed(piece, "set_point"); !set.empty()) r.set_point = set[0];
+        if (auto const& set = listed(piece, FieldRole::hot_water_set_point); !set.empty()) r.set_point = set[0];
       }
       if (plan.plays(int(p), Part::plates)) plates = first;
     }
@@ -79,15 +79,16 @@ struct DrawsWatcher::Parts {
   void open(Tap& t, State const& s) {
     auto const& piece = plan.pieces[t.piece];
     int const number = std::max(0, int(std::lround(s.x[plan.place(t.piece, StateRole::draw)])));
-    auto const wish = [&](char const* key) {
-      auto const& list = listed(piece, key);
+    auto const wish = [&](FieldRole role) {
+      auto const& list = listed(piece, role);
       return list.empty() ? 0 : list[std::size_t(number) % list.size()];
     };
     t.now = {};
     t.now.open = true, t.now.cold = main_temperature(t, s.x);
     auto& d = t.now.draw;
     d.tap = int(&t - taps.data());
-    d.start = s.time, d.flow_wanted = wish("flows"), d.wanted = wish("temperatures"), d.volume_wanted = wish("volumes");
+    d.start = s.time, d.flow_wanted = wish(FieldRole::draw_flows), d.wanted = wish(FieldRole::draw_temperatures);
+    d.volume_wanted = wish(FieldRole::draw_volumes);
   }
 
   void run(Tap& t, double from, std::vector<double> const& before, State const& s) {

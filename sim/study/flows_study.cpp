@@ -96,8 +96,7 @@ class Study {
     for (std::size_t p = 0; p < plan_.pieces.size(); ++p)
       if (plan_.pieces[p].kind->role == Role::tap) state.x[plan_.place(int(p), StateRole::draw)] = past_all;
     if (in_.tank_control >= 0) {  // a cold tank, so that it is charged
-      auto const& control = in_.pieces[in_.tank_control];
-      int const tank = int(value_under(*control.kind, control.values, "tank").numbers.at(0));
+      int const tank = int(value_of(in_.pieces[in_.tank_control], FieldRole::charged_tank).numbers.at(0));
       state.x[plan_.own[tank]] = 250;
     }
     for (int hours = 0; hours < 5; ++hours) change_modes(plan_, state, nullptr, trips), state.time += 3600;
@@ -111,10 +110,9 @@ class Study {
 
   /// Whether the zones that call take more at design than the first boiler can put in.
   bool needs_lag(Calls const& calls) const {
-    auto const& boiler = in_.pieces[in_.boiler];
     double load = 0;
     for (std::size_t z : calls) load += in_.zones[z].design_load;
-    return load > value_under(*boiler.kind, boiler.values, "heating_input").numbers.at(0);
+    return load > value_of(in_.pieces[in_.boiler], FieldRole::most_input).numbers.at(0);
   }
 
   /// Temperatures at rest with each boiler that has flow holding its outlet at the highest wanted supply.
@@ -126,7 +124,7 @@ class Study {
       if (piece == in_.boiler || state.flow[boiler.branch] > 0) held.push_back(boiler.first_cell[0] + boiler.cells[0] - 1);
     }
     auto const outlets = held;
-    auto const& target = value_under(*in_.pieces[in_.boiler].kind, in_.pieces[in_.boiler].values, "target");
+    auto const& target = value_of(in_.pieces[in_.boiler], FieldRole::fixed_target);
     plan_.batches[plan_.batch_of[in_.relay]]->begin(state.now(plan_), state.x.data());  // now it knows who calls
     double const supply = options_.supply       ? *options_.supply
                           : target.given ? target.numbers.at(0)

@@ -15,8 +15,7 @@ int constexpr samples = 60;
 class Rest {
  public:
   Rest(Installation in, State const& solved, int circulator) : circulator_{circulator} {
-    auto& piece = in.pieces[circulator];
-    value_under(*piece.kind, std::span<Value>{piece.values}, "check_valve").numbers = {1};
+    value_of(in.pieces[circulator], FieldRole::has_check).numbers = {1};
     plan_ = lay_out(in);
     state_ = std::make_unique<State>(plan_);
     state_->x = solved.x, state_->mode = solved.mode, state_->since = solved.since, state_->local = solved.local,

@@ -27,7 +27,7 @@ std::vector<double> absolute_pressures(Plan const& plan, State const& state) {
     if (!is_expansion_tank(piece)) continue;
     if (island.empty()) island = study_topology(plan).island;
     int const at = run.inlet - plan.first_joint;
-    double const held = value_under(*piece.kind, piece.values, "fill_pressure").numbers.at(0) + atmosphere;
+    double const held = value_of(piece, FieldRole::held_pressure).numbers.at(0) + atmosphere;
     double const weight = plan.fluids[&run - plan.branches.data()].density * gravity;
     for (int j = 0; j < plan.joints; ++j)
       if (island[j] == island[at])

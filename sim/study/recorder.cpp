@@ -27,14 +27,6 @@ double positive_part(double a, double b, double span) {
   return span * top / (std::abs(b - a)) * top / 2;
 }
 
-/// A number that the file states for a piece [SI], or `otherwise`.
-double stated(Piece const& piece, std::string_view key, double otherwise) {
-  for (std::size_t i = 0; i < piece.kind->fields.size(); ++i)
-    if (piece.kind->fields[i].key == key && !piece.values[i].numbers.empty() && !std::isnan(piece.values[i].numbers[0]))
-      return piece.values[i].numbers[0];
-  return otherwise;
-}
-
 double stored(Plan const& plan, std::vector<double> const& x) {
   double sum = 0;  // from 20 °C, so that digits are not spent on a large constant
   for (int i = account::count; i < plan.places(); ++i) sum += plan.capacity[i] * (x[i] - 293.15);
@@ -97,8 +89,9 @@ struct Recorder::Parts {
       z.setting = z.setback = parts.design_room;
       if (parts.thermostat >= 0) {
         auto const& thermostat = plan.pieces[parts.thermostat];
-        z.setting = stated(thermostat, "setting", parts.design_room), z.setback = stated(thermostat, "setback", z.setting);
-        z.differential = stated(thermostat, "differential", 0);
+        z.setting = number_of(thermostat, FieldRole::setting, parts.design_room);
+        z.setback = number_of(thermostat, FieldRole::setback, z.setting);
+        z.differential = number_of(thermostat, FieldRole::differential, 0);
         if (parts.held_at > 0) z.setting = z.setback = parts.held_at;
       }
       zones.push_back(std::move(z));
@@ -247,7 +240,7 @@ struct Recorder::Parts {
       b.burn_median = (double(sorted[(n - 1) / 2]) + double(sorted[n / 2])) / 2;
     }
     b.time_firing = w.time_firing, b.time_condensing = w.time_condensing;
-    b.input_most = stated(piece, "heating_input", 0), b.input_least = stated(piece, "minimum_input", 0);
+    b.input_most = number_of(piece, FieldRole::most_input, 0), b.input_least = number_of(piece, FieldRole::least_input, 0);
     b.output_least = b.input_least * (1 - flue_share);
     return b;
   }

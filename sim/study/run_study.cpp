@@ -114,19 +114,15 @@ std::vector<std::pair<double, double>> corners(double cold, double cold_supply, 
   return curve;
 }
 
-double stated(Piece const& piece, std::string_view key) {
-  auto const& numbers = value_under(*piece.kind, piece.values, key).numbers;
-  return numbers.empty() ? Field::none : numbers[0];
-}
-
 std::vector<ResetRecord> resets(Installation const& in) {
   std::vector<ResetRecord> list;
   for (auto const& z : in.zones) {
     if (z.reset < 0) continue;
-    auto const at = [&](char const* key) { return stated(in.pieces[z.reset], key); };
-    double const cold = at("cold_outdoors"), cold_supply = at("cold_supply"), mild = at("mild_outdoors"), mild_supply = at("mild_supply");
-    if (std::isnan(cold + cold_supply + mild + mild_supply)) continue;
-    list.push_back({z.name, corners(cold, cold_supply, mild, mild_supply, at("lowest_supply"), at("highest_supply"))});
+    using enum FieldRole;
+    auto const at = [&](FieldRole role) { return number_of(in.pieces[z.reset], role); };
+    double const cold = at(cold_outdoors), cold_water = at(cold_supply), mild = at(mild_outdoors), mild_water = at(mild_supply);
+    if (std::isnan(cold + cold_water + mild + mild_water)) continue;
+    list.push_back({z.name, corners(cold, cold_water, mild, mild_water, at(lowest_supply), at(highest_supply))});
   }
   return list;
 }
@@ -175,8 +171,8 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   f.output_most = r.burner.input_least > 0 ? r.burner.output_least * r.burner.input_most / r.burner.input_least : 0;
   for (auto const& other : r.other_burners)
     if (other.input_least > 0) f.output_most += other.output_least * other.input_most / other.input_least;
-  f.differential = stated(boiler, "on_differential") + stated(boiler, "off_differential");
-  f.minimum_off = stated(boiler, "minimum_off");
+  f.differential = number_of(boiler, FieldRole::on_below) + number_of(boiler, FieldRole::off_above);
+  f.minimum_off = number_of(boiler, FieldRole::least_rest);
   f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
   f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;
   auto const ended_by = [&](Cause cause) {

@@ -117,6 +117,31 @@ class BranchLaws : public ComponentLaws {};
 class ModeLaws : public ComponentLaws {};
 class DemandLaws : public ComponentLaws {};
 
+/// What sim/study reads of a piece without knowing its kind.
+std::set<FieldRole> read_of(Kind const& kind) {
+  using enum FieldRole;
+  switch (kind.role) {
+    case Role::boiler: return {most_input, least_input, fixed_target, on_below, off_above, least_rest};
+    case Role::expansion: return {held_pressure};
+    case Role::tap: return {draw_flows, draw_temperatures, draw_volumes};
+    case Role::reset: return {cold_outdoors, cold_supply, mild_outdoors, mild_supply, lowest_supply, highest_supply};
+    case Role::thermostat: return {setting, setback, differential};
+    default: break;
+  }
+  if (kind.name == "tank control") return {charged_tank};
+  if (kind.name == "circulator") return {has_check};
+  if (std::any_of(kind.traits.begin(), kind.traits.end(), [](Traits t) { return t & trait::serves_alone; })) return {hot_water_set_point};
+  return {};
+}
+TEST_P(KindLaws, SaysOnceWhichOfItsValuesTheEngineReads) {
+  std::multiset<FieldRole> said;
+  for (auto const& f : kind().fields)
+    if (f.role != FieldRole::other) said.insert(f.role);
+  for (auto const role : said) EXPECT_EQ(said.count(role), 1u) << int(role);
+  if (!kind().empty_batch) return;  // a section of the file
+  for (auto const role : read_of(kind())) EXPECT_EQ(said.count(role), 1u) << int(role);
+}
+
 TEST_P(KindLaws, EveryFieldIsExplainedAndItsDefaultLiesInItsRange) {
   EXPECT_FALSE(kind().summary.empty());
   EXPECT_FALSE(kind().family.empty());

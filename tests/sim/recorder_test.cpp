@@ -111,7 +111,8 @@ struct Burner {
   static constexpr Role role = Role::boiler;
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
-    return {number<&Burner::heating_input>("heating_input", 0, 1e9, ""), number<&Burner::minimum_input>("minimum_input", 0, 1e9, "")};
+    return {number<&Burner::heating_input>("heating_input", 0, 1e9, "").as(FieldRole::most_input),
+            number<&Burner::minimum_input>("minimum_input", 0, 1e9, "").as(FieldRole::least_input)};
   }
   template <class Flow>
   Flow loss(int, Flow q, Site const&) const { return q; }
@@ -149,7 +150,8 @@ struct Caller {
   static constexpr std::string_view kind = "caller", family = "toy", summary = "";
   static constexpr Role role = Role::thermostat;
   static std::vector<Field> schema() {
-    return {number<&Caller::setting>("setting", 0, 1e9, ""), number<&Caller::differential>("differential", 0, 1e9, "")};
+    return {number<&Caller::setting>("setting", 0, 1e9, "").as(FieldRole::setting),
+            number<&Caller::differential>("differential", 0, 1e9, "").as(FieldRole::differential)};
   }
   static constexpr std::array<std::string_view, 2> modes{"satisfied", "calling"};
   static constexpr std::array<Traits, 2> traits{trait::none, trait::calls};

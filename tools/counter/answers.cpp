@@ -45,7 +45,7 @@ struct HouseAnswer {
         choice<&A::arrangement>("arrangement", arrangements, "how the boiler loop joins the zones").estimated("closely spaced tees")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &fuel = value_under(e, "winter_fuel"), &days = value_under(e, "winter_degree_days");
+    auto const &fuel = value_of<&HouseAnswer::winter_fuel>(e), &days = value_of<&HouseAnswer::winter_degree_days>(e);
     if (fuel.given && !fuel.unknown && (!days.given || days.unknown))
       faults.add({"E205", fuel.at, e.who + ": winter_fuel needs 'winter_degree_days'", "winter_degree_days = \"6000 °F·d\"",
                   "add the degree-days of that winter"});
@@ -113,11 +113,11 @@ struct VentRunAnswer {
   }
 };
 
-bool has_answer(Document const& answers, std::string_view table, std::string_view key) {
-  auto const* e = answers.find(table);
-  if (!e) return false;
-  auto const& v = value_under(*e, key);
-  return v.given && !v.unknown;
+bool is_answered(Value const& v) { return v.given && !v.unknown; }
+template <auto M>
+bool has_answer(Document const& answers) {
+  auto const* e = answers.find(detail::Owner<M>::kind);
+  return e && is_answered(value_of<M>(*e));
 }
 
 std::string in(AnyUnit const& u, double si, char const* symbol, int digits = 0) {
@@ -152,10 +152,10 @@ class Text {
     house_ = section_of<HouseAnswer>(answers_, kinds);
     fixtures_ = section_of<FixturesAnswer>(answers_, kinds);
     gas_ = section_of<GasRunAnswer>(answers_, kinds);
-    construction_ = has_answer(answers_, "house", "construction") ? house_.construction : 1;
-    outdoors_ = has_answer(answers_, "house", "outdoor_design") ? *house_.outdoor_design : degF.to_si(5);
-    cold_ = has_answer(answers_, "cold water", "coldest") ? *section_of<ColdWaterAnswer>(answers_, kinds).coldest : degF.to_si(45);
-    bool const has_fuel = has_answer(answers_, "house", "winter_fuel");
+    construction_ = has_answer<&HouseAnswer::construction>(answers_) ? house_.construction : 1;
+    outdoors_ = has_answer<&HouseAnswer::outdoor_design>(answers_) ? *house_.outdoor_design : degF.to_si(5);
+    cold_ = has_answer<&ColdWaterAnswer::coldest>(answers_) ? *section_of<ColdWaterAnswer>(answers_, kinds).coldest : degF.to_si(45);
+    bool const has_fuel = has_answer<&HouseAnswer::winter_fuel>(answers_);
     double constexpr usual_efficiency = 0.8, indoors = 294.26;
     load_ = has_fuel ? load_by_fuel(*house_.winter_fuel, usual_efficiency, *house_.winter_degree_days, indoors - outdoors_)
                      : load_by_area(construction_, *house_.floor_area).middle;
@@ -173,21 +173,21 @@ class Text {
   }
   int showers() const { return has_fixtures() ? fixtures_.showers : 2; }
   bool has_fixtures() const {
-    return has_answer(answers_, "fixtures", "showers") || has_answer(answers_, "fixtures", "tubs") ||
-           has_answer(answers_, "fixtures", "sinks");
+    return has_answer<&FixturesAnswer::showers>(answers_) || has_answer<&FixturesAnswer::tubs>(answers_) ||
+           has_answer<&FixturesAnswer::sinks>(answers_);
   }
 
   void head() {
     line("# Made from six answers. Values marked 'not stated' are assumed (common practice, no published source). Fill in what you know,");
     line("# then run: steadyfire check THIS.toml --report review.html");
-    line(fmt::format("format = 1\ntitle = {}\n", toml_text(value_under(answers_.root, "title").text)));
+    line(fmt::format("format = 1\ntitle = {}\n", toml_text(value_of<&Opening::title>(answers_.root).text)));
   }
   void site() {
     line("[site]");
-    line("outdoor_design = " + in(degF, outdoors_, "degF") + (has_answer(answers_, "house", "outdoor_design") ? "" : mark));
+    line("outdoor_design = " + in(degF, outdoors_, "degF") + (has_answer<&HouseAnswer::outdoor_design>(answers_) ? "" : mark));
     double const mean = (outdoors_ + degF.to_si(60)) / 2;
     line("weather = { kind = \"daily wave\", mean = " + in(degF, mean, "degF") + ", swing = \"12 degF\" }   # a day between cold and mild");
-    if (has_answer(answers_, "house", "winter_fuel")) {
+    if (has_answer<&HouseAnswer::winter_fuel>(answers_)) {
       line("winter_fuel = " + in(therm, *house_.winter_fuel, "therm"));
       line("winter_degree_days = " + in(degF_day, *house_.winter_degree_days, "degF.d"));
       line("heated_area = " + in(square_foot, *house_.floor_area, "ft2"));
@@ -203,7 +203,7 @@ class Text {
     line(fmt::format("heating_input = \"{:.0f} kBtu/h\"   # the smallest usual rating that carries the load", std::min(heating_, dhw_)));
     line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot water input", dhw_ / 10, mark));
     line(fmt::format("dhw_input = \"{:.0f} kBtu/h\"   # the smallest usual hot water input for these taps", dhw_));
-    bool const is_stated_arrangement = has_answer(answers_, "house", "arrangement");
+    bool const is_stated_arrangement = has_answer<&HouseAnswer::arrangement>(answers_);
     auto const arrangement = is_stated_arrangement ? arrangements.at(std::size_t(house_.arrangement)) : "closely spaced tees";
     line("\n[near_boiler]\narrangement = " + toml_text(arrangement) + (is_stated_arrangement ? "" : mark) + "\nsize = \"1 in copper M\"");
     if (arrangement == "direct") return;  // the zones' circulators move the boiler's water too
@@ -216,9 +216,9 @@ class Text {
     int open = 0;
     for (auto const* t : zones_) {
       auto const z = fill<ZoneAnswer>(t->values);
-      auto const &e = value_under(*t, "emitter"), &s = value_under(*t, "share");
-      bool const has_share = s.given && !s.unknown;
-      parts.push_back({t->name, e.given && !e.unknown ? z.emitter : 0, has_share ? *z.share : 0, e.given && !e.unknown, has_share});
+      auto const &e = value_of<&ZoneAnswer::emitter>(*t), &s = value_of<&ZoneAnswer::share>(*t);
+      bool const has_emitter = is_answered(e), has_share = is_answered(s);
+      parts.push_back({t->name, has_emitter ? z.emitter : 0, has_share ? *z.share : 0, has_emitter, has_share});
       if (has_share) stated += *z.share;
       else ++open;
     }
@@ -232,7 +232,7 @@ class Text {
       line("floor_area = " + in(square_foot, area, "ft2") + (p.has_share ? "" : mark));
       line("design_load = \"unknown\"   # by the floor area and the construction, or the winter's fuel");
       char const* const words[]{"old and leaky", "average", "new and tight"};
-      line(fmt::format("construction = \"{}\"{}", words[construction_], has_answer(answers_, "house", "construction") ? "" : mark));
+      line(fmt::format("construction = \"{}\"{}", words[construction_], has_answer<&HouseAnswer::construction>(answers_) ? "" : mark));
       line("emitter = " + emitter(p.emitter, load) + (p.has_emitter ? "   # sized to the load" : mark));
       line("circulator = { duty = \"small\" }");
       if (load > 25 * kBtu_per_hour.scale) line("size = \"1 in copper M\"");
@@ -253,7 +253,7 @@ class Text {
   void hot_water() {
     line("\n[hot_water]");
     line("cold_inlet = { kind = \"steady\", temperature = " + in(degF, cold_, "degF") + " }" +
-         (has_answer(answers_, "cold water", "coldest") ? "" : mark));
+         (has_answer<&ColdWaterAnswer::coldest>(answers_) ? "" : mark));
     auto const taps = [&](char const* word, int count, double flow, char const* lasts) {
       for (int i = 1; i <= count; ++i)
         line(fmt::format("\n[[tap]]\nname = \"{} {}\"{}\nflow = \"{:.1f} gpm\"\nat = [\"07:00\"]   # all at once\nlasts = [\"{}\"]", word,
@@ -262,32 +262,32 @@ class Text {
     taps("shower", showers(), 2, "8 min"), taps("tub", fixtures_.tubs, 4, "8 min"), taps("sink", fixtures_.sinks, 1, "2 min");
   }
   void gas() {
-    if (!has_answer(answers_, "gas run", "length")) {
+    if (!has_answer<&GasRunAnswer::length>(answers_)) {
       line("\n# Gas pipe not stated: describe it in [gas], [[gas_pipe]] and [[gas_appliance]].");
       return;
     }
     line("\n[gas]\n\n[[gas_pipe]]\nname = \"gas run\"\nfrom = \"meter\"\nto = \"boiler inlet\"");
     line("length = " + in(foot, *gas_.length, "ft"));
-    bool const has_elbows = has_answer(answers_, "gas run", "elbows");
+    bool const has_elbows = has_answer<&GasRunAnswer::elbows>(answers_);
     line(fmt::format("elbows = {}{}", has_elbows ? gas_.elbows : 4, has_elbows ? "" : mark));
-    line("size = " + toml_text(has_answer(answers_, "gas run", "size") ? gas_.size : "3/4 in steel 40") +
-         (has_answer(answers_, "gas run", "size") ? "" : mark));
+    line("size = " + toml_text(has_answer<&GasRunAnswer::size>(answers_) ? gas_.size : "3/4 in steel 40") +
+         (has_answer<&GasRunAnswer::size>(answers_) ? "" : mark));
     line("\n[[gas_appliance]]\nname = \"boiler\"\nat = \"boiler inlet\"");
   }
   void vent() {
-    if (!has_answer(answers_, "vent run", "length")) {
+    if (!has_answer<&VentRunAnswer::length>(answers_)) {
       line("\n# Vent not stated: describe it in [vent].");
       return;
     }
     auto const v = section_of<VentRunAnswer>(answers_, answers_catalog());
-    auto const stated = [&](char const* key) { return has_answer(answers_, "vent run", key); };
+    bool const has_elbows = has_answer<&VentRunAnswer::elbows>(answers_), has_material = has_answer<&VentRunAnswer::material>(answers_);
     line(fmt::format("\n[vent]\nsystem = \"two pipes\"{}", mark));
-    line("material = " + toml_text(std::string(vent_materials[stated("material") ? v.material : 0].name)) +
-         (stated("material") ? "" : mark));
-    line("diameter = " + (stated("diameter") ? in(inch, *v.diameter, "in") : "\"2 in\"" + std::string(mark)));
-    int const elbows = stated("elbows") ? v.elbows : 3;
+    line("material = " + toml_text(std::string(vent_materials[has_material ? v.material : 0].name)) +
+         (has_material ? "" : mark));
+    line("diameter = " + (has_answer<&VentRunAnswer::diameter>(answers_) ? in(inch, *v.diameter, "in") : "\"2 in\"" + std::string(mark)));
+    int const elbows = has_elbows ? v.elbows : 3;
     auto const run = fmt::format("{{ length = {}, elbows = {} }}", in(foot, *v.length, "ft"), elbows);
-    line("exhaust = " + run + (stated("elbows") ? "" : mark));
+    line("exhaust = " + run + (has_elbows ? "" : mark));
     line("intake = " + run + "   # taken as the exhaust");
   }
   /// Other heating sizes beside the same hot-water side: with its minimum fire, and one with a tenth of its own.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/boiler.hpp"
+#include "models/house/boiler_of.hpp"
 #include "models/house/hot_water_answer.hpp"
 
 namespace steadyfire {
@@ -22,9 +22,9 @@ RunOptions options_of(Project const& project) {
   if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
   o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
   o.weather_source = project.weather.source;
-  auto boiler = fill<Boiler>(project.installation.pieces[project.installation.boiler].values);
-  boiler.prepare();
-  o.condensing = [boiler](double entering, double fire) { return entering + boiler.approach(fire) < boiler.chemistry.dew_point; };
+  o.condensing = [boiler = boiler_of(project.installation)](double entering, double fire) {
+    return entering + boiler.approach(fire) < boiler.chemistry.dew_point;
+  };
   return o;
 }
 

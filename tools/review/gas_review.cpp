@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "models/boiler.hpp"
 #include "models/gas/gas_line.hpp"
 #include "models/house/section_of.hpp"
 
@@ -42,25 +43,26 @@ class GasReview {
   }
 
  private:
-  bool is_given(char const* key) const { return stated_ && value_under(*stated_, key).given; }
+  template <auto M>
+  bool is_given() const { return stated_ && value_of<M>(*stated_).given; }
 
   void choose_gas() {
     auto const* boiler = job_.document.find("boiler");
-    bool const is_propane = is_given("gas") ? section_.gas == 1 : boiler && value_under(*boiler, "fuel").numbers == std::vector{1.0};
+    bool const is_propane = is_given<&GasSection::gas>() ? section_.gas == 1 : boiler && get<&Boiler::fuel>(*boiler) == 1;
     gas_ = is_propane ? FuelGas::propane() : FuelGas::natural_gas();
     name_ = is_propane ? "propane" : "natural gas";
     auto const assume = [&](char const* what, Words value, Words usual) {
       part_.missing.push_back(say("{}: assumed {}, usual {} ({})", what, value, usual, common_practice));
     };
-    if (is_given("heating_value")) gas_.heating_value = *section_.heating_value;
+    if (is_given<&GasSection::heating_value>()) gas_.heating_value = *section_.heating_value;
     else if (auto const heat = [](double v) { return Amount{unit::Btu_per_cubic_foot.to_si(v), measure::heating_value}; }; is_propane)
       assume("heating value of the gas", Amount{gas_.heating_value, measure::heating_value}, say("{} to {}", heat(2450), heat(2550)));
     else
       assume("heating value of the gas", Amount{gas_.heating_value, measure::heating_value},
              say("{} to {}, and much less at altitude", heat(950), heat(1100)));
-    if (is_given("specific_gravity")) gas_.specific_gravity = section_.specific_gravity;
+    if (is_given<&GasSection::specific_gravity>()) gas_.specific_gravity = section_.specific_gravity;
     else assume("specific gravity of the gas", fmt::format("{:.2f}", gas_.specific_gravity), is_propane ? "1.50 to 1.55" : "0.55 to 0.70");
-    if (is_given("allowed_drop")) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop, your input";
+    if (is_given<&GasSection::allowed_drop>()) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop, your input";
     else
       assume("allowed pressure drop", Amount{allowed_, measure::gas_pressure},
              say("{} to {}", Amount{unit::inch_water.to_si(0.3), measure::gas_pressure},

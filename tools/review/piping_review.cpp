@@ -7,8 +7,9 @@
 #include <cmath>
 #include <set>
 
-#include "models/boiler.hpp"
 #include "models/circulator.hpp"
+#include "models/expansion_tank.hpp"
+#include "models/house/boiler_of.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/house/section_of.hpp"
 #include "models/house/sections.hpp"
@@ -36,8 +37,7 @@ class PipingReview {
 public:
   explicit PipingReview(Job const& job)
       : job_{job}, in_{job.project.installation}, safety_{section_of<SafetySection>(job.document, job.catalog)},
-        boiler_{fill<Boiler>(in_.pieces[in_.boiler].values)}, circuits_{circuits_of(in_)} {
-    boiler_.prepare();
+        boiler_{boiler_of(in_)}, circuits_{circuits_of(in_)} {
     part_.id = "piping", part_.title = "Flow, air, check valves, buffer and condensate";
   }
 
@@ -97,7 +97,7 @@ private:
            {"flow", low, measure::flow},
            {"least_flow", *boiler_.least_flow, measure::flow},
            Judgement::at_least,
-           value_under(*in_.pieces[in_.boiler].kind, in_.pieces[in_.boiler].values, "least_flow").given
+           value_of<&Boiler::least_flow>(in_.pieces[in_.boiler]).given
                ? Words(users_manual)
                : Words("usual value; the manual decides"),
            "Use closely spaced tees with a boiler circulator, a bypass, or a larger circulator.",
@@ -157,11 +157,9 @@ private:
       auto const& joint = piece.ports.front();
       auto const& tank = tank_of(*c);
       double const weight = c->fluid->at(c->temperature).density * 9.80665;
-      double const resting = value_under(*tank.kind, tank.values, "fill_pressure").numbers.at(0) + atmosphere -
+      double const resting = *get<&ExpansionTank::fill_pressure>(tank) + atmosphere -
                              weight * (height_of(joint) - height_of(tank.ports.front()));
-      double const stated_heat = value_under(*tank.kind, tank.values, "hottest_water").given
-                                     ? value_under(*tank.kind, tank.values, "hottest_water").numbers.at(0)
-                                     : Field::none,
+      double const stated_heat = *get<&ExpansionTank::hottest_water>(tank),
                    hottest = is_stated(stated_heat) ? stated_heat : hottest_water(job_);
       FlowState const* worst = nullptr;
       double suction = 0, head = 0;
@@ -235,21 +233,25 @@ private:
     double const bore = find_pipe_size(near.size.empty() ? "1 in copper M" : near.size)->inside_diameter;
     struct Rule {
       char const *id, *key, *words;
+      bool is_stated;
       Length length;
       double bores;
       Judgement::Sense sense;
       char const *fix, *consequence;
       double order;
     };
+    using S = NearBoilerSection;
     Rule const rules[]{
-        {"tees.far_apart", "gap_length", "gap", near.gap_length, 4, Judgement::at_most, "Set the tees closer together.",
-         "The head loss of the gap drives flow through zones that do not call.", 40},
-        {"tees.short_before", "straight_before", "straight pipe before the tees", near.straight_before, 8, Judgement::at_least,
+        {"tees.far_apart", "gap_length", "gap", value_of<&S::gap_length>(*section).given, near.gap_length, 4, Judgement::at_most,
+         "Set the tees closer together.", "The head loss of the gap drives flow through zones that do not call.", 40},
+        {"tees.short_before", "straight_before", "straight pipe before the tees", value_of<&S::straight_before>(*section).given,
+         near.straight_before, 8, Judgement::at_least,
          "Use more straight pipe before the tees, or a hydraulic separator.", "", 18},
-        {"tees.short_after", "straight_after", "straight pipe after the tees", near.straight_after, 4, Judgement::at_least,
+        {"tees.short_after", "straight_after", "straight pipe after the tees", value_of<&S::straight_after>(*section).given,
+         near.straight_after, 4, Judgement::at_least,
          "Use more straight pipe after the tees, or a hydraulic separator.", "", 17}};
     for (auto const& r : rules) {
-      if (value_under(*section, r.key).given)
+      if (r.is_stated)
         judge({.id = r.id,
                .place = "tees",
                .subject = r.words,
@@ -340,11 +342,11 @@ private:
       for (auto const& p : in_.pieces) {
         if (p.zone != zone.name) continue;
         double const weight = density(zone.design_room) * 9.80665;
-        auto const number = [&](char const* key) { return value_under(*p.kind, p.values, key).numbers.at(0); };
         if (p.kind->name == ZoneValve::kind) stop = "zone valve", opens = Field::none;
-        else if (p.kind->name == CheckValve::kind && !std::isnan(opens)) stop = "flow check", opens += weight * number("opening_head");
-        else if (p.kind->name == Circulator::kind && number("check_valve") > 0 && !std::isnan(opens))
-          stop = stop.empty() ? "flow check in its circulator" : stop, opens += weight * number("check_opening_head");
+        else if (p.kind->name == CheckValve::kind && !std::isnan(opens))
+          stop = "flow check", opens += weight * *get<&CheckValve::opening_head>(p);
+        else if (p.kind->name == Circulator::kind && get<&Circulator::check_valve>(p) && !std::isnan(opens))
+          stop = stop.empty() ? "flow check in its circulator" : stop, opens += weight * *get<&Circulator::check_opening>(p);
       }
       table.rows.push_back({zone.name,
                             {height, measure::length},
@@ -400,12 +402,11 @@ private:
     std::vector<std::string> untold_purge, untold_isolation;
     for (auto const& t : job_.document.tables) {
       if (t.kind->name != "zone") continue;
-      auto const said = [&](char const* key) { return Statement(int(value_under(t, key).numbers.at(0))); };
-      if (auto const purge = said("purge_valve"); purge == Statement::unknown) untold_purge.push_back(t.name);
+      if (auto const purge = get<&ZoneSection::purge_valve>(t); purge == Statement::unknown) untold_purge.push_back(t.name);
       else if (purge == Statement::no)
         find("zone.no_purge", t.name, Severity::minor, "no purge valve on this zone. Air stays in it",
              "Add a ball valve with a hose drain ahead of it, in the zone return.", 24);
-      if (auto const valves = said("isolation_valves"); valves == Statement::unknown) untold_isolation.push_back(t.name);
+      if (auto const valves = get<&ZoneSection::isolation_valves>(t); valves == Statement::unknown) untold_isolation.push_back(t.name);
       else if (valves == Statement::no)
         find("zone.no_isolation", t.name, Severity::note, "no isolation valves. Every repair drains the whole system",
              "Add isolation valves in supply and return.", 8);

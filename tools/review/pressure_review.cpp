@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/boiler.hpp"
 #include "models/expansion_tank.hpp"
+#include "models/house/boiler_of.hpp"
 #include "models/house/section_of.hpp"
 #include "models/pressure/expansion.hpp"
 #include "models/pressure/fill.hpp"
@@ -37,7 +37,7 @@ public:
       : job_{job}, in_{job.project.installation}, safety_{section_of<SafetySection>(job.document, job.catalog)},
         circuits_{circuits_of(in_)}, hottest_{hottest_water(job)} {
     part_.id = "pressure", part_.title = "Expansion, fill, relief and safety devices";
-    for (auto const& t : job.document.tables) knows_heights_ |= t.kind->name == "zone" && value_under(t, "height").given;
+    for (auto const& t : job.document.tables) knows_heights_ |= t.kind->name == "zone" && value_of<&ZoneSection::height>(t).given;
   }
 
   ReviewPart write() {
@@ -116,7 +116,7 @@ private:
     auto const& c = s.circuit;
     double const lift = c.height - s.tank_height, weight = column(c.fluid->at(freezing + 20).density, lift);
     double const least = weight + least_at_top, usual = weight + usual_at_top;
-    bool const is_told = s.has_tank() && is_given(c.tank, "fill_pressure");
+    bool const is_told = s.has_tank() && is_given(value_of<&ExpansionTank::fill_pressure>(in_.pieces[c.tank]));
     s.filled = s.has_tank() || !knows_heights_ ? *s.tank.fill_pressure : usual;
     if (!s.has_tank()) missing(say("no [[expansion_tank]] in {}: its size is computed for a fill of {}", c.name, gauge(s.filled)));
     else if (!is_told) missing(say("fill_pressure of '{}': assumed {}", s.place, gauge(s.filled)));
@@ -319,8 +319,7 @@ private:
     double most = 0;
     for (int const piece : {in_.boiler, in_.lag_boiler}) {
       if (piece < 0) continue;
-      auto boiler = fill<Boiler>(in_.pieces[piece].values);
-      boiler.prepare();
+      auto const boiler = boiler_of(in_.pieces[piece]);
       double constexpr coldest_flue = freezing + 30;
       most = std::max(most, boiler.full * boiler.chemistry.efficiency(coldest_flue));
     }
@@ -366,10 +365,7 @@ private:
     return std::isfinite(volume) ? ReviewCell{volume, tank_volume} : ReviewCell{"none is large enough"};
   }
   double relief_setting() const { return or_else(*safety_.relief_setting, 30 * unit::psi.scale); }
-  bool is_given(int piece, char const* key) const {
-    auto const& v = value_under(*in_.pieces[piece].kind, in_.pieces[piece].values, key);
-    return v.given && !v.unknown;
-  }
+  static bool is_given(Value const& v) { return v.given && !v.unknown; }
   /// A tank of which nothing is stated.
   std::vector<Value> blank_tank() const {
     std::vector<Value> values;

@@ -53,8 +53,7 @@ std::vector<GaugeValue> gauges_of(Installation const& in, SteadyBurn const& burn
   add("input", "input, by the gas meter", "gas meter", power, burn.input);
   if (burns) {
     auto const& boiler = in.pieces[std::size_t(in.boiler)];
-    double const least = value_under(*boiler.kind, boiler.values, "minimum_input").numbers.at(0) /
-                         value_under(*boiler.kind, boiler.values, "heating_input").numbers.at(0);
+    double const least = *get<&Boiler::minimum_input>(boiler) / *get<&Boiler::heating_input>(boiler);
     double const above_least = least < 1 ? std::clamp((burn.fire - least) / (1 - least), 0.0, 1.0) : 1;
     double const co2_share = std::lerp(still.carbon_dioxide_share_low, still.carbon_dioxide_share, above_least);
     add("carbon_dioxide", "CO2 in dry flue gas", "boiler vent", fine_share, burn.carbon_dioxide * co2_share);
@@ -138,34 +137,38 @@ ReadingsFile read_readings(std::string file, std::string text, Installation cons
                 std::string("the name of a ") + sort + " of the scenario", near.empty() ? "" : "did you mean '" + near + "'?"});
     return false;
   };
-  auto const take = [&](Entry const& e, std::string const& key, std::string const& id, Measure const& m) {
-    auto const& v = value_under(e, key);
-    if (!v.numbers.empty()) r.values.push_back({id, "", "", m, v.numbers[0], 0});
+  auto const take = [&r](Measure const& m, std::string const& owner = "") {
+    return [&r, m, owner](std::string const& key, Value const& v) {
+      if (!v.numbers.empty()) r.values.push_back({owner + key, "", "", m, v.numbers[0], 0});
+    };
   };
   using namespace measure;
   r.gauges = section_of<GaugesSection>(r.document, readings_catalog());
   if (auto const* e = r.document.find("readings")) {
-    auto const& calling = value_under(*e, "calling");
+    auto const& calling = value_of<&ReadingsSection::calling>(*e);
     if (calling.given) r.conditions.calling = calling.texts;
     for (auto const& name : calling.texts) known(name, zones, calling.at, e->who, "zone");
-    r.conditions.fire = BurnConditions::Fire(int(value_under(*e, "fire").numbers.at(0)));
-    if (auto const& outdoors = value_under(*e, "outdoors"); !outdoors.numbers.empty()) r.conditions.outdoors = outdoors.numbers[0];
-    for (auto const* key : {"cold_pressure", "hot_pressure"}) take(*e, key, key, water_gauge);
-    for (auto const* key : {"gas_static", "gas_running"}) take(*e, key, key, measure::gas_pressure);
-    for (auto const* key : {"supply", "return", "system_supply", "system_return", "flue_temperature"}) take(*e, key, key, fine_temperature);
-    take(*e, "flow", "flow", measure::flow), take(*e, "firing", "firing", share), take(*e, "input", "input", power);
-    take(*e, "carbon_dioxide", "carbon_dioxide", fine_share), take(*e, "burns_per_hour", "burns_per_hour", measure::per_hour);
+    r.conditions.fire = BurnConditions::Fire(get<&ReadingsSection::fire>(*e));
+    if (double const outdoors = *get<&ReadingsSection::outdoors>(*e); is_stated(outdoors)) r.conditions.outdoors = outdoors;
+    using R = ReadingsSection;
+    each_value<&R::cold_pressure, &R::hot_pressure>(*e, take(water_gauge));
+    each_value<&R::gas_static, &R::gas_running>(*e, take(measure::gas_pressure));
+    each_value<&R::supply, &R::return_, &R::system_supply, &R::system_return, &R::flue_temperature>(*e, take(fine_temperature));
+    each_value<&R::flow>(*e, take(measure::flow)), each_value<&R::firing>(*e, take(share)), each_value<&R::input>(*e, take(power));
+    each_value<&R::carbon_dioxide>(*e, take(fine_share)), each_value<&R::burns>(*e, take(measure::per_hour));
   }
   for (auto const& e : r.document.tables) {
     if (e.kind->name == ZoneReading::kind && known(e.name, zones, e.at, e.who, "zone")) {
-      for (auto const* key : {"supply", "return"}) take(e, key, "zone/" + e.name + "/" + key, fine_temperature);
-      take(e, "flow", "zone/" + e.name + "/flow", measure::flow);
-      if (auto const& room = value_under(e, "room"); !room.numbers.empty()) r.conditions.rooms[e.name] = room.numbers[0];
+      auto const owner = "zone/" + e.name + "/";
+      each_value<&ZoneReading::supply, &ZoneReading::return_>(e, take(fine_temperature, owner));
+      each_value<&ZoneReading::flow>(e, take(measure::flow, owner));
+      if (double const room = *get<&ZoneReading::room>(e); is_stated(room)) r.conditions.rooms[e.name] = room;
     }
     if (e.kind->name == PieceReading::kind && known(e.name, pieces, e.at, e.who, "part")) {
-      take(e, "difference", "piece/" + e.name + "/difference", difference_gauge);
-      take(e, "power", "piece/" + e.name + "/power", electric_power);
-      take(e, "flow", "piece/" + e.name + "/flow", measure::flow);
+      auto const owner = "piece/" + e.name + "/";
+      each_value<&PieceReading::difference>(e, take(difference_gauge, owner));
+      each_value<&PieceReading::power>(e, take(electric_power, owner));
+      each_value<&PieceReading::flow>(e, take(measure::flow, owner));
     }
   }
   return r;

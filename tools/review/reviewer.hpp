@@ -26,10 +26,6 @@ struct Job {
 /// Whether a piece stands in the combi boiler's casing, so that nobody buys, pipes or wires it.
 bool is_inside_combi(Piece const&);
 
-/// What a fault or a candidate changes: the value under a key of the first table of a kind, or of the one with that name. SI.
-/// Errors  InternalError where there is no such table or key.
-void change(Document&, std::string_view kind, std::string_view name, std::string_view key, double value);
-
 /// Errors  none: what the file does not say goes to `missing`, what cannot be computed to `not_covered`.
 using Reviewer = ReviewPart (*)(Job const&);
 

@@ -36,14 +36,4 @@ bool is_inside_combi(Piece const& piece) {
   return false;
 }
 
-void change(Document& document, std::string_view kind, std::string_view name, std::string_view key, double value) {
-  for (auto& table : document.tables) {
-    if (table.kind->name != kind || (!name.empty() && table.name != name)) continue;
-    auto& v = value_under(*table.kind, std::span<Value>{table.values}, key);
-    v.given = true, v.unknown = false, v.numbers = {value};
-    return;
-  }
-  throw InternalError("no table '" + std::string(kind) + "' to change");
-}
-
 }  // namespace steadyfire

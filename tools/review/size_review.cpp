@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/boiler.hpp"
+#include "models/house/boiler_of.hpp"
 #include "models/house/section_of.hpp"
 #include "tools/review/size_sections.hpp"
 
@@ -47,8 +47,7 @@ class Sizes {
  public:
   explicit Sizes(Job const& job)
       : job_{job}, size_{section_of<SizeSection>(job.document, job.catalog)},
-        boiler_{fill<Boiler>(job.project.installation.pieces[job.project.installation.boiler].values)} {
-    boiler_.prepare();
+        boiler_{boiler_of(job.project.installation)} {
     part_.id = "size", part_.title = "Boiler size";
   }
 
@@ -81,10 +80,14 @@ class Sizes {
   void run(Entry const& table, double efficiency) {
     auto const c = fill<CandidateSection>(table.values);
     Document changed = job_.document;
-    change(changed, "boiler", "", "heating_input", *c.heating_input);
-    change(changed, "boiler", "", "minimum_input", *c.minimum_input);
-    if (!std::isnan(*c.dhw_input)) change(changed, "boiler", "", "dhw_input", *c.dhw_input);
-    if (!std::isnan(*c.dhw_minimum_input)) change(changed, "boiler", "", "dhw_minimum_input", *c.dhw_minimum_input);
+    auto& boiler = *std::find_if(changed.tables.begin(), changed.tables.end(), [](auto const& t) { return t.kind->name == Boiler::kind; });
+    auto const set = [](Value& v, double si) {
+      if (is_stated(si)) v.given = true, v.unknown = false, v.numbers = {si};
+    };
+    set(value_of<&Boiler::heating_input>(boiler), *c.heating_input);
+    set(value_of<&Boiler::minimum_input>(boiler), *c.minimum_input);
+    set(value_of<&Boiler::dhw_input>(boiler), *c.dhw_input);
+    set(value_of<&Boiler::dhw_minimum>(boiler), *c.dhw_minimum_input);
     add({table.name, *c.heating_input, *c.minimum_input, c.price, job_.run_with(changed)}, efficiency);
   }
 
@@ -109,7 +112,7 @@ class Sizes {
 
   bool is_own_share() const {
     auto const* stated = job_.document.find(SizeSection::kind);
-    return stated && value_under(*stated, "most_of_load").given;
+    return stated && value_of<&SizeSection::most_of_load>(*stated).given;
   }
 
   void against_smallest_zone() {

@@ -42,7 +42,7 @@ struct CandidateSection {
             number<&C::price>("price", 0, 1e7, "price, in your currency").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &most = value_under(e, "heating_input"), &least = value_under(e, "minimum_input");
+    auto const &most = value_of<&CandidateSection::heating_input>(e), &least = value_of<&CandidateSection::minimum_input>(e);
     if (!most.numbers.empty() && !least.numbers.empty() && least.numbers[0] > most.numbers[0])
       faults.add({"E223", least.at, e.who + ": minimum_input is above heating_input", "minimum_input at most heating_input",
           "swap or correct the two inputs", most.at});

@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/boiler.hpp"
 #include "models/combustion.hpp"
 #include "models/expansion_tank.hpp"
+#include "models/house/boiler_of.hpp"
 #include "models/house/section_of.hpp"
 #include "models/pressure/expansion.hpp"
 #include "tools/review/circuits.hpp"
@@ -41,17 +41,15 @@ StaticReadings still_of(Job const& job, Installation const& in, double gas_runni
   if (!std::isfinite(still.hot_pressure)) still.hot_pressure = Field::none;  // the review of pressures tells of a tank that is too small
   for (auto const& p : in.pieces)
     if (p.kind->role == Role::expansion && std::isnan(still.cold_pressure))
-      still.cold_pressure = value_under(*p.kind, p.values, "fill_pressure").numbers.at(0);
+      still.cold_pressure = *get<&ExpansionTank::fill_pressure>(p);
   auto const manual = section_of<StartUpSection>(job.document, job.catalog);
   still.gas_static = *manual.gas_static;
   if (!std::isnan(*manual.gas_running)) still.gas_running = *manual.gas_running;
   if (!std::isnan(*manual.carbon_dioxide_full)) {
-    auto const& boiler = in.pieces[std::size_t(in.boiler)];
-    auto made = fill<Boiler>(boiler.values);
-    made.prepare();
-    still.carbon_dioxide_share = *manual.carbon_dioxide_full / made.chemistry.dry_carbon_dioxide;
+    double const complete = boiler_of(in).chemistry.dry_carbon_dioxide;
+    still.carbon_dioxide_share = *manual.carbon_dioxide_full / complete;
     double const low = std::isnan(*manual.carbon_dioxide_low) ? *manual.carbon_dioxide_full : *manual.carbon_dioxide_low;
-    still.carbon_dioxide_share_low = low / made.chemistry.dry_carbon_dioxide;
+    still.carbon_dioxide_share_low = low / complete;
   }
   return still;
 }

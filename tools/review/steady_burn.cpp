@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "models/boiler.hpp"
+#include "models/house/boiler_of.hpp"
 #include "sim/study/flows_study.hpp"
 
 namespace steadyfire {
@@ -16,10 +16,7 @@ class Burn {
     options_.ground = conditions.ground, options_.unheated = conditions.unheated, options_.outdoors = conditions.outdoors;
     options_.rooms = conditions.rooms, options_.tell_findings = false;
     for (int const piece : {in.boiler, in.lag_boiler}) {
-      if (piece < 0) continue;
-      auto const& p = in.pieces[std::size_t(piece)];
-      boilers_.push_back(fill<Boiler>(p.values));
-      boilers_.back().prepare();
+      if (piece >= 0) boilers_.push_back(boiler_of(in.pieces[std::size_t(piece)]));
     }
   }
 
@@ -152,7 +149,7 @@ class Burn {
   std::string sensor_joint() const {
     if (!conditions_.sensor.empty()) return conditions_.sensor;
     auto const& boiler = in_.pieces[std::size_t(in_.boiler)];
-    auto const& v = value_under(*boiler.kind, boiler.values, "sensor");
+    auto const& v = value_of<&Boiler::sensor>(boiler);
     return v.numbers.empty() ? boiler.ports.at(1) : in_.pieces[std::size_t(v.numbers[0])].ports.at(0);
   }
 

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/boiler.hpp"
 #include "models/fluid/saturation.hpp"
 #include "models/gas/gas_line.hpp"
 #include "models/house/section_of.hpp"
@@ -102,25 +103,28 @@ class VentReview {
 
   /// Of fittings that are there, and whose lengths nobody stated.
   void tell_equivalents() {
-    for (auto const& [key, counted] : {std::pair{"elbow_length", "elbows"}, {"short_elbow_length", "short_elbows"},
-                                       {"long_elbow_length", "long_elbows"}, {"elbow_45_length", "elbows_45"},
-                                       {"termination_length", "terminations"}}) {
-      auto const has_some = [&, counted = counted](Entry const& run) { return run && value_under(run, counted).numbers.at(0) > 0; };
-      auto const& v = value_under(*stated_, key);
-      if (is_stated(v) || (!has_some(vent_.exhaust) && !has_some(vent_.intake))) continue;
-      auto const& fields = stated_->kind->fields;
-      auto const field = std::find_if(fields.begin(), fields.end(), [key = key](auto const& f) { return f.key == key; });
-      part_.missing.push_back(say("{}: assumed {} each, usual {} to {} ({})", key, Amount{v.numbers.at(0), measure::vent_length},
-                                  Amount{field->unit.to_si(field->low), measure::vent_length},
-                                  Amount{field->unit.to_si(field->high), measure::vent_length}, field->typical_source));
-    }
+    tell_equivalent<&VentSection::elbow, &VentRun::elbows>();
+    tell_equivalent<&VentSection::short_elbow, &VentRun::short_elbows>();
+    tell_equivalent<&VentSection::long_elbow, &VentRun::long_elbows>();
+    tell_equivalent<&VentSection::elbow_45, &VentRun::elbows_45>();
+    tell_equivalent<&VentSection::termination, &VentRun::terminations>();
+  }
+  template <auto Each, auto Count>
+  void tell_equivalent() {
+    auto const has_some = [](Entry const& run) { return run && get<Count>(run) > 0; };
+    auto const& v = value_of<Each>(*stated_);
+    if (is_stated(v) || (!has_some(vent_.exhaust) && !has_some(vent_.intake))) return;
+    auto const& f = field_of<Each>(*stated_->kind);
+    part_.missing.push_back(say("{}: assumed {} each, usual {} to {} ({})", f.key, Amount{v.numbers.at(0), measure::vent_length},
+                                Amount{f.unit.to_si(f.low), measure::vent_length}, Amount{f.unit.to_si(f.high), measure::vent_length},
+                                f.typical_source));
   }
 
   // --- material --------------------------------------------------------------
   void judge_material() {
     auto const& boiler = *job_.document.find("boiler");
-    double const approach = value_under(boiler, "approach_full_fire").numbers.at(0);
-    double const least = value_under(boiler, "approach_low_fire").numbers.at(0);
+    double const approach = *get<&Boiler::approach_full>(boiler);
+    double const least = *get<&Boiler::approach_low>(boiler);
     auto const& material = vent_materials.at(vent_.material);
     bool const by_maker = !std::isnan(*vent_.material_limit);
     double const limit = by_maker ? *vent_.material_limit : material.most;
@@ -128,7 +132,7 @@ class VentReview {
                       "Flue gas at the boiler",
                       {"when", "return water", "flue gas at minimum fire", "flue gas at full fire"},
                       {}};
-    if (!is_stated(value_under(boiler, "approach_full_fire")))
+    if (!is_stated(value_of<&Boiler::approach_full>(boiler)))
       part_.missing.push_back(
           say("approach_full_fire in [boiler]: assumed flue gas {} above the return water", Amount{approach, measure::temperature_change}));
     if (limit <= 0) part_.missing.push_back("material_limit in [vent], from the vent maker");
@@ -175,7 +179,7 @@ class VentReview {
     }
     auto const& boiler = *job_.document.find("boiler");
     auto const air = standard_air(*vent_.altitude), sea = standard_air(0);
-    double const boils = saturation_temperature(air.pressure), input = value_under(boiler, "heating_input").numbers.at(0);
+    double const boils = saturation_temperature(air.pressure), input = *get<&Boiler::heating_input>(boiler);
     double constexpr usual_fill = 12 * 6894.757293168;  // gauge, common practice
     double const steps = std::max(0.0, (*vent_.altitude - *vent_.derate_above) / (1000 * unit::foot.scale));
     double const derated = std::isnan(*vent_.derate) ? Field::none : input * std::max(0.0, 1 - steps * *vent_.derate);
@@ -194,7 +198,7 @@ class VentReview {
     part_.judge({.id = "vent.high_limit_boils",
                  .place = "boiler",
                  .subject = "high limit",
-                 .actual = {"high_limit", value_under(boiler, "high_limit").numbers.at(0), measure::temperature},
+                 .actual = {"high_limit", *get<&Boiler::high_limit>(boiler), measure::temperature},
                  .limit = {"boiling", boils, measure::temperature},
                  .whose = say("water boils there without pressure at {} altitude; IAPWS R7-97 and ISO 2533",
                               Amount{*vent_.altitude, measure::length}),

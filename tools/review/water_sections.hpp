@@ -46,7 +46,7 @@ struct SafetySection {
         statement<&S::drain_air_gap>("drain_air_gap", "air gap between condensate or relief pipe and drain")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const &heat = value_under(e, "relief_capacity"), &steam = value_under(e, "relief_steam");
+    auto const &heat = value_of<&SafetySection::relief_capacity>(e), &steam = value_of<&SafetySection::relief_steam>(e);
     if (heat.given && steam.given)
       faults.add({"E222", steam.at, e.who + ": both 'relief_capacity' and 'relief_steam'", "one of them",
                   "remove one; 100 lb/h of steam is about 100 kBtu/h", heat.at});
@@ -76,16 +76,18 @@ struct ColdRunSection {
             field<&C::rest>("rest", hour, 0.01, 1000, "longest time without flow").otherwise(8)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    check_pipe_size(value_under(e, "size"), e.who, faults);
-    auto const &pipe = value_under(e, "pipe"), &size = value_under(e, "size");
+    check_pipe_size(value_of<&ColdRunSection::size>(e), e.who, faults);
+    auto const &pipe = value_of<&ColdRunSection::pipe>(e), &size = value_of<&ColdRunSection::size>(e);
     if (pipe.given == size.given)
       faults.add({pipe.given ? "E222" : "E205", pipe.given ? size.at : e.at,
                   e.who + (pipe.given ? ": both 'pipe' and 'size'" : ": 'pipe' or 'size' is missing"), "one of them",
                   "a house pipe already has its size", pipe.given ? pipe.at : Position{}, {}, pipe.given ? "" : "pipe"});
-    for (auto const* key : {"insulation", "insulation_conductivity"})
-      if (auto const& v = value_under(e, key); v.given && pipe.given)
+    using C = ColdRunSection;
+    each_value<&C::insulation, &C::insulation_conductivity>(e, [&](std::string const& key, Value const& v) {
+      if (v.given && pipe.given)
         faults.add({"E222", v.at, e.who + ": '" + key + "' does not go with 'pipe'", "this key in the table of that pipe",
                     "write it in a [[pipe]] with that name", pipe.at});
+    });
   }
 };
 

@@ -47,6 +47,7 @@ std::vector<WiringNeed> wiring_needs(Installation const& in, FlowsRecord const& 
   std::vector<WiringNeed> needs, near_boiler;
   for (auto const& p : in.pieces)
     if (auto const role = role_of(p)) {
+      // by key: air handlers and unit heaters have no struct in common
       double const fan = *role == WiringRole::air_handler ? value_under(*p.kind, p.values, "fan_power").numbers.at(0) : 0;
       (p.zone.empty() ? near_boiler : needs).push_back({*role, p.name, p.zone, fan + power_of(p.name)});
     }
@@ -82,8 +83,9 @@ bool offers(BoardSection const& board, WiringRole role, int output, std::vector<
 
 /// Whether the file says by a list which outputs take a role.
 std::vector<bool> restrictions(Entry const* stated) {
+  if (!stated) return std::vector<bool>(std::size_t(WiringRole::other) + 1);
   std::vector<bool> all;
-  for (auto const& key : BoardSection::keys()) all.push_back(stated && value_under(*stated, key).given);
+  BoardSection::each_list(*stated, [&](std::string const&, Value const& list) { all.push_back(list.given); });
   return all;
 }
 

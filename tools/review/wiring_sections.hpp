@@ -53,23 +53,23 @@ struct BoardSection {
                                          &tank_thermostats, &second_boilers, &recirculations, &others};
     return *lists[int(role)];
   }
-  static std::vector<std::string> const& keys() {
-    static std::vector<std::string> const all{"thermostats",      "valves",         "circulators",    "air_handlers", "mixing_valves",
-                                              "tank_thermostats", "second_boilers", "recirculations", "others"};
-    return all;
+  /// Calls visit(key, value) for each role's list, in the order of the roles.
+  static void each_list(Entry const& e, auto visit) {
+    using B = BoardSection;
+    each_value<&B::thermostats, &B::valves, &B::circulators, &B::air_handlers, &B::mixing_valves, &B::tank_thermostats, &B::second_boilers,
+               &B::recirculations, &B::others>(e, visit);
   }
   static void check(Entry const& e, Diagnostics& faults) {
-    auto const& outputs = value_under(e, "outputs");
-    for (auto const& key : keys()) {
-      auto const& list = value_under(e, key);
+    auto const& outputs = value_of<&BoardSection::outputs>(e);
+    each_list(e, [&](std::string const& key, Value const& list) {
       std::set<double> seen;
       for (double const n : list.numbers)
         if (n != std::floor(n) || n > outputs.numbers.at(0) || !seen.insert(n).second)
           faults.add({"E290", list.at, e.who + ": " + key + " has an output that is not on the board, or one twice",
                       "whole numbers from 1 to " + std::to_string(int(outputs.numbers[0])) + ", each once",
                           "correct the list or outputs", outputs.at});
-    }
-    auto const &watts = value_under(e, "greatest_power"), &amperes = value_under(e, "greatest_amperes");
+    });
+    auto const &watts = value_of<&BoardSection::greatest_power>(e), &amperes = value_of<&BoardSection::greatest_amperes>(e);
     if (watts.given && amperes.given)
       faults.add(
           {"E222", amperes.at, e.who + " has both 'greatest_power' and 'greatest_amperes'", "one of them", "remove one of them", watts.at});

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "sim/march/march.hpp"
+#include "models/boiler.hpp"
 #include "tools/job/house_run.hpp"
 
 namespace steadyfire {
@@ -65,8 +66,7 @@ public:
     traits_ = plan.pieces[std::size_t(boiler_)].kind->traits;
     fire_ = plan.place(boiler_, StateRole::fire);
     auto const& piece = plan.pieces[std::size_t(boiler_)];
-    least_ = value_under(*piece.kind, piece.values, "minimum_input").numbers.at(0) /
-             value_under(*piece.kind, piece.values, "heating_input").numbers.at(0);
+    least_ = *get<&Boiler::minimum_input>(piece) / *get<&Boiler::heating_input>(piece);
     double const usual = log.spacing();
     for (std::size_t i = 0; i < log.times.size(); ++i) {
       double const before = i == 0 ? usual : log.times[i] - log.times[i - 1],

@@ -27,7 +27,7 @@ public:
   ReadParameter read() {
     auto& p = read_.parameter;
     p.name = entry_.name;
-    auto const& at = value_under(entry_, "at");
+    auto const& at = value_of<&P::at>(entry_);
     if (at.text.empty()) return read_;  // told already
     try {
       p.turn = base_.turn(at.text);
@@ -36,7 +36,7 @@ public:
       return read_;
     }
     field_ = p.turn.field;
-    if (value_under(entry_, "as").numbers == std::vector{1.0}) {
+    if (get<&P::as>(entry_) == 1) {
       if (!may_be_factor()) return read_;
       p.as = Parameter::As::factor;
       factor_ = Field{S::quantity, field_->key, "a factor on each own value", nullptr, unit::one};
@@ -54,7 +54,9 @@ public:
   }
 
 private:
-  bool given(char const* key) const { return value_under(entry_, key).given; }
+  using P = ParameterSection;
+  template <auto M>
+  bool given() const { return value_of<M>(entry_).given; }
   void fault(char const* code, Position at, std::string const& words, std::string expected, std::string hint = "") {
     faults_.add({code, at, entry_.who + ": " + words, std::move(expected), std::move(hint), {}, {}});
   }
@@ -62,7 +64,7 @@ private:
   /// Whether shares of own values make sense; the range of shares is then the one that keeps every value in its range.
   bool may_be_factor() {
     auto const& t = read_.parameter.turn;
-    auto const at = value_under(entry_, "as").at;
+    auto const at = value_of<&P::as>(entry_).at;
     auto const refuse = [&](std::string const& words, std::string const& expected) {
       fault("E359", at, words, expected, "");
       return false;
@@ -97,30 +99,31 @@ private:
     } catch (BadAddress const& e) { add_fault(faults_, "E352", at, entry_.who, e); }
     return std::nan("");
   }
-  double number(Entry const& e, char const* key) {
-    auto const& v = value_under(e, key);
+  double number(Value const& v) {
     return v.texts.empty() ? std::nan("") : number(*field_, v.text, v.at);
   }
 
   void numbers() {
-    auto const& spread = value_under(entry_, "spread");
-    int const ways = int(given("values")) + int(given("from") || given("to")) + int(spread.given);
+    auto const& spread = value_of<&P::spread>(entry_);
+    bool const has_ends = given<&P::from>() || given<&P::to>();
+    int const ways = int(given<&P::values>()) + int(has_ends) + int(spread.given);
     if (ways != 1) {
       fault("E353", entry_.at, ways == 0 ? "has no values" : "has its values in two ways",
             sort_ == PointSort::full_grid ? "values = […], or from and to with steps" : "values = […], or from and to, or spread = { … }");
-    } else if (given("values")) list();
+    } else if (given<&P::values>()) list();
     else if (is_one_of_words(*read_.parameter.turn.field))
-      fault("E353", (spread.given ? spread : value_under(entry_, given("from") ? "from" : "to")).at,
+      fault("E353", (spread.given ? spread : given<&P::from>() ? value_of<&P::from>(entry_) : value_of<&P::to>(entry_)).at,
             read_.parameter.turn.field->key + " is a choice; it has no range", "values = [\"…\", \"…\"]");
     else if (spread.given) spread_over();
     else range();
-    if (!given("from") && !given("to"))
-      for (auto const* key : {"steps", "step"})
-        if (given(key)) fault("E353", value_under(entry_, key).at, fmt::format("'{}' without a range", key), "from and to with it");
+    if (has_ends) return;
+    each_value<&P::steps, &P::step>(entry_, [&](std::string const& key, Value const& v) {
+      if (v.given) fault("E353", v.at, fmt::format("'{}' without a range", key), "from and to with it");
+    });
   }
 
   void list() {
-    auto const& v = value_under(entry_, "values");
+    auto const& v = value_of<&P::values>(entry_);
     auto& p = read_.parameter;
     for (std::size_t i = 0; i < v.texts.size(); ++i) {
       if (p.as == Parameter::As::word) {
@@ -151,14 +154,16 @@ private:
   }
 
   void range() {
-    for (auto const& [here, other] : {std::pair{"from", "to"}, std::pair{"to", "from"}})
-      if (given(here) && !given(other))
-        return fault("E353", value_under(entry_, here).at, fmt::format("'{}' without '{}'", here, other),
-                     fmt::format("{} = \"…\" with it", other));
+    auto const &from = value_of<&P::from>(entry_), &to = value_of<&P::to>(entry_);
+    if (from.given != to.given) {
+      auto const *here = from.given ? "from" : "to", *other = from.given ? "to" : "from";
+      return fault("E353", (from.given ? from : to).at, fmt::format("'{}' without '{}'", here, other),
+                   fmt::format("{} = \"…\" with it", other));
+    }
     auto& a = read_.axis;
-    a.sort = Axis::Sort::uniform, a.from = number(entry_, "from"), a.to = number(entry_, "to");
-    if (!in_order(value_under(entry_, "to").at, "'to' is not above 'from'", {a.from, a.to})) return;
-    auto const &steps = value_under(entry_, "steps"), &step = value_under(entry_, "step");
+    a.sort = Axis::Sort::uniform, a.from = number(from), a.to = number(to);
+    if (!in_order(to.at, "'to' is not above 'from'", {a.from, a.to})) return;
+    auto const &steps = value_of<&P::steps>(entry_), &step = value_of<&P::step>(entry_);
     if (sort_ != PointSort::full_grid) {
       for (auto const* one : {&steps, &step})
         if (one->given)
@@ -167,7 +172,7 @@ private:
       return;
     }
     if (steps.given == step.given)
-      return fault("E353", (steps.given ? steps : value_under(entry_, "from")).at,
+      return fault("E353", (steps.given ? steps : from).at,
                    steps.given ? "both 'steps' and 'step' are given" : "a range on a full grid needs 'steps' or 'step'",
                    "steps = 9, the number of values, or step = \"…\" from one to the next");
     a.sort = Axis::Sort::values;
@@ -181,7 +186,7 @@ private:
       a.values.push_back(a.is_whole ? std::round(x) : x);
     }
     if (std::adjacent_find(a.values.begin(), a.values.end()) != a.values.end())
-      fault("E353", value_under(entry_, "steps").at, fmt::format("{} values do not fit between these whole numbers", count),
+      fault("E353", value_of<&P::steps>(entry_).at, fmt::format("{} values do not fit between these whole numbers", count),
             "fewer steps");
   }
   void by_width(Value const& step) {
@@ -201,7 +206,7 @@ private:
   }
 
   void spread_over() {
-    auto const& v = value_under(entry_, "spread");
+    auto const& v = value_of<&P::spread>(entry_);
     if (!v.entry) return;  // told already
     if (sort_ == PointSort::full_grid)
       return fault("E354", v.at, "a full grid has no spread: it uses each value once",
@@ -215,19 +220,23 @@ private:
       else width.least = 0, width.most = 1e6;
       width.key = "deviation", width.unit.offset = 0, width.unit.dimension.point = false;
       if (width.sort == S::clock) width.sort = S::quantity;
-      a.mean = number(e, "mean");
-      auto const& deviation = value_under(e, "deviation");
+      a.mean = number(value_of<&NormalSpread::mean>(e));
+      auto const& deviation = value_of<&NormalSpread::deviation>(e);
       a.deviation = number(width, deviation.text, deviation.at);
       if (a.deviation == 0) fault("E360", deviation.at, "deviation is 0", "a deviation above 0, or values with one value");
       return;
     }
     bool const is_triangular = e.kind->name == TriangularSpread::kind;
     a.sort = is_triangular ? Axis::Sort::triangular : Axis::Sort::uniform;
-    a.from = number(e, "from"), a.to = number(e, "to");
-    if (is_triangular) a.likely = number(e, "likely");
+    if (is_triangular) {
+      using T = TriangularSpread;
+      a.from = number(value_of<&T::from>(e)), a.to = number(value_of<&T::to>(e)), a.likely = number(value_of<&T::likely>(e));
+    } else {
+      a.from = number(value_of<&UniformSpread::from>(e)), a.to = number(value_of<&UniformSpread::to>(e));
+    }
     if (!in_order(v.at, "'to' of the spread is not above its 'from'", {a.from, a.to})) return;
     if (is_triangular && (a.likely < a.from || a.likely > a.to))
-      fault("E360", value_under(e, "likely").at, "'likely' is outside 'from' to 'to'", "a value between them");
+      fault("E360", value_of<&TriangularSpread::likely>(e).at, "'likely' is outside 'from' to 'to'", "a value between them");
   }
   bool in_order(Position at, std::string const& words, std::vector<double> const& rising) {
     for (double const x : rising)

@@ -26,7 +26,7 @@ public:
 
   Study read() {
     if (!document_.root.kind) refuse();
-    study_.title = value_under(document_.root, "title").text;
+    study_.title = value_of<&Opening::title>(document_.root).text;
     section_ = document_.find(StudySection::kind);
     if (!section_) {
       faults_.add({"E205", document_.root.at, "[study] is missing", "[study] with scenario = \"house.toml\"", ""});
@@ -45,10 +45,11 @@ public:
 
 private:
   [[noreturn]] void refuse() { throw BadInput(faults_.render(study_.file, study_.text)); }
-  Value const& said(char const* key) const { return value_under(*section_, key); }
+  template <auto M>
+  Value const& said() const { return value_of<M>(*section_); }
 
   void open_scenario() {
-    auto const& path = said("scenario");
+    auto const& path = said<&StudySection::scenario>();
     if (path.text.empty()) refuse();
     study_.scenario = (std::filesystem::path{study_.file}.parent_path() / path.text).lexically_normal().string();
     if (!std::filesystem::is_regular_file(study_.scenario)) {
@@ -57,10 +58,11 @@ private:
       refuse();
     }
     std::vector<Edit> edits;
-    for (auto const* key : {"duration", "start_day"})
-      if (auto const& v = said(key); v.given && !v.numbers.empty())
-        for (auto const& f : section_->kind->fields)
-          if (f.key == key) edits.push_back({Edit::Do::set, ValuePlace{"run", 0, {key}, ""}, stated(f, v.numbers[0])});
+    auto const carry = [&](Field const& f, Value const& v) {  // into the scenario's [run], which has the same keys
+      if (v.given && !v.numbers.empty()) edits.push_back({Edit::Do::set, ValuePlace{"run", 0, {f.key}, ""}, stated(f, v.numbers[0])});
+    };
+    carry(field_of<&StudySection::duration>(*section_->kind), said<&StudySection::duration>());
+    carry(field_of<&StudySection::start_day>(*section_->kind), said<&StudySection::start_day>());
     study_.base = std::make_shared<Case const>(study_.scenario, read_text(study_.scenario), edits, units_);
   }
 
@@ -68,7 +70,7 @@ private:
     auto const s = fill<StudySection>(section_->values);
     study_.sort = PointSort(s.points), study_.seed = unsigned(s.seed),
     study_.precision = s.precision == 1 ? Precision::rough : Precision::full;
-    auto const& count = said("count");
+    auto const& count = said<&StudySection::count>();
     bool const is_grid = study_.sort == PointSort::full_grid;
     if (is_grid && count.given)
       faults_.add(
@@ -89,11 +91,11 @@ private:
         auto const [known, is_new] = varied.try_emplace({p.table, p.index, p.name, p.path}, &t);
         if (is_new || known->second == &t) continue;
         faults_.add({"E358",
-                     value_under(t, "at").at,
+                     value_of<&ParameterSection::at>(t).at,
                      fmt::format("{} varies the same value as {}", t.who, known->second->who),
                      "one parameter for each value",
                      "",
-                     value_under(*known->second, "at").at,
+                     value_of<&ParameterSection::at>(*known->second).at,
                      {}});
         break;
       }
@@ -127,7 +129,7 @@ private:
     return study_.figures.size() - 1;
   }
   void figures() {
-    auto const& v = said("figures");
+    auto const& v = said<&StudySection::figures>();
     if (!v.given) study_.figures = study_.base->known_figures();
     for (std::size_t i = 0; i < v.texts.size(); ++i) kept(v.texts[i], v.texts_at[i], "study");
   }
@@ -135,7 +137,8 @@ private:
   void claims() {
     for (auto const& t : document_.tables) {
       if (t.kind->name != ClaimSection::kind) continue;
-      auto const &figure = value_under(t, "figure"), &most = value_under(t, "at_most"), &least = value_under(t, "at_least");
+      using C = ClaimSection;
+      auto const &figure = value_of<&C::figure>(t), &most = value_of<&C::at_most>(t), &least = value_of<&C::at_least>(t);
       if (most.given == least.given)
         faults_.add({"E362", most.given ? std::max(most.at, least.at) : t.at,
                      most.given ? "claim: both 'at_most' and 'at_least' are given" : "claim: no limit", "at_most = … or at_least = …", ""});
@@ -152,8 +155,9 @@ private:
   }
 
   /// The key of the column that a picture names by it or by its name.
-  std::string column(Entry const& t, char const* key, bool inputs, bool figures) {
-    auto const& v = value_under(t, key);
+  template <auto M>
+  std::string column(Entry const& t, bool inputs, bool figures) {
+    auto const& v = value_of<M>(t);
     if (v.text.empty()) return "";
     std::vector<std::string> known;
     for (auto const& p : study_.parameters) {
@@ -165,7 +169,7 @@ private:
       if (figures) known.push_back(f.key);
     }
     faults_.add({"E356", v.at,
-                 fmt::format("picture: {} is {}, which is {}", key, in_quotes(v.text),
+                 fmt::format("picture: {} is {}, which is {}", field_of<M>(*t.kind).key, in_quotes(v.text),
                              !figures ? "not a parameter of the study"
                              : inputs ? "neither a parameter nor a kept figure"
                                       : "not a kept figure"),
@@ -175,20 +179,21 @@ private:
   void pictures() {
     for (auto const& t : document_.tables) {
       if (t.kind->name != PictureSection::kind) continue;
-      auto const& kind = value_under(t, "kind");
+      auto const& kind = value_of<&PictureSection::sort>(t);
       if (kind.numbers.empty()) continue;
       auto const sort =
           std::array{PictureSort::line, PictureSort::heat_map, PictureSort::scatter, PictureSort::influence}[std::size_t(kind.numbers[0])];
       bool const is_scatter = sort == PictureSort::scatter;
-      PictureRecord p{sort, column(t, "x", true, is_scatter), column(t, "y", true, is_scatter), column(t, "figure", false, true)};
-      auto const needs = [&](char const* key) {
-        if (!value_under(t, key).given)
+      using P = PictureSection;
+      PictureRecord p{sort, column<&P::x>(t, true, is_scatter), column<&P::y>(t, true, is_scatter), column<&P::figure>(t, false, true)};
+      auto const needs = [&](std::string const& key, Value const& v) {
+        if (!v.given)
           faults_.add({"E205", t.at, fmt::format("picture: '{}' is missing for a {}", key, section_words(kind)),
                        fmt::format("{} = \"…\"", key), ""});
       };
-      if (sort != PictureSort::influence) needs("x");
-      if (sort == PictureSort::heat_map || is_scatter) needs("y");
-      if (!is_scatter) needs("figure");
+      if (sort != PictureSort::influence) each_value<&P::x>(t, needs);
+      if (sort == PictureSort::heat_map || is_scatter) each_value<&P::y>(t, needs);
+      if (!is_scatter) each_value<&P::figure>(t, needs);
       study_.pictures.push_back(std::move(p));
     }
   }

@@ -50,12 +50,8 @@ double lack_of(Record const& r, ZoneRecord const& zone, Installation const& in) 
   for (auto const& parts : in.zones) {
     if (parts.name != zone.name || parts.thermostat < 0) continue;
     auto const& thermostat = in.pieces[parts.thermostat];
-    for (std::size_t f = 0; f < thermostat.kind->fields.size(); ++f) {
-      auto const& numbers = thermostat.values[f].numbers;
-      if (numbers.empty() || std::isnan(numbers[0])) continue;
-      if (thermostat.kind->fields[f].key == "setback") reference = std::min(reference, numbers[0]);
-      if (thermostat.kind->fields[f].key == "differential") band = 0.5 + numbers[0];
-    }
+    reference = std::min(reference, number_of(thermostat, FieldRole::setback, reference));
+    band += number_of(thermostat, FieldRole::differential, 0);
   }
   double sum = 0;
   for (auto const& channel : r.whole.channels) {

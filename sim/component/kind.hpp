@@ -126,7 +126,7 @@ auto* find_value(Table& table, FieldRole role) {
 template <class Table>
 auto& value_of(Table& table, FieldRole role) {
   if (auto* const v = find_value(table, role)) return *v;
-  throw InternalError("kind '" + table.kind->name + "' has no value of the role asked for");
+  throw InternalError("kind '" + table.kind->name + "' has no value of this role");
 }
 /// Its first number [SI]; `otherwise` where there is none, or NaN.
 template <class Table>

@@ -43,4 +43,7 @@ struct DhwInputs { double most, least; };
 void add_hot_water(Builder&, HotWaterSection const&, Entry const& stated, ColdYear const&, int first_day, DhwInputs,
                    std::vector<TapPlan> const&, HotWaterPlace const&);
 
+/// Whether a piece stands in the combi boiler's casing, so that nobody buys, pipes or wires it.
+bool is_inside_combi(Piece const&);
+
 }  // namespace steadyfire

@@ -5,8 +5,14 @@
 
 namespace steadyfire {
 
-/// Where the zone's circulator draws, and where its return ends.
-struct MixedZone { std::string mixed, returned; };
+/// Where the zone's circulator draws, and where its return ends; what mixes.
+struct MixedZone {
+  std::string mixed, returned;
+  int device = -1;
+};
+
+/// What the mixing device of a zone is called.
+std::string mixing_name(std::string const& zone);
 
 /// Adds "<zone>/mixing", "<zone>/mixing bypass" and "<zone>/mixing return" between the headers and a zone.
 ///

@@ -1,115 +1,178 @@
 #include "models/arrangements/near_boiler.hpp"
 
+#include "models/arrangements/names.hpp"
 #include "models/arrangements/row.hpp"
 #include "models/circulator.hpp"
 #include "models/fluid/glycol.hpp"
+#include "models/separators.hpp"
 
 namespace steadyfire {
 namespace {
 
-/// The vessel of a separator whose size nobody states has three bores of its pipe: at 4 ft/s there it runs at 0.44 ft/s.
-void size_separator(Installation& in, int number, std::string const& size) {
-  auto& piece = in.pieces[number];
-  auto& diameter = value_under(*piece.kind, std::span<Value>{piece.values}, "diameter");
-  auto const pipe = find_pipe_size(size);
-  if (pipe && (!diameter.given || diameter.unknown)) diameter.numbers = {3 * pipe->inside_diameter};
-}
+class NearBoiler {
+  using N = NearBoilerSection;
+
+ public:
+  NearBoiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, std::string const& size,
+             BesideHeating const& beside)
+      : builder_{builder}, parts_{builder.installation.parts}, near_{near}, size_{size}, beside_{beside},
+        decoupled_{near.arrangement != N::direct},
+        has_system_circulator_{near.system_circulator || (decoupled_ && !zones_have_circulators)},
+        own_{near.appliance_circulator ? near.appliance_circulator : near.circulator},
+        has_boiler_circulator_{beside.is_combi || decoupled_ || own_ || (!zones_have_circulators && !has_system_circulator_)},
+        top_{decoupled_ ? "supply tee" : "system supply"}, bottom_{decoupled_ ? "return tee" : "system return"} {}
+
+  Headers add(bool two_boilers) {
+    boiler_supply(), boiler_return();
+    if (two_boilers) lag_loop();
+    if (near_.arrangement == N::tees) gap();
+    if (near_.arrangement == N::separator || near_.arrangement == N::buffer) vessel();
+    Headers const ends = near_.arrangement == N::exchanger ? exchanger() : Headers{top_, bottom_};
+    return system(ends);
+  }
+
+ private:
+  int pipe(Row& row, std::string name, double length, std::string to, int elbows) {
+    return row.add("pipe", std::move(name), std::move(to), {{"length", length}, {"size", size_}, {"elbows", double(elbows)}});
+  }
+  /// Where a circulator regulates a temperature difference, a thermometer at the other end of its circuit.
+  void sense(Row& row, Entry const& circulator, char const* sensor) {
+    if (Circulator::wants_sensor(circulator)) row.add("supply sensor", sensor, row.joint() + " sensed");
+  }
+  int circulator(Row& row, std::string name, Entry const& stated, std::string to, char const* sensor, std::vector<Setting> wiring) {
+    if (Circulator::wants_sensor(stated)) wiring.push_back({"sensor", sensor});
+    return row.add("circulator", std::move(name), std::move(to), std::move(wiring), &stated);
+  }
+  static Setting calls(std::vector<std::string> controls) { return {"calls", std::move(controls)}; }
+  Setting rests_for_hot_water() const { return {"rests_while", named::hot_water_control}; }
+
+  /// The vessel of a separator whose size nobody states has three bores of its pipe: at 4 ft/s there it runs at 0.44 ft/s.
+  template <auto M>
+  void separator(Row& row, Entry const& stated, std::string to) {
+    int const number = row.add(stated.kind->name, "boiler/" + stated.kind->name, std::move(to), {}, &stated);
+    builder_.stated_by<M>(number);
+    auto& diameter = value_of<&SeparatingVessel::diameter>(builder_.installation.pieces[number]);
+    auto const bore = find_pipe_size(size_);
+    if (bore && (!diameter.given || diameter.unknown)) diameter.numbers = {3 * bore->inside_diameter};
+  }
+
+  void boiler_supply() {
+    Row row{builder_, beside_.by_valve ? named::heating_outlet : named::boiler_outlet};
+    sense(row, own_, boiler_sensor);
+    pipe(row, "boiler/supply", *near_.supply_length, near_.air_separator ? "boiler supply" : top_, near_.elbows);
+    if (near_.air_separator) separator<&N::air_separator>(row, near_.air_separator, top_);
+  }
+
+  void boiler_return() {
+    Row row{builder_, bottom_};
+    std::vector<std::string> joints;  // the last of the row ends at the boiler
+    if (near_.dirt_separator) joints.push_back("dirty return");
+    if (near_.strainer) joints.push_back("unstrained return");
+    if (has_boiler_circulator_) joints.push_back("boiler return");
+    joints.push_back(named::boiler_inlet);
+    auto to = joints.begin();
+    pipe(row, "boiler/return", *near_.return_length, *to++, near_.elbows);
+    if (near_.dirt_separator) separator<&N::dirt_separator>(row, near_.dirt_separator, *to++);
+    if (near_.strainer) builder_.stated_by<&N::strainer>(row.add("strainer", "boiler/strainer", *to++, {}, &near_.strainer));
+    if (has_boiler_circulator_) boiler_circulator(row, *to);
+  }
+
+  void boiler_circulator(Row& row, std::string to) {
+    std::vector<std::string> controls{near_.tank_control ? named::tank_control : named::relay};
+    if (beside_.by_valve) controls.push_back(named::hot_water_control);
+    std::vector<Setting> wiring{calls(std::move(controls))};
+    if (beside_.is_combi && !own_) wiring.push_back({"duty", 1.0});
+    if (beside_.goes_first && !beside_.by_valve) wiring.push_back(rests_for_hot_water());
+    int const number = circulator(row, "boiler/circulator", own_, std::move(to), boiler_sensor, std::move(wiring));
+    if (near_.appliance_circulator) builder_.stated_by<&N::appliance_circulator>(number);
+    else builder_.stated_by<&N::circulator>(number);
+    parts_[Part::boiler_circulator] = number;
+  }
+
+  void lag_loop() {
+    auto const sensor = "lag/supply sensor";
+    Entry const& stated = near_.lag_circulator ? near_.lag_circulator : own_;
+    Row supply{builder_, named::lag_outlet}, back{builder_, bottom_};
+    sense(supply, stated, sensor);
+    pipe(supply, "lag/supply", *near_.supply_length, top_, near_.elbows);
+    pipe(back, "lag/return", *near_.return_length, "lag return", near_.elbows);
+    builder_.stated_by<&N::lag_circulator>(
+        circulator(back, "lag/circulator", stated, named::lag_inlet, sensor, {calls({named::lag_control})}));
+  }
+
+  void gap() {
+    Row row{builder_, top_};
+    parts_[Part::gap] = pipe(row, "tees/gap", *near_.gap_length, bottom_, 0);
+  }
+
+  /// A hydraulic separator or a buffer tank; boiler and zones may meet in a tee before either of its ends.
+  void vessel() {
+    bool const buffer = near_.arrangement == N::buffer;
+    bool const tee_above = buffer && near_.tank_pipes != N::four, tee_below = buffer && near_.tank_pipes == N::two;
+    double const volume = std::isnan(*near_.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near_.tank_volume;
+    std::vector<Setting> sizes{{"volume", volume}, {"layers", double(buffer ? near_.tank_layers : std::min(near_.tank_layers, 3))}};
+    if (!std::isnan(*near_.separator_diameter)) sizes.push_back({"diameter", *near_.separator_diameter});
+    parts_[Part::coupling] =
+        builder_.add("tank", named::tank, {tee_above ? "tank top" : top_, tee_below ? "tank bottom" : bottom_}, std::move(sizes));
+    Row above{builder_, top_}, below{builder_, "tank bottom"};
+    if (tee_above) pipe(above, "tank/supply", *near_.tank_pipe_length, "tank top", 1);
+    if (tee_below) pipe(below, "tank/return", *near_.tank_pipe_length, bottom_, 1);
+  }
+
+  /// Two circuits, each with its own water. Returns the ends of that of the zones.
+  Headers exchanger() {
+    Headers ends{"exchanger supply", "exchanger return"};
+    int const number = builder_.add("plate exchanger", "exchanger", {top_, bottom_, ends.return_, ends.supply}, {}, &near_.plates);
+    builder_.stated_by<&N::plates>(number);
+    parts_[Part::exchanger] = number;
+    if (!std::isnan(near_.glycol))
+      builder_.installation.own_fluids.push_back(
+          {ends.return_, std::make_shared<PropyleneGlycol>(near_.glycol), *near_.glycol_temperature});
+    return ends;
+  }
+
+  Headers system(Headers const& ends) {
+    auto const return_sensor = "system/return sensor";
+    Row supply{builder_, ends.supply};
+    if (near_.sensor == 1) parts_[Part::system_sensor] = supply.add("supply sensor", named::system_sensor, "sensed supply");
+    if (has_system_circulator_) {
+      std::vector<Setting> wiring{calls({named::relay})};
+      if (beside_.goes_first && !decoupled_) wiring.push_back(rests_for_hot_water());  // in one loop with the boiler
+      int const number =
+          circulator(supply, "system/circulator", near_.system_circulator, "pumped supply", return_sensor, std::move(wiring));
+      builder_.stated_by<&N::system_circulator>(number);
+      parts_[Part::system_circulator] = number;
+    }
+    parts_[Part::system_supply] = pipe(supply, "system/supply", *near_.system_length, named::supply_header, near_.elbows);
+    if (near_.bypass) {
+      int const number =
+          builder_.add("bypass valve", "system/bypass", {named::supply_header, named::return_header}, {}, &near_.bypass);
+      builder_.stated_by<&N::bypass>(number);
+      parts_[Part::system_bypass] = number;
+    }
+    Row back{builder_, named::return_header};
+    sense(back, near_.system_circulator, return_sensor);
+    pipe(back, "system/return", *near_.system_length, ends.return_, near_.elbows);
+    return {named::supply_header, named::return_header};
+  }
+
+  static constexpr char const* boiler_sensor = "boiler/supply sensor";
+  Builder& builder_;
+  std::map<Part, int>& parts_;
+  NearBoilerSection const& near_;
+  std::string const& size_;
+  BesideHeating const& beside_;
+  bool decoupled_, has_system_circulator_;
+  Entry const& own_;  // the boiler's circulator, as stated
+  bool has_boiler_circulator_;
+  std::string top_, bottom_;  // the joints that boiler and zones share
+};
 
 }  // namespace
 
 Headers add_near_boiler(Builder& builder, NearBoilerSection const& near, bool zones_have_circulators, bool two_boilers,
                         std::string const& size, BesideHeating const& beside) {
-  auto& parts = builder.installation.parts;
-  auto const pipe = [&](Row& row, std::string name, double length, std::string to, int elbows) {
-    return row.add("pipe", std::move(name), std::move(to), {{"length", length}, {"size", size}, {"elbows", double(elbows)}});
-  };
-  std::string const hot_water = "hot water/control";
-  auto const circulator = [&](Row& row, std::string name, Entry const& stated, std::string to, char const* sensor,
-                              char const* call = "relay") {
-    std::vector<std::string> calls{call};
-    bool const is_boilers = name == "boiler/circulator", serves_plates = is_boilers && beside.by_valve;
-    if (serves_plates) calls.push_back(hot_water);
-    std::vector<Setting> wiring{{"calls", calls}};
-    if (is_boilers && beside.is_combi && !stated) wiring.push_back({"duty", 1.0});
-    bool const in_line = near.arrangement == NearBoilerSection::direct && name == "system/circulator";
-    if (beside.goes_first && (is_boilers || in_line) && !serves_plates) wiring.push_back({"rests_while", hot_water});
-    if (Circulator::wants_sensor(stated)) wiring.push_back({"sensor", sensor});
-    return row.add("circulator", std::move(name), std::move(to), std::move(wiring), &stated);
-  };
-  // where a circulator regulates a temperature difference, a thermometer at the other end of its circuit
-  auto const sense = [](Row& row, Entry const& stated, char const* sensor) {
-    if (Circulator::wants_sensor(stated)) row.add("supply sensor", sensor, row.joint() + " sensed");
-  };
-  bool const decoupled = near.arrangement != NearBoilerSection::direct;
-  bool const system_circulator = near.system_circulator || (decoupled && !zones_have_circulators);
-  Entry const& own = near.appliance_circulator ? near.appliance_circulator : near.circulator;
-  bool const boiler_circulator = beside.is_combi || decoupled || own || (!zones_have_circulators && !system_circulator);
-  std::string const top = decoupled ? "supply tee" : "system supply", bottom = decoupled ? "return tee" : "system return";
-
-  Row supply{builder, beside.by_valve ? "heating outlet" : "boiler outlet"};
-  sense(supply, own, "boiler/supply sensor");
-  pipe(supply, "boiler/supply", *near.supply_length, near.air_separator ? "boiler supply" : top, near.elbows);
-  auto const separator = [&](Row& row, Entry const& stated, std::string to) {
-    size_separator(builder.installation, row.add(stated.kind->name, "boiler/" + stated.kind->name, std::move(to), {}, &stated), size);
-  };
-  if (near.air_separator) separator(supply, near.air_separator, top);
-
-  Row back{builder, bottom};
-  std::vector<std::string> joints;  // the last of the row ends at the boiler
-  if (near.dirt_separator) joints.push_back("dirty return");
-  if (near.strainer) joints.push_back("unstrained return");
-  if (boiler_circulator) joints.push_back("boiler return");
-  joints.push_back("boiler inlet");
-  auto to = joints.begin();
-  pipe(back, "boiler/return", *near.return_length, *to++, near.elbows);
-  if (near.dirt_separator) separator(back, near.dirt_separator, *to++);
-  if (near.strainer) back.add("strainer", "boiler/strainer", *to++, {}, &near.strainer);
-  if (boiler_circulator)
-    parts[Part::boiler_circulator] =
-        circulator(back, "boiler/circulator", own, *to, "boiler/supply sensor", near.tank_control ? "tank/control" : "relay");
-
-  if (two_boilers) {
-    Entry const& of_lag = near.lag_circulator ? near.lag_circulator : own;
-    Row lag_supply{builder, "lag outlet"}, lag_return{builder, bottom};
-    sense(lag_supply, of_lag, "lag/supply sensor");
-    pipe(lag_supply, "lag/supply", *near.supply_length, top, near.elbows);
-    pipe(lag_return, "lag/return", *near.return_length, "lag return", near.elbows);
-    circulator(lag_return, "lag/circulator", of_lag, "lag inlet", "lag/supply sensor", "lag/control");
-  }
-
-  Row gap{builder, top};
-  if (near.arrangement == NearBoilerSection::tees) parts[Part::gap] = pipe(gap, "tees/gap", *near.gap_length, bottom, 0);
-  if (near.arrangement == NearBoilerSection::separator || near.arrangement == NearBoilerSection::buffer) {
-    bool const buffer = near.arrangement == NearBoilerSection::buffer;
-    double const volume = std::isnan(*near.tank_volume) ? (buffer ? 40 : 3) * unit::gallon_m3 : *near.tank_volume;
-    bool const tee_above = buffer && near.tank_pipes != NearBoilerSection::four,
-               tee_below = buffer && near.tank_pipes == NearBoilerSection::two;
-    std::vector<Setting> vessel{{"volume", volume}, {"layers", double(buffer ? near.tank_layers : std::min(near.tank_layers, 3))}};
-    if (!std::isnan(*near.separator_diameter)) vessel.push_back({"diameter", *near.separator_diameter});
-    parts[Part::coupling] = builder.add("tank", "tank", {tee_above ? "tank top" : top, tee_below ? "tank bottom" : bottom}, vessel);
-    Row above{builder, top}, below{builder, "tank bottom"};
-    if (tee_above) pipe(above, "tank/supply", *near.tank_pipe_length, "tank top", 1);
-    if (tee_below) pipe(below, "tank/return", *near.tank_pipe_length, bottom, 1);
-  }
-  std::string zone_supply = top, zone_return = bottom;
-  if (near.arrangement == NearBoilerSection::exchanger) {
-    zone_supply = "exchanger supply", zone_return = "exchanger return";
-    parts[Part::exchanger] = builder.add("plate exchanger", "exchanger", {top, bottom, zone_return, zone_supply}, {}, &near.plates);
-    if (!std::isnan(near.glycol))
-      builder.installation.own_fluids.push_back({zone_return, std::make_shared<PropyleneGlycol>(near.glycol), *near.glycol_temperature});
-  }
-  Row system{builder, zone_supply};
-  if (near.sensor == 1) parts[Part::system_sensor] = system.add("supply sensor", "system/sensor", "sensed supply");
-  if (system_circulator)
-    parts[Part::system_circulator] =
-        circulator(system, "system/circulator", near.system_circulator, "pumped supply", "system/return sensor");
-  parts[Part::system_supply] = pipe(system, "system/supply", *near.system_length, "supply header", near.elbows);
-  if (near.bypass)
-    parts[Part::system_bypass] = builder.add("bypass valve", "system/bypass", {"supply header", "return header"}, {}, &near.bypass);
-  Row from_zones{builder, "return header"};
-  sense(from_zones, near.system_circulator, "system/return sensor");
-  pipe(from_zones, "system/return", *near.system_length, zone_return, near.elbows);
-  return {"supply header", "return header"};
+  return NearBoiler{builder, near, zones_have_circulators, size, beside}.add(two_boilers);
 }
 
 }  // namespace steadyfire

@@ -98,19 +98,13 @@ Entry const* potable_tank(Document const& document, Diagnostics& faults) {
   return found;
 }
 
-std::string output_call(Document const& document, HotWaterSection const& hot, Diagnostics& faults) {
+std::string output_call(Installation const& in, HotWaterSection const& hot, Diagnostics& faults) {
   if (!hot.recirculation) return "";
   auto const& output = value_of<&RecirculationEntry::zone_output>(hot.recirculation);
   if (output.text.empty()) return "";
+  if (auto const* zone = in.zone(output.text)) return in.pieces[zone->thermostat].name;
   std::vector<std::string> zones;
-  for (auto const& t : document.tables) {
-    if (t.kind->name != "zone") continue;
-    if (t.name == output.text) {
-      auto const& emitter = value_of<&ZoneSection::emitter>(t).entry;
-      return t.name + (emitter && emitter->kind->calls_itself ? "/emitter" : "/thermostat");
-    }
-    zones.push_back(t.name);
-  }
+  for (auto const& z : in.zones) zones.push_back(z.name);
   auto const near = nearest(output.text, zones);
   faults.add({"E231", output.at, hot.recirculation.who + ": zone_output is '" + output.text + "', and no zone has that name",
               "the name of a [[zone]]", near.empty() ? "" : "did you mean '" + near + "'?"});

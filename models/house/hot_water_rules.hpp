@@ -20,8 +20,8 @@ std::string unprotected_floors(Document const&);
 /// what only a combi boiler's hot water has.
 Entry const* potable_tank(Document const&, Diagnostics&);
 
-/// Who runs the recirculator, where a zone's output does; else "". Errors: adds E231 for a zone that is not there.
-std::string output_call(Document const&, HotWaterSection const&, Diagnostics&);
+/// Who of the zones made runs the recirculator, where a zone's output does; else "". Errors: adds E231 for a zone that is not there.
+std::string output_call(Installation const&, HotWaterSection const&, Diagnostics&);
 
 /// Cold water by the air of a year. Errors: adds E345 where neither the file nor its weather tells the year.
 ColdYear cold_by_air(InletByAir const&, Weather const&, Value const& stated, Diagnostics&);

@@ -8,8 +8,6 @@
 
 namespace steadyfire {
 
-inline constexpr char const* return_sensor = "boiler/return sensor";
-
 /// What wires a mixing device: its call, the zone's curve, the sensor in a guarded return, the flow that an injection needs.
 std::vector<Setting> mixing_settings(Entry const& mixing, ZoneParts const&, Builder&, std::string const& call);
 
@@ -21,6 +19,8 @@ std::optional<double> held_by_wax(Entry const& zone, Diagnostics&);
 void refuse_radiator_valve(Entry const& zone, Diagnostics&);
 
 /// Errors  adds E260 for zones whose mixed water is above what the boiler holds, or asks for more than its limit.
+///
+/// Shape   the tables of zones, in the order of the installation's.
 void refuse_mixed_above_boiler(std::vector<Entry const*> const& zones, Installation const&, Diagnostics&);
 
 }  // namespace steadyfire

@@ -5,6 +5,9 @@
 
 namespace steadyfire {
 
+/// Whether the user gave a value, and not as "unknown".
+inline bool is_stated(Value const& v) { return v.given && !v.unknown; }
+
 /// The file's section, or its defaults where the file has none.
 template <class S>
 S section_of(Document const& document, Catalog catalog) {

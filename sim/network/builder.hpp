@@ -33,6 +33,13 @@ class Builder {
           Entry const* stated = nullptr);
   /// A piece as a table of the file states it.
   int add(Entry const& stated);
+  /// Says which key of a table of the file states a piece, stated or not: stated_by<&ZoneSection::circulator>(number). Where such
+  /// tables repeat it is that of `zone`.
+  template <auto M>
+  void stated_by(int piece) {
+    Kind const& table = *find_kind(catalog_, detail::Owner<M>::kind);
+    installation.pieces[piece].stated_in = {&table, table.home == Home::repeated ? zone : "", &field_of<M>(table)};
+  }
   std::string zone;  ///< of the pieces that follow
   std::optional<Supposition> supposed;
 

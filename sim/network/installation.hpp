@@ -9,6 +9,13 @@
 
 namespace steadyfire {
 
+/// Where a file states a piece, or would: in an entry of one of its tables, or by a table of its own.
+struct StatedIn {
+  Kind const* table = nullptr;  ///< null where nobody said
+  std::string name;             ///< of the table, where it may repeat
+  Field const* key = nullptr;   ///< of the entry; null where the table itself states the piece
+};
+
 /// One component with its values, its joints and its words.
 struct Piece {
   std::string name;   ///< "bath/supply"; unique
@@ -17,6 +24,7 @@ struct Piece {
   std::vector<std::string> ports;  ///< joint names: inlet and outlet of each branch
   std::string zone;                ///< "" near the boiler
   Position at;                     ///< where the file speaks of it
+  StatedIn stated_in{};            ///< said by who makes the piece
 };
 
 /// What the file prescribes at a joint of an open network.
@@ -36,6 +44,7 @@ struct ZoneParts {
   double wanted_flow = 0;         ///< [m³/s] design load over (ρ·cp·design drop)
   double design_drop = 0;         ///< [K]
   int mixing = -1;                ///< what mixes its water, hot by its first branch
+  int flow_check = -1, supply = -1;  ///< supply: the pipe to the emitter
   double held_at = 0;             ///< [K] where a radiator valve, and not the thermostat, holds the room; else 0
 };
 
@@ -71,6 +80,7 @@ struct Installation {
 
   int find(std::string_view piece) const;  ///< its number, or −1
   int part(Part p) const;                  ///< the number of what plays it, or −1
+  ZoneParts const* zone(std::string_view name) const;  ///< null if no zone has it
 };
 
 }  // namespace steadyfire

@@ -16,6 +16,10 @@ int Installation::part(Part p) const {
   auto const at = parts.find(p);
   return at == parts.end() ? -1 : at->second;
 }
+ZoneParts const* Installation::zone(std::string_view name) const {
+  auto const at = std::find_if(zones.begin(), zones.end(), [&](auto const& z) { return z.name == name; });
+  return at == zones.end() ? nullptr : &*at;
+}
 
 namespace {
 
@@ -101,17 +105,18 @@ Plan lay_out(Installation const& installation, double start_water) {
   plan.own.assign(plan.pieces.size(), given::outdoors);
   plan.batch_of.resize(plan.pieces.size()), plan.seat_of.resize(plan.pieces.size()), plan.first_branch.resize(plan.pieces.size());
   for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
-    auto const& [name, kind, values, ports, zone, at] = plan.pieces[p];
+    auto const& piece = plan.pieces[p];
+    auto const* kind = piece.kind;
     if (!batch.count(kind)) batch[kind] = int(plan.batches.size()), plan.batches.push_back(kind->empty_batch());
     Batch& home = *plan.batches[plan.batch_of[p] = batch[kind]];
-    home.add(values);
+    home.add(piece.values);
     plan.seat_of[p] = int(home.seats.size()) - 1;
     auto const shape = home.shape(plan.seat_of[p], plan.fluid);
 
     Seat& seat = home.seats.back();
     seat.piece = int(p), seat.branch = plan.first_branch[p] = int(plan.branches.size()), seat.own = plan.places();
     for (auto const& s : shape.own) {
-      int const own = place(name + " " + s.name, s.capacity, s.start, s.tolerance);
+      int const own = place(piece.name + " " + s.name, s.capacity, s.start, s.tolerance);
       if (s.moves_flow > 0) plan.flow_movers.emplace_back(own, s.moves_flow);
     }
     if (!shape.own.empty()) plan.own[p] = seat.own;
@@ -122,12 +127,12 @@ Plan lay_out(Installation const& installation, double start_water) {
     for (std::size_t b = 0; b < kind->branches.size(); ++b) {
       cells.push_back(shape.cells[b]);
       int const count = shape.cells[b].count;
-      seat.inlet[b] = joint.at(ports.at(2 * b)), seat.outlet[b] = joint.at(ports.at(2 * b + 1));
+      seat.inlet[b] = joint.at(piece.ports.at(2 * b)), seat.outlet[b] = joint.at(piece.ports.at(2 * b + 1));
       seat.cells[b] = count, seat.first_cell[b] = plan.places();
       plan.branches.push_back({seat.inlet[b], seat.outlet[b], seat.first_cell[b], count, int(p), int(b)});
       port_water[seat.inlet[b] - plan.first_joint] += shape.port_water[2 * b];
       port_water[seat.outlet[b] - plan.first_joint] += shape.port_water[2 * b + 1];
-      for (int i = 0; i < count; ++i) place(name + " cell " + std::to_string(i), 0, start_water);
+      for (int i = 0; i < count; ++i) place(piece.name + " cell " + std::to_string(i), 0, start_water);
     }
   }
   fill(plan, installation, cells, port_water);

@@ -126,7 +126,8 @@ struct Recorder::Parts {
             {Probe::place, plan.seat(int(p)).inlet[0]});
     }
     for (auto const& z : zones) {
-      auto const& [name, room, thermostat, emitter, mover, reset, load, design_room, flow, drop, mixing, held_at] = z.parts;
+      auto const& name = z.parts.name;
+      int const room = z.parts.room, thermostat = z.parts.thermostat, emitter = z.parts.emitter;
       if (room >= 0) add("zone/" + name + "/room", name + " room", "room", t, {Probe::place, plan.own[room]});
       if (emitter >= 0) {
         add("zone/" + name + "/supply", name + " supply at the emitter", "water", t, {Probe::place, plan.seat(emitter).inlet[0]});

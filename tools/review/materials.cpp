@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "models/arrangements/hot_water.hpp"
 #include "models/emitters/tube_loops.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/house/section_of.hpp"

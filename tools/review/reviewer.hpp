@@ -23,9 +23,6 @@ struct Job {
   std::function<Record(Document const&)> run_with;
 };
 
-/// Whether a piece stands in the combi boiler's casing, so that nobody buys, pipes or wires it.
-bool is_inside_combi(Piece const&);
-
 /// Errors  none: what the file does not say goes to `missing`, what cannot be computed to `not_covered`.
 using Reviewer = ReviewPart (*)(Job const&);
 

@@ -30,10 +30,4 @@ std::vector<Reviewer> reviewers() {
   };
 }
 
-bool is_inside_combi(Piece const& piece) {
-  for (auto const* name : {"plates", "diverter", "control", "limiter", "sensor"})
-    if (piece.name == std::string("hot water/") + name) return true;
-  return false;
-}
-
 }  // namespace steadyfire

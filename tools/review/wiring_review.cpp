@@ -7,6 +7,7 @@
 #include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/max_cardinality_matching.hpp>
 
+#include "models/arrangements/hot_water.hpp"
 #include "models/house/section_of.hpp"
 #include "tools/review/wiring_sections.hpp"
 #include "sim/core/finding.hpp"

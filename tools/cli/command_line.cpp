@@ -1,0 +1,239 @@
+#include "tools/cli/command_line.hpp"
+
+#include <CLI/CLI.hpp>
+#include <iostream>
+
+#include "tools/cli/command.hpp"
+#include "tools/cli/help.hpp"
+#include "tools/cli/usage.hpp"
+
+namespace steadyfire::cli {
+namespace {
+
+class CommandLine {
+ public:
+  CommandLine() {
+    app_.footer(program_footer);
+    app_.set_version_flag("--version", std::string("steadyfire ") + STEADYFIRE_VERSION);
+    app_.require_subcommand(1);
+    add_flows(), add_run(), add_check(), add_tune(), add_advise(), add_fit();  // in the order of --help
+    add_draw(), add_new(), add_serve(), add_sweep(), add_reference();
+  }
+
+  int run(int argc, char** argv) {
+    try {
+      app_.parse(argc, argv);
+    } catch (CLI::ParseError const& e) {
+      if (e.get_exit_code() == 0) return app_.exit(e);  // --help and --version
+      std::cerr << explain_usage(app_, e, {argv + 1, argv + argc});
+      return bad_input;
+    }
+    for (auto const& c : commands_)
+      if (*c.app) return c.run();
+    throw InternalError("no command to run");
+  }
+
+ private:
+  struct Command {
+    CLI::App* app;
+    std::function<int()> run;
+  };
+  CLI::App& add(std::string name, std::string words, char const* footer, std::function<int()> run) {
+    auto* command = app_.add_subcommand(std::move(name), std::move(words));
+    command->footer(footer);
+    commands_.push_back({command, std::move(run)});
+    return *command;
+  }
+  void add_scenario(CLI::App& command) {
+    command.add_option("scenario", common_.scenario, "the scenario file (TOML)")->required()->type_name("FILE");
+    command.add_option("--units", common_.units, "units in the output: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+    command.add_flag("--quiet", common_.quiet, "do not print the summary");
+  }
+  void add_json(CLI::App& command) {
+    command.add_option("--json", common_.json, "write all results as JSON to FILE (- for standard output)")->type_name("FILE");
+  }
+  static void add_jobs(CLI::App& command, unsigned& jobs) {
+    command.add_option("--jobs", jobs, "runs at the same time (default: one for each processor)")
+        ->check(CLI::Range(1, 256))
+        ->type_name("");
+  }
+
+  void add_flows() {
+    auto& command = add("flows", "find flow and head loss for every combination of calling zones",
+                        flows_footer, [this] { return cli::flows(common_, calls_); });
+    add_scenario(command), add_json(command);
+    command.add_option("--calls", calls_, "only this combination, as bath,kitchen; repeat for more; 'all' lists every one in a line")
+        ->allow_extra_args(false)
+        ->type_name("ZONES");
+  }
+
+  void add_run() {
+    auto& command = add("run", "simulate a day, a week or a year; report what happens and why", run_footer, [this] { return simulate(); });
+    add_scenario(command), add_json(command);
+    command.add_option("--report", files_.report, "write the report (one HTML file, works offline)")->type_name("FILE");
+    command.add_option("--csv", files_.csv, "write series, events, zones and burns as CSV files in FOLDER")->type_name("FOLDER");
+    command.add_option("--plan", files_.plan, "write the equations of the run as JSON for other programs (- for standard output)")
+        ->type_name("FILE");
+    command.add_flag("--band", band_,
+                     "range check: run again with each assumed value at both ends of its usual range; report what changes");
+  }
+
+  void add_check() {
+    auto& command = add("check", "review the whole job before you cut pipe", check_footer, [this] { return cli::check(common_, review_); });
+    add_scenario(command), add_json(command);
+    command.add_flag("--all", review_.all, "print every number, table, site check and caution");
+    command.add_option("--report", review_.report, "write the review as a page to print (one HTML file, works offline)")
+        ->type_name("FILE");
+    command.add_option("--readings", review_.readings, "gauge readings (TOML); ranks the likely faults")->type_name("FILE");
+    command.add_option("--materials", review_.materials, "write the materials list as CSV to FILE")->type_name("FILE");
+  }
+
+  void add_tune() {
+    auto& command = add("tune", "search for settings that improve comfort and fuel",
+                        tune_footer, [this] { return cli::tune(common_, tuning_); });
+    add_scenario(command), add_json(command);
+    command.add_option("--turn", tuning_.turn, "setting to vary: ADDRESS or ADDRESS=LOW..HIGH; repeat for more (default: the reset curve)")
+        ->allow_extra_args(false)
+        ->type_name("ADDRESS");
+    command.add_option("--for", tuning_.aims, "figures to improve, for example comfort,energy,starts")
+        ->delimiter(',')
+        ->allow_extra_args(false)
+        ->type_name("");
+    auto* days = command.add_option("--day", tuning_.days, "start a weather period on this day of the year; repeat for more")
+                     ->allow_extra_args(false)
+                     ->check(CLI::Range(1, 365))
+                     ->type_name("");
+    command.add_option("--days", tuning_.length, "length of each period in days (default 3)")
+        ->needs(days)
+        ->check(CLI::Range(0.04, 365.0))
+        ->type_name("");
+    command.add_flag("--year", tuning_.year, "use the whole year of the weather")->excludes(days);
+    command.add_option("--runs", tuning_.runs, "points to try (default 600)")->check(CLI::Range(40, 1000000))->type_name("");
+    command.add_option("--seed", tuning_.seed, "seed of the search: the same seed gives the same result (default 1)")->type_name("");
+    command.add_option("--flat", tuning_.flat, "count up to this much worse as equal, in % (default 2)")
+        ->check(CLI::Range(0.01, 50.0))
+        ->type_name("");
+    command.add_option("--write", tuning_.write, "write the scenario with the settings found; FILE must not exist")->type_name("FILE");
+    command.add_option("--report", tuning_.report, "write the trade-offs as a page (one HTML file, works offline)")->type_name("FILE");
+    add_jobs(command, tuning_.jobs);
+  }
+
+  void add_advise() {
+    auto& command = add("advise", "find the change that fixes it: each one simulated and ranked, before and after",
+                        advise_footer, [this] { return cli::advise(common_, advised_, advise_jobs_); });
+    add_scenario(command), add_json(command);
+    command.add_option("--write", advised_, "write the scenario with the best change; FILE must not exist")->type_name("FILE");
+    add_jobs(command, advise_jobs_);
+  }
+
+  void add_fit() {
+    auto& command = add("fit", "find loads, mass, flow or minimum fire from a temperature log, and how sure each is",
+                        fit_footer, [this] { return cli::fit(common_, fitting_); });
+    add_scenario(command), add_json(command);
+    command.add_option("log", fitting_.log, "the temperature log (CSV)")->required()->type_name("LOG");
+    command.add_option("--find", fitting_.find, "value to find, by its address; repeat for more (default: design loads and minimum fire)")
+        ->allow_extra_args(false)
+        ->type_name("ADDRESS");
+    command.add_option("--window", fitting_.window, "compare averages over this time (default: two typical burner cycles)")
+        ->type_name("TIME");
+    command.add_option("--skip", fitting_.skip, "leave out this much of the start of the log (default 3 h)")->type_name("TIME");
+    command.add_option("--write", fitting_.write, "write the scenario with the values found; FILE must not exist")->type_name("FILE");
+    command.add_option("--report", fitting_.report, "write the report (one HTML file, works offline)")->type_name("FILE");
+    add_jobs(command, fitting_.jobs);
+  }
+
+  void add_draw() {
+    auto& command = add("draw", "draw the piping schematic as SVG", draw_footer, [this] { return cli::draw(common_, out_); });
+    add_scenario(command);
+    command.add_option("--out", out_, "file to write (- for standard output)")->type_name("FILE");
+  }
+
+  void add_new() {
+    auto& command = add("new", "write a sample scenario with comments", new_footer, [this] { return start(); });
+    command.add_option("file", starter_file_, "file to write; must not exist yet")->required()->type_name("FILE");
+    auto* by_asking =
+        command.add_flag("--ask", ask_, "ask six questions, write a scenario from the answers, and review it on one page");
+    command.add_option("--answers", answers_, "the same with the answers in FILE (TOML)")->type_name("FILE")->excludes(by_asking);
+    command.add_option("--units", common_.units, "units in the output: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+  }
+
+  void add_serve() {
+    auto& command = add("serve", "open the browser page: lay out, run a day, compare, tune",
+                        serve_footer, [this] { return cli::serve(opened_, serving_); });
+    command.add_option("opened", opened_, "a scenario file, or a folder of them (default: this folder)")->type_name("FILE or FOLDER");
+    command.add_option("--port", serving_.port, "port to listen on, 0 for any free one (default 8417, or a free one if 8417 is taken)")
+        ->check(CLI::Range(0, 65535))
+        ->type_name("");
+    command.add_option("--address", serving_.address, "address to listen on (default 127.0.0.1: this computer only)")->type_name("");
+    add_jobs(command, serving_.jobs);
+  }
+
+  void add_sweep() {
+    auto& command = add("sweep", "run a scenario many times with values varied; report what each one does",
+                        sweep_footer, [this] { return cli::sweep(study_); });
+    command.add_option("study", study_.study, "the study file (TOML)")->required()->type_name("FILE");
+    command.add_option("--store", study_.store, "store: the file that keeps the points (default: next to the study, ending in .store)")
+        ->type_name("FILE");
+    command.add_option("--csv", study_.csv, "write one row per point as CSV to FILE (- for standard output)")->type_name("FILE");
+    command.add_option("--json", study_.json, "write the results as JSON to FILE (- for standard output)")->type_name("FILE");
+    command.add_option("--report", study_.report, "write the report (one HTML file, works offline)")->type_name("FILE");
+    add_jobs(command, study_.jobs);
+    command.add_flag("--afresh", study_.afresh, "start over; the old store is kept under another name");
+    command.add_option("--patience", study_.patience, "under MPI: seconds before the points of a silent rank go to others (default 60)")
+        ->check(CLI::Range(0.1, 1e6))
+        ->type_name("");
+    command.add_option("--units", study_.units, "units in the output and the CSV: us or si")
+        ->check(CLI::IsMember({"us", "si"}))
+        ->type_name("");
+    command.add_flag("--quiet", study_.quiet, "do not print the summary");
+  }
+
+  void add_reference() {
+    auto& command = add("reference", "list every table and key of a scenario, with units and ranges",
+                        reference_footer, [this] { return describe(false); });
+    add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this] { return describe(true); });
+    auto* readings = command.add_flag("--readings", of_readings_, "list those of a file for check --readings");
+    command.add_flag("--study", of_study_, "list those of a study file for sweep, and all figures")->excludes(readings);
+  }
+
+  int simulate() const {
+    if (common_.json == "-" && files_.plan == "-")
+      throw BadInput("error: --json and --plan both go to standard output\n  expected  - for one of them\n");
+    return cli::run(common_, files_, band_);
+  }
+  int start() const {
+    return ask_ || !answers_.empty() ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_);
+  }
+  int describe(bool as_schema) const {
+    return describe_format(as_schema, of_readings_ ? Format::readings : of_study_ ? Format::study : Format::scenario);
+  }
+
+  CLI::App app_{
+      "Steadyfire simulates a hydronic heating job before pipe is cut: flow in each zone, short cycling, outdoor reset, hot water,\n"
+      "gas and vent.",
+      "steadyfire"};
+  std::vector<Command> commands_;
+
+  Common common_;
+  std::vector<std::string> calls_;  // of flows
+  RunFiles files_;
+  bool band_ = false;
+  CheckFiles review_;
+  TuneAsked tuning_;
+  std::string advised_;
+  unsigned advise_jobs_ = 0;
+  FitAsked fitting_;
+  std::string out_ = "-";  // of draw
+  std::string starter_file_, answers_;
+  bool ask_ = false;
+  std::string opened_ = ".";
+  ServeOptions serving_;
+  SweepOptions study_;
+  bool of_readings_ = false, of_study_ = false;
+};
+
+}  // namespace
+
+int run_command_line(int argc, char** argv) { return CommandLine{}.run(argc, argv); }
+
+}  // namespace steadyfire::cli

@@ -2,6 +2,8 @@
 
 #include <gmock/gmock.h>
 
+#include <algorithm>
+
 #include "tools/study/case.hpp"
 #include "tests/paths.hpp"
 
@@ -47,6 +49,40 @@ TEST(Turn, SaysWhyAnAddressLeadsNowhere) {
   EXPECT_THAT(fault_of(c, "zone.guest bath.design_load"), HasSubstr("in quotes"));
   EXPECT_THAT(fault_of(c, "a = 1\nb"), HasSubstr("is not an address"));
   EXPECT_THAT(fault_of(c, ""), HasSubstr("is not an address"));
+}
+
+TEST(Turn, LeadsFromAPieceToWhatStatesIt) {
+  auto const c = shipped("twelve_zones.toml");
+  auto const& in = c.project().installation;
+  EXPECT_EQ(address_of(in.pieces.at(in.boiler)), "boiler");
+  EXPECT_EQ(address_of(in.pieces.at(in.lag_boiler)), "lag_boiler");
+  EXPECT_EQ(address_of(in.pieces.at(in.part(Part::boiler_circulator))), "near_boiler.circulator");
+  auto const& zone = in.zones.at(0);
+  EXPECT_EQ(address_of(in.pieces.at(zone.emitter)), address_of("zone", zone.name) + ".emitter");
+  EXPECT_THROW(address_of(in.pieces.at(zone.supply)), InternalError);  // a pipe, whose length is a key of the zone
+}
+
+// Who makes a piece says which entry states it; where that entry stands in the file is told by the reader alone.
+TEST(Turn, EveryEntryOfTheHouseIsSaidByItsPiece) {
+  for (auto const* file : {"twelve_zones.toml", "whole_job.toml", "many_emitters.toml", "manifold_floors.toml", "series_with_bypass.toml",
+                           "workshop_behind_plates.toml", "buffer_two_pipes.toml", "ghost_flow.toml", "four_zone_house.toml"}) {
+    auto const c = shipped(file);
+    for (auto const& table : c.document().tables) {
+      if (table.kind->name != "zone" && table.kind->name != "near boiler") continue;
+      for (std::size_t k = 0; k < table.values.size(); ++k) {
+        auto const& entry = table.values[k].entry;
+        if (!entry) continue;
+        auto const& pieces = c.project().installation.pieces;
+        auto const piece = std::find_if(pieces.begin(), pieces.end(), [&](Piece const& p) {
+          auto const& in = p.stated_in;
+          return in.table == table.kind && (in.name.empty() || in.name == table.name) && in.key == &table.kind->fields[k];
+        });
+        ASSERT_NE(piece, pieces.end()) << file << ": " << entry->who;
+        EXPECT_EQ(piece->at.line, entry->at.line) << file << ": " << entry->who << ", " << piece->name;
+        EXPECT_EQ(piece->at.column, entry->at.column) << file << ": " << entry->who << ", " << piece->name;
+      }
+    }
+  }
 }
 
 TEST(Turn, WritesAndReadsValuesAsFilesDo) {

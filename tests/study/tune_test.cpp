@@ -160,6 +160,12 @@ TEST(Dials, AreReadWithTheirBounds) {
   EXPECT_THAT(fault_of(c, "zone.workshp.reset.cold_supply"), HasSubstr("no zone 'workshp'"));
 }
 
+// A circulator's wire-to-water efficiency is 25 % where nobody states it, says the reference page.
+TEST(Dials, KnowWhatHoldsInAPieceThatIsNotStatedToTheFull) {
+  EXPECT_NEAR(read_dial(shipped("many_emitters.toml"), "near_boiler.system_circulator.efficiency").present, 25, 1e-9);
+  EXPECT_NEAR(read_dial(shipped("two_boilers.toml"), "near_boiler.lag_circulator.efficiency").present, 25, 1e-9);
+}
+
 TEST(Spells, WantAYearOfWeather) {
   EXPECT_THROW(spells_of(shipped("workshop_slab_gains_reset.toml"), {15}, 3, false), BadAddress);
   auto const spells = spells_of(shipped("cold_coast_year.toml"), {15, 60}, 2, false);

@@ -5,57 +5,67 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/arrangements/names.hpp"
+#include "models/boiler_data.hpp"
+#include "models/circulator.hpp"
 #include "models/combustion.hpp"
 #include "models/fluid/glycol.hpp"
 #include "models/fluid/water.hpp"
+#include "models/pipe.hpp"
 #include "models/pipe_sizes.hpp"
+#include "models/plate_exchanger.hpp"
+#include "models/strainer.hpp"
+#include "models/valve.hpp"
 
 namespace steadyfire {
 namespace {
 
 using namespace unit;
 
-Value& value_of(Installation& in, std::string_view piece, std::string_view key) {
-  auto& p = in.pieces[std::size_t(in.find(piece))];
-  return value_under(*p.kind, std::span<Value>{p.values}, key);
+Piece& piece_of(Stand& s, std::string_view name) { return s.installation.pieces[std::size_t(s.installation.find(name))]; }
+template <auto M>
+void set(Stand& s, std::string const& piece, double value) {
+  auto& v = value_of<M>(piece_of(s, piece));
+  v.numbers = {value}, v.given = true;
 }
+template <auto M>
+void scale(Stand& s, std::string const& piece, double by) {
+  value_of<M>(piece_of(s, piece)).numbers.at(0) *= by;
+}
+/// Whose key several kinds have.
+Value& value_of_key(Piece& p, std::string_view key) { return value_under(*p.kind, std::span<Value>{p.values}, key); }
 double number(Piece const& p, std::string_view key) {
   for (std::size_t i = 0; i < p.kind->fields.size(); ++i)
     if (p.kind->fields[i].key == key) return p.values[i].numbers.empty() ? Field::none : p.values[i].numbers[0];
   return Field::none;
 }
-void set(Stand& s, std::string const& piece, std::string_view key, double value) {
-  auto& v = value_of(s.installation, piece, key);
-  v.numbers = {value}, v.given = true;
-}
-void scale(Stand& s, std::string const& piece, std::string_view key, double by) {
-  value_of(s.installation, piece, key).numbers.at(0) *= by;
-}
 void turn_round(Stand& s, std::string const& piece) {
-  auto& ports = s.installation.pieces[std::size_t(s.installation.find(piece))].ports;
+  auto& ports = piece_of(s, piece).ports;
   std::swap(ports.at(0), ports.at(1));
 }
 /// A resistance by its Cv in a pipe that has a bore.
 ///
 ///   K = 891·d⁴/Cv²     d [in]
 void choke(Stand& s, std::string const& pipe, double cv) {
-  auto const& size = value_of(s.installation, pipe, "size").text;
-  auto const nominal = find_pipe_size(size);
-  double const bore = nominal ? nominal->inside_diameter : value_of(s.installation, pipe, "diameter").numbers.at(0);
-  value_of(s.installation, pipe, "loss_coefficient").numbers.at(0) += 891 * std::pow(bore / inch.scale, 4) / (cv * cv);
+  auto& piece = piece_of(s, pipe);
+  auto const nominal = find_pipe_size(get<&Pipe::size>(piece));
+  double const bore = nominal ? nominal->inside_diameter : value_of<&Pipe::diameter>(piece).numbers.at(0);
+  value_of<&Pipe::loss_coefficient>(piece).numbers.at(0) += 891 * std::pow(bore / inch.scale, 4) / (cv * cv);
 }
 
 class Faults {
+  using B = BoilerData;
+
  public:
   explicit Faults(Stand const& stand) : stand_{stand}, in_{stand.installation} {}
 
   std::vector<Fault> all() {
     for (auto const& p : in_.pieces) {
-      if (p.kind->name == "strainer") strainer(p);
-      if (p.kind->name == "circulator") circulator(p);
-      if (p.kind->name == "check valve") flow_check(p);
-      if (p.kind->name == "plate exchanger") plates(p);
-      if (p.kind->name == "zone valve") zone_valve(p);
+      if (p.kind->name == Strainer::kind) strainer(p);
+      if (p.kind->name == Circulator::kind) circulator(p);
+      if (p.kind->name == CheckValve::kind) flow_check(p);
+      if (p.kind->name == PlateExchanger::kind) plates(p);
+      if (p.kind->name == ZoneValve::kind) zone_valve(p);
     }
     for (auto const& z : in_.zones) zone(z);
     exchanged_thermostats();
@@ -74,7 +84,8 @@ class Faults {
   void strainer(Piece const& p) {
     Sizes sizes;
     for (double const clogged : {0.6, 0.75, 0.85, 0.92, 0.96})
-      sizes.push_back({fmt::format("{:.0f}% of it", clogged * 100), [=, name = p.name](Stand& s) { set(s, name, "clogged", clogged); }});
+      sizes.push_back({fmt::format("{:.0f}% of it", clogged * 100),
+                       [=, name = p.name](Stand& s) { set<&Strainer::clogged>(s, name, clogged); }});
     add("strainer.clogged", p.name, "strainer clogged", "Shut it off, open it and look.", sizes);
   }
 
@@ -85,24 +96,26 @@ class Faults {
       add("circulator.rests", name, "circulator does not run",
           "Feel and listen. Measure whether it has voltage while its zone calls.",
           {{"", [=](Stand& s) {
-              auto& calls = value_of(s.installation, name, "calls");
+              auto& calls = value_of<&Circulator::calls>(piece_of(s, name));
               calls.numbers = {double(never)};  // a room never calls
             }}});
-    if (number(p, "regulation") == 0) {
+    int const regulation = get<&Circulator::regulation>(p);
+    if (regulation == Circulator::fixed_speed) {
       Sizes slower;
       for (double const share : {0.85, 0.7, 0.55})
         slower.push_back({fmt::format("at {:.0f}% of its speed", share * 100), [=](Stand& s) {
-                            auto& speeds = value_of(s.installation, name, "speeds");
+                            auto& speeds = value_of<&Circulator::speeds>(piece_of(s, name));
                             for (auto& x : speeds.numbers) x *= share;
-                            if (speeds.numbers.empty()) scale(s, name, "speed", share);
+                            if (speeds.numbers.empty()) scale<&Circulator::speed>(s, name, share);
                           }});
       add("circulator.slow", name,
           "too little head: speed too low, or worn or fouled inside",
           "Look at the speed switch, then at the impeller.", slower);
-    } else if (number(p, "regulation") == 1 || number(p, "regulation") == 2) {
+    } else if (regulation == Circulator::constant_head || regulation == Circulator::proportional_head) {
       Sizes lower;
       for (double const share : {0.7, 0.45})
-        lower.push_back({fmt::format("at {:.0f}% of its head", share * 100), [=](Stand& s) { scale(s, name, "setting_head", share); }});
+        lower.push_back({fmt::format("at {:.0f}% of its head", share * 100),
+                         [=](Stand& s) { scale<&Circulator::setting_head>(s, name, share); }});
       add("circulator.slow", name, "set to too little head", "Look at its setting.", lower);
     }
     add("circulator.backwards", name, "circulator mounted backwards", "Look at the arrow on its body.",
@@ -119,19 +132,19 @@ class Faults {
     if (never < 0) return;
     add("valve.stuck_shut", p.name, "zone valve stays closed",
         "Try its lever and its end switch. Measure 24 V at its motor.",
-        {{"", [=, name = p.name](Stand& s) { value_of(s.installation, name, "call").numbers = {double(never)}; }}});
+        {{"", [=, name = p.name](Stand& s) { value_of<&ZoneValve::call>(piece_of(s, name)).numbers = {double(never)}; }}});
   }
   void plates(Piece const& p) {
     Sizes sizes;
     for (double const share : {0.7, 0.5, 0.3})
       sizes.push_back({fmt::format("{:.0f}% of its conductance is left", share * 100),
-                       [=, name = p.name](Stand& s) { scale(s, name, "rated_conductance", share); }});
+                       [=, name = p.name](Stand& s) { scale<&PlateExchanger::rated_conductance>(s, name, share); }});
     add("exchanger.fouled", p.name, "heat exchanger scaled or fouled", "Open or flush it.", sizes);
   }
 
   void zone(ZoneParts const& z) {
-    auto const supply = z.name + "/supply", back = z.name + "/return";
-    if (in_.find(supply) >= 0) {
+    if (z.supply >= 0) {
+      auto const& supply = in_.pieces[std::size_t(z.supply)].name;
       Sizes choked;
       for (double const cv : {3.0, 1.5, 0.8, 0.4})
         choked.push_back({fmt::format("as a valve of Cv {:.1f}", cv), [=](Stand& s) { choke(s, supply, cv); }});
@@ -151,13 +164,14 @@ class Faults {
       if (sizes.empty() && number(p, key) > 0)
         for (double const share : {0.75, 0.5, 0.3})
           sizes.push_back(
-              {fmt::format("{:.0f}% of its output is left", share * 100), [=, name = p.name](Stand& s) { scale(s, name, key, share); }});
+              {fmt::format("{:.0f}% of its output is left", share * 100),
+               [=, name = p.name](Stand& s) { value_of_key(piece_of(s, name), key).numbers.at(0) *= share; }});
     for (char const* key : {"covering", "over"})
       if (sizes.empty() && !std::isnan(number(p, key)))
         for (double const more : {0.5, 1.0, 2.0})
           sizes.push_back(
               {InEach{fmt::format("R {:.1f} more cover on it", more), fmt::format("RSI {:.2f} more cover on it", more * R_value.scale)},
-               [=, name = p.name](Stand& s) { value_of(s.installation, name, key).numbers.at(0) += more * R_value.scale; }});
+               [=, name = p.name](Stand& s) { value_of_key(piece_of(s, name), key).numbers.at(0) += more * R_value.scale; }});
     if (sizes.empty()) return;
     add("emitter.weak", z.name,
         "emitter too weak: covered, dusty, part full of air, or smaller than stated",
@@ -169,13 +183,12 @@ class Faults {
     auto const& calling = stand_.conditions.calling;
     if (std::find(calling.begin(), calling.end(), z.name) != calling.end()) return;
     auto const& mover = in_.pieces[std::size_t(z.mover)];
-    auto const check = in_.find(z.name + "/flow check");
-    if (mover.kind->name != "circulator" || (number(mover, "check_valve") != 1 && check < 0)) return;
+    if (mover.kind->name != Circulator::kind || (!get<&Circulator::check_valve>(mover) && z.flow_check < 0)) return;
     add("zone.ghost_flow", z.name, "flow check does not close",
         "Feel whether its pipes are warm while the zone is off.",
-        {{"", [=, name = mover.name, check_name = check < 0 ? "" : in_.pieces[std::size_t(check)].name](Stand& s) {
-            set(s, name, "check_valve", 0);
-            if (!check_name.empty()) set(s, check_name, "opening_head", 0);
+        {{"", [=, name = mover.name, check_name = z.flow_check < 0 ? "" : in_.pieces[std::size_t(z.flow_check)].name](Stand& s) {
+            set<&Circulator::check_valve>(s, name, 0);
+            if (!check_name.empty()) set<&CheckValve::opening_head>(s, check_name, 0);
           }}});
   }
 
@@ -199,24 +212,25 @@ class Faults {
     Sizes weak, fouled, choked;
     for (double const share : {0.9, 0.8, 0.65})
       weak.push_back({fmt::format("{:.0f}% of its input", share * 100),
-                      [=](Stand& s) { scale(s, name, "heating_input", share), scale(s, name, "minimum_input", share); }});
+                      [=](Stand& s) { scale<&B::heating_input>(s, name, share), scale<&B::minimum_input>(s, name, share); }});
     add("boiler.input_short", name, "less gas than its rating: pressure, orifice or altitude",
         "Measure gas pressure at full fire, and the input by the meter.", weak, true);
     for (double const more : {20.0, 40.0, 70.0})
       fouled.push_back({say("flue gas {} warmer", Amount{degF_change.scale * more, measure::temperature_change}), [=](Stand& s) {
-                          for (char const* key : {"approach_full_fire", "approach_low_fire"})
-                            value_of(s.installation, name, key).numbers.at(0) += degF_change.scale * more;
+                          auto& boiler = piece_of(s, name);
+                          for (auto* approach : {&value_of<&B::approach_full>(boiler), &value_of<&B::approach_low>(boiler)})
+                            approach->numbers.at(0) += degF_change.scale * more;
                         }});
     add("boiler.fouled", name, "boiler heat exchanger fouled: heat goes up the vent", "Measure the flue gas, then open and clean it.",
         fouled, true);
     for (double const times : {3.0, 8.0, 20.0})
-      choked.push_back({fmt::format("{:.0f} times its head loss", times), [=](Stand& s) { scale(s, name, "rated_head_loss", times); }});
-    if (number(p, "rated_head_loss") > 0)
+      choked.push_back({fmt::format("{:.0f} times its head loss", times), [=](Stand& s) { scale<&B::rated_head_loss>(s, name, times); }});
+    if (*get<&B::rated_head_loss>(p) > 0)
       add("boiler.choked", name, "boiler water side clogged: scale, dirt, or a valve next to it nearly closed",
           "Read the pressure before and after it.", choked);
     Sizes lean;
     for (double const air : {0.08, 0.5, 0.8})
-      lean.push_back({fmt::format("{:.0f}% excess air", air * 100), [=](Stand& s) { set(s, name, "excess_air", air); }});
+      lean.push_back({fmt::format("{:.0f}% excess air", air * 100), [=](Stand& s) { set<&B::excess_air>(s, name, air); }});
     add("boiler.combustion", name, "too much or too little air: gas valve, fan, vent or intake",
         "Have a licensed contractor measure with an analyzer.", lean, true);
     Sizes setting;
@@ -233,12 +247,12 @@ class Faults {
   /// Where the control could feel another water than it should.
   void wrong_sensor(std::string const& name) {
     auto const& boiler = in_.pieces[std::size_t(in_.boiler)];
-    auto const& sensor = value_under(*boiler.kind, boiler.values, "sensor");
-    std::string const right = sensor.numbers.empty() ? boiler.ports.at(1) : in_.pieces[std::size_t(sensor.numbers[0])].ports.at(0);
+    auto const sensor = get<&B::sensor>(boiler);
+    std::string const right = sensor ? in_.pieces[std::size_t(sensor.piece)].ports.at(0) : boiler.ports.at(1);
     int const system = in_.part(Part::system_supply);
     std::vector<std::pair<std::string, std::string>> places{
-        {boiler.ports.at(1), "the boiler supply"}, {boiler.ports.at(0), "the boiler return"}, {"return header", "the system return"}};
-    if (system >= 0 && sensor.numbers.empty()) places.emplace_back(in_.pieces[std::size_t(system)].ports.at(0), "the system supply");
+        {boiler.ports.at(1), "the boiler supply"}, {boiler.ports.at(0), "the boiler return"}, {named::return_header, "the system return"}};
+    if (system >= 0 && !sensor) places.emplace_back(in_.pieces[std::size_t(system)].ports.at(0), "the system supply");
     for (auto const& [joint, where] : places)
       if (joint != right)
         add("control.sensor_misplaced", name, say("the control's sensor is in the wrong place, at {}", where),
@@ -250,7 +264,7 @@ class Faults {
     std::string const& tees = in_.pieces[std::size_t(in_.part(Part::gap))].name;
     Sizes sizes;
     for (double const times : {6.0, 20.0})
-      sizes.push_back({fmt::format("{:.0f} times as long", times), [=](Stand& s) { scale(s, tees, "length", times); }});
+      sizes.push_back({fmt::format("{:.0f} times as long", times), [=](Stand& s) { scale<&Pipe::length>(s, tees, times); }});
     add("tees.far_apart", tees, "the tees are too far apart: each loop drives flow in the other",
         "Measure the gap between them.", sizes);
   }

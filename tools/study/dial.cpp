@@ -6,9 +6,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tools/job/catalog.hpp"
-#include "sim/scenario/value_reader.hpp"
+#include "models/controls.hpp"
 #include "sim/scenario/field_words.hpp"
+#include "sim/scenario/table_reader.hpp"
+#include "sim/scenario/value_reader.hpp"
+#include "tools/job/catalog.hpp"
 
 namespace steadyfire {
 namespace {
@@ -26,37 +28,46 @@ std::string trimmed(std::string s) {
   return s;
 }
 
-double value_of(Piece const& piece, std::string const& key) {
-  for (auto const& f : piece.kind->fields)
-    if (f.key == key) {
-      auto const& v = value_under(*piece.kind, std::span<Value const>{piece.values}, key).numbers;
-      return v.empty() ? std::nan("") : v[0];
-    }
-  return std::nan("");
+/// The first zone that follows the curve which all share, or null.
+ZoneParts const* follower_of_common_curve(Case const& c) {
+  for (auto const& t : c.document().tables)
+    if (t.kind->name == ZoneSection::kind && !value_of<&ZoneSection::reset>(t).entry &&
+        !value_of<&ZoneSection::supply_temperature>(t).given)
+      return c.project().installation.zone(t.name);
+  return nullptr;
+}
+
+/// What the house makes of the value at a place: a piece and its key. A number below 0 where it makes none.
+std::pair<int, std::string> made_of(Case const& c, ValuePlace const& at) {
+  auto const& in = c.project().installation;
+  auto const& key = at.path.back();
+  auto const* zone = at.table == ZoneSection::kind ? &in.zones.at(std::size_t(at.index)) : nullptr;
+  if (zone && at.path.size() == 1 && key == field_of<&ZoneSection::supply_temperature>(*find_kind(catalog(), ZoneSection::kind)).key)
+    return {zone->reset, field_of<&OutdoorReset::cold_supply>(*in.pieces[std::size_t(zone->reset)].kind).key};
+  if (at.table == ControlsSection::kind && at.path.size() == 2 &&
+      at.path[0] == field_of<&ControlsSection::reset>(*find_kind(catalog(), ControlsSection::kind)).key) {
+    auto const* follower = follower_of_common_curve(c);
+    return {follower ? follower->reset : -1, key};
+  }
+  for (std::size_t i = 0; i < in.pieces.size(); ++i) {
+    auto const& s = in.pieces[i].stated_in;
+    if (s.table && table_key(*s.table) == at.table && (!zone || s.name == zone->name) && at.path.size() == (s.key ? 2 : 1) &&
+        (!s.key || s.key->key == at.path[0]))
+      return {int(i), key};
+  }
+  return {at.name.empty() ? -1 : in.find(at.name), key};
 }
 
 /// What holds at one place of an address, where the file says nothing: the value of the piece that the house makes of it.
 double made_value(Case const& c, Turn const& turn, std::size_t place) {
-  auto const& in = c.project().installation;
-  auto const& at = turn.places[place];
-  std::vector<std::string> zones;
-  for (auto const& t : c.document().tables)
-    if (t.kind->name == "zone") zones.push_back(t.name);
-  std::string key = at.path.back(), name;
-  if (at.table == "boiler" && in.boiler >= 0) name = in.pieces[std::size_t(in.boiler)].name;
-  else if (at.table == "zone") {
-    auto const zone = zones.at(std::size_t(at.index));
-    if (at.path.size() == 1 && key == "supply_temperature") name = zone + "/reset", key = "cold_supply";
-    else if (at.path.size() == 2) name = zone + "/" + at.path[0];
-  } else if (at.table == "controls" && at.path.size() == 2 && at.path[0] == "reset") {
-    for (auto const& t : c.document().tables)
-      if (t.kind->name == "zone" && !value_under(t, "reset").entry && !value_under(t, "supply_temperature").given)
-        if (name.empty()) name = t.name + "/reset";
-  } else {
-    name = at.name;
-  }
-  int const piece = name.empty() ? -1 : in.find(name);
-  return piece < 0 ? std::nan("") : value_of(in.pieces[std::size_t(piece)], key);
+  auto const [number, key] = made_of(c, turn.places[place]);
+  if (number < 0) return std::nan("");
+  auto const& piece = c.project().installation.pieces[std::size_t(number)];
+  auto const& fields = piece.kind->fields;
+  auto const field = std::find_if(fields.begin(), fields.end(), [&, key = key](Field const& f) { return f.key == key; });
+  if (field == fields.end()) return std::nan("");
+  auto const& numbers = piece.values[std::size_t(field - fields.begin())].numbers;
+  return numbers.empty() ? std::nan("") : numbers[0];
 }
 
 std::string name_of(Case const& c, Turn const& turn) {
@@ -74,12 +85,10 @@ std::string name_of(Case const& c, Turn const& turn) {
   for (auto const& [key, told] : known)
     if (at.path.back() == key) words = told;
   if (at.path.size() > 1 && at.path[0] != "reset") words = at.path[0] + ", " + words;
-  if (turn.places.size() > 1 || at.table != "zone" || c.project().installation.zones.size() < 2)
+  auto const& zones = c.project().installation.zones;
+  if (turn.places.size() > 1 || at.table != ZoneSection::kind || zones.size() < 2)
     return at.name.empty() ? words : at.name + ": " + words;
-  std::vector<std::string> zones;
-  for (auto const& t : c.document().tables)
-    if (t.kind->name == "zone") zones.push_back(t.name);
-  return zones.at(std::size_t(at.index)) + ": " + words;
+  return zones.at(std::size_t(at.index)).name + ": " + words;
 }
 
 /// Bounds around the present value, where nobody stated any.
@@ -189,12 +198,13 @@ std::vector<std::string> usual_dials(Case const& c) {
   auto const points = [&](std::string const& where) {
     for (auto const* key : {"cold_supply", "mild_supply", "mild_outdoors", "averaging_time"}) all.push_back(where + ".reset." + key);
   };
-  if (auto const* controls = c.document().find("controls"); controls && value_under(*controls, "reset").entry) points("controls");
+  auto const* controls = c.document().find("controls");
+  if (controls && value_of<&ControlsSection::reset>(*controls).entry) points("controls");
   for (auto const& t : c.document().tables) {
     if (t.kind->name != "zone") continue;
     auto const where = address_of("zone", t.name);
-    if (value_under(t, "reset").entry) points(where);
-    else if (value_under(t, "supply_temperature").given) fixed.push_back(where + ".supply_temperature");
+    if (value_of<&ZoneSection::reset>(t).entry) points(where);
+    else if (value_of<&ZoneSection::supply_temperature>(t).given) fixed.push_back(where + ".supply_temperature");
   }
   if (all.empty()) all = fixed;
   if (all.empty())

@@ -149,6 +149,13 @@ std::string address_of(std::string_view table, std::string const& name) {
   return fmt::format("{}.{}", table, is_bare ? name : toml_text(name));
 }
 
+std::string address_of(Piece const& piece) {
+  auto const& in = piece.stated_in;
+  if (!in.table) throw InternalError("no table of a file is known to state '" + piece.name + "'");
+  auto const table = table_key(*in.table);
+  return (in.name.empty() ? table : address_of(table, in.name)) + (in.key ? "." + in.key->key : "");
+}
+
 Turn find_turn(Document const& document, Catalog catalog, std::string const& address) { return Finder{document, catalog, address}.find(); }
 
 std::string stated(Field const& f, double si) {

@@ -3,6 +3,7 @@
 
 #include <stdexcept>
 
+#include "sim/network/installation.hpp"
 #include "sim/scenario/edit.hpp"
 
 namespace steadyfire {
@@ -27,6 +28,9 @@ struct BadAddress : std::runtime_error {
 
 /// The address of a repeated table: `zone.bath`, `zone."guest bath"`.
 std::string address_of(std::string_view table, std::string const& name);
+
+/// The address of what states a piece, or would: `zone.bath.circulator`, `boiler`. Errors: InternalError if nobody said.
+std::string address_of(Piece const&);
 
 /// Errors  BadAddress.
 Turn find_turn(Document const&, Catalog, std::string const& address);

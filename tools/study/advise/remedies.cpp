@@ -7,9 +7,14 @@
 #include <cmath>
 #include <utility>
 
+#include "models/boiler_data.hpp"
+#include "models/circulator.hpp"
+#include "models/controls.hpp"
+#include "models/house/piping_sections.hpp"
 #include "models/pipe_sizes.hpp"
-#include "sim/scenario/value_reader.hpp"
+#include "models/tank.hpp"
 #include "sim/scenario/field_words.hpp"
+#include "sim/scenario/value_reader.hpp"
 
 namespace steadyfire {
 namespace {
@@ -17,12 +22,10 @@ namespace {
 using namespace unit;
 using Sort = Trouble::Sort;
 
-/// What a piece was made with under a key.
-std::vector<double> const& numbers_of(Piece const& made, std::string_view key) {
-  return value_under(*made.kind, std::span<Value const>{made.values}, key).numbers;
-}
-
 class Catalogue {
+  using Z = ZoneSection;
+  using N = NearBoilerSection;
+
 public:
   Catalogue(Case const& house, Judged const& now)
       : house_{house}, document_{house.document()}, in_{house.project().installation}, now_{now} {}
@@ -45,12 +48,12 @@ private:
   static std::string boiler(std::string const& key) { return "boiler." + key; }
   static std::string zone(std::string const& name, std::string const& key) { return address_of("zone", name) + "." + key; }
 
-  /// The number that holds in the house for a key: as stated, else as the piece was made with.
-  double value(Turn const& t, std::string const& piece, std::string_view key) const {
+  /// The number that holds in the house for a member of a piece: as stated, else as the piece was made with.
+  template <auto M>
+  double value(Turn const& t, int piece) const {
     if (!std::isnan(t.own[0])) return t.own[0];
-    int const p = in_.find(piece);
-    if (p < 0) return std::nan("");
-    auto const& numbers = numbers_of(in_.pieces[p], key);
+    if (piece < 0) return std::nan("");
+    auto const& numbers = value_of<M>(in_.pieces[piece]).numbers;
     return numbers.empty() ? std::nan("") : numbers[0];
   }
   /// In the house's units, with no more digits than somebody would set.
@@ -75,10 +78,23 @@ private:
   }
   Entry const* table(std::string_view name) const {
     for (auto const& t : document_.tables)
-      if (t.kind->name == "zone" && t.name == name) return &t;
+      if (t.kind->name == Z::kind && t.name == name) return &t;
     return nullptr;
   }
-  bool states(Entry const* e, std::string_view key) const { return e && value_under(*e, key).given; }
+  template <auto M>
+  static bool states(Entry const* e) { return e && value_of<M>(*e).given; }
+  /// Takes values out of [near_boiler] as far as it states them.
+  template <auto... M>
+  void leave_out(std::vector<Edit>& edits) const {
+    auto const* near = document_.find("near boiler");
+    auto const take = [&](Value const& v, Field const& f) {
+      if (v.given) edits.push_back(set("near_boiler." + f.key, "").front());
+    };
+    if (near) (take(value_of<M>(*near), field_of<M>(*near->kind)), ...);
+  }
+  static bool has(Kind const& kind, std::string_view key) {
+    return std::any_of(kind.fields.begin(), kind.fields.end(), [&](auto const& f) { return f.key == key; });
+  }
   std::vector<std::string> in_trouble(std::initializer_list<Sort> sorts) const {
     std::vector<std::string> zones;
     for (auto const& t : now_.troubles)
@@ -100,8 +116,8 @@ private:
     for (auto const& name : zones) {
       auto const* z = table(name);
       auto const* controls = document_.find("controls");
-      bool const fixed = !states(z, "reset") && (states(z, "supply_temperature") || !states(controls, "reset"));
-      bool const shared = !states(z, "reset") && !fixed;
+      bool const fixed = !states<&Z::reset>(z) && (states<&Z::supply_temperature>(z) || !states<&ControlsSection::reset>(controls));
+      bool const shared = !states<&Z::reset>(z) && !fixed;
       if (shared && std::exchange(common, true)) continue;
       std::string const whose = shared ? "the shared reset curve" : "the reset curve of " + name,
                         curve = shared ? "controls.reset" : zone(name, "reset");
@@ -109,9 +125,10 @@ private:
         fixed_temperature(name, cold, warm);
         continue;
       }
+      int const reset = in_.zone(name)->reset;
       auto const cold_point = curve + ".cold_supply", mild_point = curve + ".mild_supply";
-      double const at_cold = value(house_.turn(cold_point), name + "/reset", "cold_supply"),
-                   at_mild = value(house_.turn(mild_point), name + "/reset", "mild_supply");
+      double const at_cold = value<&OutdoorReset::cold_supply>(house_.turn(cold_point), reset),
+                   at_mild = value<&OutdoorReset::mild_supply>(house_.turn(mild_point), reset);
       for (double const by : {10.0, 20.0}) {
         double const change = degF_change.to_si(by);
         if (cold) offer_number(Hardness::setting, "curve", "raise the cold point of " + whose, cold_point, at_cold, at_cold + change);
@@ -120,13 +137,13 @@ private:
       }
       if (!warm) continue;
       offer_number(Hardness::setting, "curve", "lower the mild point of " + whose, mild_point, at_mild, at_mild - degF_change.to_si(5));
-      double const averaging = value(house_.turn(curve + ".averaging_time"), name + "/reset", "averaging_time");
+      double const averaging = value<&OutdoorReset::averaging>(house_.turn(curve + ".averaging_time"), reset);
       if (std::isnan(averaging) || averaging > 3600)
         list_.push_back({Hardness::setting, "averaging",
                          fmt::format("shorten the outdoor averaging of {} to 0.5 h", whose),
                          set(curve + ".averaging_time", "0.5 h"), "mount the outdoor sensor out of sun and wind"});
       auto const shut_down = house_.turn(curve + ".warm_weather_shut_down");
-      double const now = value(shut_down, name + "/reset", "warm_weather_shut_down"), sixty = degF.to_si(60);
+      double const now = value<&OutdoorReset::shut_down>(shut_down, reset), sixty = degF.to_si(60);
       if (std::isnan(now) || now > degF.to_si(61))
         list_.push_back({Hardness::setting, "shutdown",
                          fmt::format("set warm-weather shutdown to {} on {}", shown(*shut_down.field, sixty), whose),
@@ -135,14 +152,14 @@ private:
   }
   void fixed_temperature(std::string const& name, bool cold, bool warm) {
     auto const address = zone(name, "supply_temperature");
-    double const now = value(house_.turn(address), name + "/reset", "cold_supply");
+    double const now = value<&OutdoorReset::cold_supply>(house_.turn(address), in_.zone(name)->reset);
     double const fixed = std::isnan(now) ? supply_at_design(name) : now;
     for (double const by : {10.0, 20.0}) {
       double const change = degF_change.to_si(by);
       if (cold) offer_number(Hardness::setting, "curve", "raise the supply temperature of " + name, address, fixed, fixed + change);
       if (warm) offer_number(Hardness::setting, "curve", "lower the supply temperature of " + name, address, fixed, fixed - change);
     }
-    if (!warm || std::isnan(fixed) || !states(table(name), "supply_temperature")) return;
+    if (!warm || std::isnan(fixed) || !states<&Z::supply_temperature>(table(name))) return;
     for (double const mild : {75.0, 85.0}) {
       if (degF.to_si(mild) >= fixed) continue;
       auto const& f = *house_.turn(zone(name, "reset.cold_supply")).field;
@@ -165,32 +182,29 @@ private:
   /// Circulators: faster, then a size larger.
   void circulators() {
     for (auto const& name : in_trouble({Sort::cold_room, Sort::short_of_flow})) {
-      auto const* z = table(name);
-      if (states(z, "zone_valve")) circulator("near_boiler.system_circulator", "the circulator of all zones", "system/circulator");
-      else circulator(zone(name, "circulator"), "the circulator of " + name, name + "/circulator");
+      int const mover = in_.zone(name)->mover;
+      if (states<&Z::zone_valve>(table(name))) circulator(in_.part(Part::system_circulator), "the circulator of all zones");
+      else if (in_.pieces[mover].kind->name == Circulator::kind) circulator(mover, "the circulator of " + name);
     }
-    circulator("near_boiler.circulator", "the boiler circulator", "boiler/circulator");
+    if (!states<&N::appliance_circulator>(document_.find("near boiler")))  // which nobody changes alone
+      circulator(in_.part(Part::boiler_circulator), "the boiler circulator");
   }
-  void circulator(std::string const& table, std::string const& whose, std::string const& piece) {
-    int const p = in_.find(piece);
-    if (p < 0 || std::find(seen_.begin(), seen_.end(), piece) != seen_.end()) return;
-    seen_.push_back(piece);
-    auto const& made = in_.pieces[p];
-    auto const number = [&](std::string_view key, double otherwise) {
-      auto const& numbers = numbers_of(made, key);
-      return numbers.empty() ? otherwise : numbers[0];
-    };
-    double const speed = number("speed", 1), regulation = number("regulation", 0), duty = number("duty", -1);
-    if (speed < 0.99)
-      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the speed of " + whose, table + ".speed", speed, 1);
-    if (double const head = number("setting_head", std::nan("")); regulation == 1 || regulation == 2)
-      offer_number(Hardness::valve_or_speed, "speed of " + piece, "raise the head setting of " + whose, table + ".setting_head", head,
-                   1.3 * head);
-    if (value_under(*made.kind, std::span<Value const>{made.values}, "curve").given || duty < 0) return;
-    auto const& duties = house_.turn(table + ".duty").field->choices;
-    for (auto d = std::size_t(duty) + 1; d < duties.size(); ++d)
-      list_.push_back({Hardness::new_circulator, "size of " + piece, fmt::format("replace {} with a {} circulator", whose, duties[d]),
-                       set(table + ".duty", duties[d]), "generic curve, compare it with the maker's curve"});
+  void circulator(int number, std::string const& whose) {
+    if (number < 0 || std::find(seen_.begin(), seen_.end(), number) != seen_.end()) return;
+    seen_.push_back(number);
+    auto const& piece = in_.pieces[number];
+    auto const now = fill<Circulator>(piece.values);
+    auto const stated_at = address_of(piece);
+    if (*now.speed < 0.99)
+      offer_number(Hardness::valve_or_speed, "speed of " + piece.name, "raise the speed of " + whose, stated_at + ".speed", *now.speed, 1);
+    if (now.regulation == Circulator::constant_head || now.regulation == Circulator::proportional_head)
+      offer_number(Hardness::valve_or_speed, "speed of " + piece.name, "raise the head setting of " + whose, stated_at + ".setting_head",
+                   *now.setting_head, 1.3 * *now.setting_head);
+    if (value_of<&Circulator::curve>(piece).given) return;
+    auto const& duties = field_of<&Circulator::duty>(*piece.kind).choices;
+    for (auto d = std::size_t(now.duty) + 1; d < duties.size(); ++d)
+      list_.push_back({Hardness::new_circulator, "size of " + piece.name, fmt::format("replace {} with a {} circulator", whose, duties[d]),
+                       set(stated_at + ".duty", duties[d]), "generic curve, compare it with the maker's curve"});
   }
 
   /// Valves in the zones that have more flow than they need.
@@ -214,7 +228,7 @@ private:
 
   void pipes() {
     for (auto const& name : in_trouble({Sort::cold_room, Sort::short_of_flow})) {
-      auto const& now = value_under(*table(name), "size").text;
+      auto const now = get<&Z::size>(*table(name));
       std::string const size = now.empty() ? "3/4 in copper M" : now;
       auto const gap = size.find(" in ");
       if (gap == size.npos) continue;
@@ -228,10 +242,10 @@ private:
   }
   void emitters() {
     for (auto const& name : in_trouble({Sort::cold_room, Sort::too_cold})) {
-      auto const& e = value_under(*table(name), "emitter").entry;
+      auto const& e = value_of<&Z::emitter>(*table(name)).entry;
       if (!e) continue;
       for (auto const* key : {"length", "output"}) {
-        if (std::none_of(e->kind->fields.begin(), e->kind->fields.end(), [&](auto const& f) { return f.key == key; })) continue;
+        if (!has(*e->kind, key)) continue;
         auto const& v = value_under(*e, key);
         if (!v.given || v.numbers.empty()) continue;
         offer_number(Hardness::emitter, "emitter of " + name, fmt::format("add {} in {}: {}", e->kind->name, name, key),
@@ -243,7 +257,7 @@ private:
 
   void differentials() {
     auto const off = house_.turn(boiler("off_differential")), on = house_.turn(boiler("on_differential"));
-    double const now_off = value(off, "boiler", "off_differential"), now_on = value(on, "boiler", "on_differential");
+    double const now_off = value<&BoilerData::off_above>(off, in_.boiler), now_on = value<&BoilerData::on_below>(on, in_.boiler);
     for (double const by : {1.5, 2.0}) {
       auto const& f = *off.field;
       double const to_off = by * now_off, to_on = by * now_on;
@@ -260,7 +274,7 @@ private:
                        shown(f, on), shown(f, to_on));
   }
   void off_time() {
-    double const now = value(house_.turn(boiler("minimum_off")), "boiler", "minimum_off");
+    double const now = value<&BoilerData::minimum_off>(house_.turn(boiler("minimum_off")), in_.boiler);
     for (double const to : {300.0, 600.0})
       if (to > 1.3 * now) offer_number(Hardness::setting, "rest", "raise the minimum off time", boiler("minimum_off"), now, to);
   }
@@ -269,8 +283,8 @@ private:
       std::vector<Edit> edits;
       for (auto const& z : in_.zones) {
         int const t = z.thermostat;
-        if (t < 0 || in_.pieces[t].kind->name != "thermostat" || !table(z.name)) continue;  // else it calls by itself
-        auto const& v = numbers_of(in_.pieces[t], "cycles_per_hour");
+        if (t < 0 || in_.pieces[t].kind->name != Thermostat::kind || !table(z.name)) continue;  // else it calls by itself
+        auto const& v = value_of<&Thermostat::cycles>(in_.pieces[t]).numbers;
         if (v.empty() || v[0] * 3600 <= per_hour * 1.01) continue;
         for (auto const& e : set(zone(z.name, "thermostat.cycles_per_hour"), fmt::format("{} 1/h", per_hour))) edits.push_back(e);
       }
@@ -285,7 +299,7 @@ private:
   void joined() {
     std::vector<Entry const*> zones;
     for (auto const& t : document_.tables)
-      if (t.kind->name == "zone") zones.push_back(&t);
+      if (t.kind->name == Z::kind) zones.push_back(&t);
     auto const load = [&](Entry const* z) {
       for (auto const& p : in_.zones)
         if (p.name == z->name && p.room >= 0) return p.design_load;
@@ -294,7 +308,7 @@ private:
     if (zones.size() < 2) return;
     auto const* small = *std::min_element(zones.begin(), zones.end(), [&](auto a, auto b) { return load(a) < load(b); });
     for (auto const* other : zones) {
-      auto const &mine = value_under(*small, "emitter").entry, &its = value_under(*other, "emitter").entry;
+      auto const &mine = value_of<&Z::emitter>(*small).entry, &its = value_of<&Z::emitter>(*other).entry;
       if (other == small || !mine || !its || mine->kind != its->kind) continue;
       auto edits =
           set(zone(other->name, "design_load"), stated(*house_.turn(zone(other->name, "design_load")).field, load(small) + load(other)));
@@ -307,11 +321,11 @@ private:
       };
       bool whole = false;
       for (auto const* key : {"output", "length"})
-        if (std::any_of(its->kind->fields.begin(), its->kind->fields.end(), [&](auto const& f) { return f.key == key; }))
+        if (has(*its->kind, key))
           whole = add_up(std::string("emitter.") + key, *mine, *its, key) || whole;
       if (!whole) continue;
       add_up("floor_area", *small, *other, "floor_area");
-      if (std::any_of(its->kind->fields.begin(), its->kind->fields.end(), [](auto const& f) { return f.key == "cv"; }))
+      if (has(*its->kind, "cv"))
         add_up("emitter.cv", *mine, *its, "cv");
       edits.push_back({Edit::Do::remove, house_.turn(zone(small->name, "design_load")).places[0], ""});
       edits.back().at.path.clear();
@@ -331,16 +345,14 @@ private:
       double const to = gallon.to_si(gallons);
       auto edits = set("near_boiler.tank_volume", stated(*volume.field, to));
       if (now == "buffer tank") {
-        double const own = value(volume, "tank", "volume");
+        double const own = value<&Tank::volume>(volume, in_.part(Part::coupling));
         if (!(to > 1.2 * own)) continue;
         list_.push_back({Hardness::buffer_tank, "buffer",
                          fmt::format("enlarge the buffer tank from {} to {}", shown(*volume.field, own), shown(*volume.field, to)), edits});
         continue;
       }
       edits.insert(edits.begin(), set("near_boiler.arrangement", "buffer tank").front());
-      for (auto const* of_tees : {"gap_length", "straight_before", "straight_after"})
-        if (states(document_.find("near boiler"), of_tees))
-          for (auto const& gone : set(std::string("near_boiler.") + of_tees, "")) edits.push_back(gone);
+      leave_out<&N::gap_length, &N::straight_before, &N::straight_after>(edits);
       list_.push_back({Hardness::buffer_tank, "buffer",
                        now == "direct" ? fmt::format("add a {} buffer tank between boiler and zones", shown(*volume.field, to))
                                        : fmt::format("replace the {} with a {} buffer tank", now, shown(*volume.field, to)),
@@ -366,10 +378,9 @@ private:
   void checks() {
     for (auto const& name : in_trouble({Sort::too_warm})) {
       auto const check = zone(name, "circulator.check_valve");
-      int const p = in_.find(name + "/circulator");
-      if (p < 0 || states(table(name), "flow_check")) continue;
-      auto const& v = numbers_of(in_.pieces[p], "check_valve");
-      if (!v.empty() && v[0] == 0)
+      auto const& mover = in_.pieces[in_.zone(name)->mover];
+      if (mover.kind->name != Circulator::kind || states<&Z::flow_check>(table(name))) continue;
+      if (!get<&Circulator::check_valve>(mover))
         list_.push_back({Hardness::valve_or_speed, "check of " + name, fmt::format("use a circulator with a flow check for {}", name),
                          set(check, "true")});
     }
@@ -379,9 +390,9 @@ private:
     for (auto const& z : in_.zones) {
       auto const* t = table(z.name);
       bool const too_warm = std::any_of(now_.troubles.begin(), now_.troubles.end(), [&](auto const& x) {
-        return x.sort == Sort::other && x.place.find("too_warm " + z.name + "/") != std::string::npos;
+        return x.sort == Sort::other && x.place.find("too_warm " + in_.pieces[z.emitter].name) != std::string::npos;
       });
-      if (!too_warm || !t || states(t, "mixing") || states(t, "zone_valve")) continue;
+      if (!too_warm || !t || states<&Z::mixing>(t) || states<&Z::zone_valve>(t)) continue;
       auto place = house_.turn(zone(z.name, "design_load")).places[0];
       place.path = {"mixing", "kind"};
       list_.push_back({Hardness::pipe,
@@ -391,17 +402,11 @@ private:
     }
   }
   void priority() {
-    auto const* hot_water = document_.find("hot water");
-    if (!hot_water) return;
+    if (!document_.find("hot water")) return;
     auto const t = house_.turn("hot_water.operation");
     if (t.own[0] == 0) return;
-    auto edits = set("hot_water.operation", "priority");
-    for (auto const* of_sharing : {"shared_by", "sharing"})
-      if (std::any_of(hot_water->kind->fields.begin(), hot_water->kind->fields.end(), [&](auto const& f) { return f.key == of_sharing; }) &&
-          states(hot_water, of_sharing))
-        for (auto const& gone : set(std::string("hot_water.") + of_sharing, "")) edits.push_back(gone);
-    list_.push_back(
-        {Hardness::setting, "priority", "give hot water priority (now shared)", edits, "heating waits during a draw"});
+    list_.push_back({Hardness::setting, "priority", "give hot water priority (now shared)", set("hot_water.operation", "priority"),
+                     "heating waits during a draw"});
   }
 
   Case const& house_;
@@ -409,7 +414,7 @@ private:
   Installation const& in_;
   Judged const& now_;
   std::vector<Remedy> list_;
-  std::vector<std::string> seen_;
+  std::vector<int> seen_;  // circulators
 };
 
 }  // namespace

@@ -4,6 +4,10 @@
 #include <array>
 #include <cmath>
 
+#include "models/boiler_data.hpp"
+#include "models/controls.hpp"
+#include "models/house/piping_sections.hpp"
+#include "models/tank.hpp"
 #include "tools/job/catalog.hpp"
 #include "sim/core/units.hpp"
 #include "tools/web/asks/asks.hpp"
@@ -97,7 +101,7 @@ class Panel {
 
   void burner() {
     auto const& boiler = in_.pieces[in_.boiler];
-    double const most = number_of(boiler, "heating_input"), least = number_of(boiler, "minimum_input");
+    double const most = *get<&BoilerData::heating_input>(boiler), least = *get<&BoilerData::minimum_input>(boiler);
     auto const at = [](char const* key) { return Place{"boiler", 0, {key}}; };
     add({"burner", "burner size (maximum heating input)", at("heating_input"), &field_under(*boiler.kind, "heating_input"), most,
          std::max(least, most / 4), 2 * most});
@@ -135,26 +139,25 @@ class Panel {
     Place const at{"near_boiler", 0, {"tank_volume"}};
     int const piece = in_.part(Part::coupling);
     auto const* near = document_.find("near boiler");
-    auto const& arrangement = value_under(*near, "arrangement");
-    auto const& words = field_under(*near->kind, "arrangement").choices.at(std::size_t(arrangement.numbers.at(0)));
+    using N = NearBoilerSection;
+    auto const& words = field_of<&N::arrangement>(*near->kind).choices.at(std::size_t(get<&N::arrangement>(*near)));
     if (piece < 0) return bar("tank", "buffer tank", at, f, "no tank: boiler and zones are connected by '" + words + "'");
-    double const volume = number_of(in_.pieces[piece], "volume");
+    double const volume = *get<&Tank::volume>(in_.pieces[piece]);
     add({"tank", words == "buffer tank" ? words : "volume of the " + words, at, &f, volume, volume / 5, 5 * volume});
   }
 
   /// Whose curve is shown: that of [controls] where a zone follows it, else the hottest of the zones' own.
   Piece const* curve_piece() {
     auto const* controls = document_.find("controls");
-    bool const is_common = controls && value_under(*controls, "reset").entry;
+    bool const is_common = controls && value_of<&ControlsSection::reset>(*controls).entry;
     Piece const* own = nullptr;
     for (auto const& t : document_.tables) {
-      if (t.kind->name != "zone") continue;
-      int const piece = in_.find(t.name + "/reset");
-      if (piece < 0) continue;
-      auto const* made = &in_.pieces[piece];
-      if (value_under(t, "reset").entry) {
-        if (!own || number_of(*made, "cold_supply") > number_of(*own, "cold_supply")) own = made, zone_of_own_ = t.name;
-      } else if (is_common && !common_ && made->at == value_under(*controls, "reset").entry->at) {
+      auto const* zone = t.kind->name == ZoneSection::kind ? in_.zone(t.name) : nullptr;
+      if (!zone) continue;
+      auto const* made = &in_.pieces[zone->reset];
+      if (value_of<&ZoneSection::reset>(t).entry) {
+        if (!own || *get<&OutdoorReset::cold_supply>(*made) > *get<&OutdoorReset::cold_supply>(*own)) own = made, zone_of_own_ = t.name;
+      } else if (is_common && !common_ && made->at == value_of<&ControlsSection::reset>(*controls).entry->at) {
         common_ = made;
       }
     }
@@ -173,7 +176,7 @@ class Panel {
       }
       auto at = curve_place();
       at.path.emplace_back(key);
-      double const cold = number_of(*curve, "cold_supply"), mild = number_of(*curve, "mild_supply");
+      double const cold = *get<&OutdoorReset::cold_supply>(*curve), mild = *get<&OutdoorReset::mild_supply>(*curve);
       bool const is_cold = std::string_view(key) == "cold_supply";
       add({key, label + whose, at, &f, is_cold ? cold : mild, is_cold ? mild : degF.to_si(60), is_cold ? degF.to_si(200) : cold});
     }
@@ -182,7 +185,7 @@ class Panel {
   void outdoors() {
     std::string const label = "outdoor temperature";
     auto const* site = document_.find("site");
-    auto const* weather = site ? value_under(*site, "weather").entry.get() : nullptr;
+    auto const* weather = site ? value_of<&SiteSection::weather>(*site).entry.get() : nullptr;
     std::string const kind = weather ? weather->kind->name : "constant";
     std::string const key = kind == "daily wave" ? "mean" : "outdoors";
     Place const at{"site", 0, {"weather", key}};

@@ -22,24 +22,12 @@
 namespace steadyfire::web {
 namespace {
 
-/// Where the scenario says, or would say, what a piece is: its table or the entry that made it, then an entry of its zone or of
-/// [near_boiler] that fits, else a table that overrides it by its name; of a piece that has no such table, the one that makes it.
+/// Where the scenario says, or would say, what a piece is: its table or the entry that made it, then the entry that would make it, else
+/// a table that overrides it by its name; of a piece that has no such table, the one that makes it.
 struct Origin {
   Place place;
   bool is_stated;
 };
-
-/// "circulator" or "valve" of "bath/circulator": an entry field of the same family whose key ends in it.
-std::optional<std::string> entry_key(Kind const& section, Piece const& piece) {
-  auto const role = piece.name.substr(piece.name.find('/') + 1), group = piece.name.substr(0, piece.name.find('/'));
-  for (auto const& f : section.fields) {
-    if (f.sort != Field::Sort::entry || f.refers_to != piece.kind->family) continue;
-    auto const key = spaced(f.key);
-    bool const of_group = section.home == Home::repeated || key == group + " " + role || (group == "boiler" && key == role);
-    if (of_group && (key == role || key.ends_with(" " + role))) return f.key;
-  }
-  return {};
-}
 
 Origin origin_of(Document const& document, std::vector<Place> const& places, Piece const& piece) {
   if (auto const stated = entry_at(document, piece.at)) return {*stated, true};
@@ -47,10 +35,9 @@ Origin origin_of(Document const& document, std::vector<Place> const& places, Pie
   for (auto const& p : places) ++count[p.table];
   for (std::size_t i = 0; i < document.tables.size(); ++i) {
     auto const& t = document.tables[i];
-    bool const is_own =
-        t.kind->name == "zone" ? !piece.zone.empty() && t.name == piece.zone : t.kind->name == "near boiler" && piece.zone.empty();
-    if (!is_own) continue;
-    if (auto const key = entry_key(*t.kind, piece)) return {{places[i].table, places[i].index, {*key}}, false};
+    auto const& in = piece.stated_in;
+    if (in.key && in.table == t.kind && (in.name.empty() || in.name == t.name))
+      return {{places[i].table, places[i].index, {in.key->key}}, false};
   }
   auto const table = table_key(*piece.kind);
   if (piece.kind->home != Home::nested) return {{table, count[table], {}, piece.name}, false};

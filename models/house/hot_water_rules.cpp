@@ -5,6 +5,7 @@
 #include "models/boiler.hpp"
 #include "models/emitters/potable_tank.hpp"
 #include "models/hot_water/draw_kinds.hpp"
+#include "models/house/sections.hpp"
 #include "models/lag_control.hpp"
 
 namespace steadyfire {

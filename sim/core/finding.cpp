@@ -16,6 +16,15 @@ std::string Finding::fix_in(UnitSystem system) const {
   return text;
 }
 
+namespace {
+/// What the sentence of such a finding calls its limit.
+std::string_view limit_word(Finding const& f) {
+  if (f.limit->name == "guideline") return "guideline";
+  if (f.limit->name == "wanted") return "needs";
+  return f.figures[0].value < f.limit->value ? "minimum" : "limit";
+}
+}  // namespace
+
 Words FindingGroup::also() const {
   std::vector<Words> places;
   for (auto const& f : others) {
@@ -25,8 +34,9 @@ Words FindingGroup::also() const {
       continue;
     }
     bool const has_own_limit = f.limit && (!first.limit || f.limit->value != first.limit->value);
-    places.push_back(say("{} ({}{})", f.place, Amount{f.figures[0].value, f.figures[0].measure},
-                         has_own_limit ? say(", limit {}", Amount{f.limit->value, f.limit->measure}) : Words()));
+    places.push_back(say("{} ({}{}{})", f.place, f.words.frame() == first.words.frame() ? "" : "at worst ",
+                         Amount{f.figures[0].value, f.figures[0].measure},
+                         has_own_limit ? say(", {} {}", limit_word(f), Amount{f.limit->value, f.limit->measure}) : Words()));
   }
   return listed(places, ", ");
 }

@@ -44,7 +44,8 @@ struct FindingGroup {
   Finding first;                ///< told in full
   std::vector<Finding> others;
   /// "return main (4.8 ft/s), riser (4.4 ft/s)": each with its first figure, and its limit where that is another; empty where it
-  /// stands alone.
+  /// stands alone. What the first one's sentence says beside numbers, as which zones call, may not hold of another: that is told
+  /// "riser (at worst 4.4 ft/s)".
   Words also() const;
 };
 /// By severity and `order`, those of one id, severity and fix together, each with a place of its own.

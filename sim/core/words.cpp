@@ -26,6 +26,15 @@ std::string Words::in(UnitSystem system) const {
   return text;
 }
 
+std::string Words::frame() const {
+  std::string text;
+  for (auto const& part : parts_) {
+    auto const* plain = std::get_if<std::string>(&part);
+    text += plain ? *plain : "{}";
+  }
+  return text;
+}
+
 Words say_all(std::string_view pattern, std::vector<Words> const& these) {
   Words all;
   std::size_t next = 0, from = 0;

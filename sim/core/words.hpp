@@ -36,6 +36,8 @@ class Words {
   bool empty() const { return parts_.empty(); }
   /// The sentence in one system of units: "flow 1.7 gpm, needs 2.0 gpm".
   std::string in(UnitSystem) const;
+  /// The sentence without its numbers: "flow {}, needs {}".
+  std::string frame() const;
 
   Words& operator+=(Words const& more);
   friend Words operator+(Words a, Words const& b) { return a += b; }

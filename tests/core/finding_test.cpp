@@ -50,5 +50,32 @@ TEST(Findings, EachOfAGroupHasItsOwnLimitBesideItsValue) {
   EXPECT_EQ(us(grouped({fast("main", 1.5, 3), lower})[0].also()), "bath");
 }
 
+TEST(Findings, OfAGroupThatMeetTheirWorstElsewhereSaySo) {
+  auto const calling = [](std::string place, double velocity, double order, std::string zones) {
+    auto f = fast(std::move(place), velocity, order);
+    f.words += say(" That is with {} calling.", zones);
+    return f;
+  };
+  auto const group = grouped({calling("main", 1.5, 3, "bath, living"), calling("riser", 1.4, 2, "bath, living"),
+                              calling("branch", 1.3, 1, "bath")})[0];
+  EXPECT_EQ(us(group.also()), "riser (4.6 ft/s), branch (at worst 4.3 ft/s)");
+}
+
+TEST(Findings, OfAGroupCallALimitWhatItIs) {
+  auto const low = [](std::string place, double flow, double wanted, char const* limit) {
+    auto f = fast(std::move(place), flow, flow);
+    f.figures[0].measure = measure::flow, f.limit = Figure{limit, wanted, measure::flow};
+    return f;
+  };
+  double constexpr gpm = unit::gpm.scale;
+  auto const also = [&](char const* limit, double wanted) {
+    return us(grouped({low("bath", 9 * gpm, 10 * gpm, limit), low("loft", 3 * gpm, wanted * gpm, limit)})[0].also());
+  };
+  EXPECT_EQ(also("wanted", 4), "loft (3.0 gpm, needs 4.0 gpm)");
+  EXPECT_EQ(also("guideline", 2), "loft (3.0 gpm, guideline 2.0 gpm)");
+  EXPECT_EQ(also("limit", 4), "loft (3.0 gpm, minimum 4.0 gpm)");
+  EXPECT_EQ(also("limit", 2), "loft (3.0 gpm, limit 2.0 gpm)");
+}
+
 }  // namespace
 }  // namespace steadyfire

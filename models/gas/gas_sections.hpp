@@ -12,7 +12,8 @@ namespace steadyfire {
 /// The gas and where it comes from: the joint "meter".
 struct GasSection {
   int gas;
-  Pressure supply, allowed_drop, heating_value;
+  Pressure supply, allowed_drop;
+  HeatingValue heating_value;
   double specific_gravity;
   VolumeFlow meter, regulator;
 
@@ -20,16 +21,18 @@ struct GasSection {
   static constexpr Home home = Home::single;
   static std::vector<Field> schema() {
     using namespace unit;
+    auto const heat = [](double v) { return Amount{Btu_per_cubic_foot.to_si(v), measure::heating_value}; };
     return {
         choice<&GasSection::gas>("gas", {"natural gas", "propane"}, "gas in the line").optional("the boiler's fuel"),
         field<&GasSection::supply>("supply_pressure", inch_water, 1, 41.5,
-                                   "running pressure after the meter or last regulator; below 1.5 psi only")
+                                   "running pressure after the meter or last regulator; low-pressure gas only")
             .optional(),
         field<&GasSection::allowed_drop>("allowed_drop", inch_water, 0.05, 20, "allowed drop from the meter to any appliance")
-            .optional("0.5 in. w.c.; common practice, no published source"),
+            .optional(say("{}; common practice, no published source", Amount{inch_water.to_si(0.5), measure::gas_pressure})),
         field<&GasSection::heating_value>("heating_value", Btu_per_cubic_foot, 400, 3500,
                                           "higher heating value at the site, from the supplier")
-            .optional("natural gas 1037 Btu/ft³, usual 950 to 1100; propane 2500 Btu/ft³, usual 2450 to 2550"),
+            .optional(say("natural gas {}, usual {} to {}; propane {}, usual {} to {}", heat(1037), heat(950), heat(1100), heat(2500),
+                          heat(2450), heat(2550))),
         number<&GasSection::specific_gravity>("specific_gravity", 0.35, 2.2, "specific gravity of the gas (air = 1)")
             .optional("natural gas 0.60, usual 0.55 to 0.70; propane 1.50, usual 1.50 to 1.55"),
         field<&GasSection::meter>("meter_capacity", cfh, 10, 1e5, "meter capacity with this gas").optional(),

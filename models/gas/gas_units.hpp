@@ -9,8 +9,7 @@ namespace unit {
 inline constexpr double cubic_foot_m3 = 0.028316846592;
 inline constexpr Unit<VolumeFlow::dimension> cfh{"cfh", cubic_foot_m3 / 3600};
 inline constexpr Unit<Pressure::dimension> inch_water{"inH2O", 249.08891}, millibar{"mbar", 100};
-/// Heat in a volume of gas has the dimension of a pressure.
-inline constexpr Unit<Pressure::dimension> Btu_per_cubic_foot{"Btu/ft3", Btu / cubic_foot_m3}, megajoule_per_cubic_metre{"MJ/m3", 1e6};
+inline constexpr Unit<HeatingValue::dimension> Btu_per_cubic_foot{"Btu/ft3", Btu / cubic_foot_m3}, megajoule_per_cubic_metre{"MJ/m3", 1e6};
 }  // namespace unit
 
 namespace measure {

@@ -14,6 +14,7 @@ namespace steadyfire {
 struct Dimension {
   int m{}, kg{}, s{}, K{}, money{};
   bool point{};  ///< a point on a scale (a temperature), not an amount
+  bool of_fuel{};  ///< heat in a volume of fuel, which in base units is a pressure
   friend constexpr bool operator==(Dimension const&, Dimension const&) = default;
 };
 
@@ -39,6 +40,7 @@ using Velocity          = Quantity<Dimension{.m = 1, .s = -1}>;
 using VolumeFlow        = Quantity<Dimension{.m = 3, .s = -1}>;
 using MassFlow          = Quantity<Dimension{.kg = 1, .s = -1}>;
 using Pressure          = Quantity<Dimension{.m = -1, .kg = 1, .s = -2}>;
+using HeatingValue      = Quantity<Dimension{.m = -1, .kg = 1, .s = -2, .of_fuel = true}>;  ///< J/m³
 using Density           = Quantity<Dimension{.m = -3, .kg = 1}>;
 using Viscosity         = Quantity<Dimension{.m = -1, .kg = 1, .s = -1}>;
 using Energy            = Quantity<Dimension{.m = 2, .kg = 1, .s = -2}>;

@@ -82,6 +82,7 @@ inline constexpr Sort sorts[]{
     {VolumeFlow::dimension, "a flow", "gpm, L/s, m3/h"},
     {MassFlow::dimension, "a mass flow", "lb/h, kg/s"},
     {Pressure::dimension, "a pressure", "psi, inH2O, kPa"},
+    {HeatingValue::dimension, "a heating value (energy per volume)", "Btu/ft3, MJ/m3"},
     {Density::dimension, "a density", "lb/ft3, kg/m3"},
     {Viscosity::dimension, "a viscosity", "cP, Pa.s"},
     {Energy::dimension, "an energy", "kBtu, therm, kWh"},

@@ -147,9 +147,12 @@ std::optional<Parts> take_apart(std::string_view text) {
 }
 
 bool same_sort(Dimension a, Dimension b) {
-  a.point = b.point = false;
+  a.point = b.point = a.of_fuel = b.of_fuel = false;
   return a == b;
 }
+
+/// "psi", "kPa", "inH2O": of the units with the dimension of a pressure those in one word. A heating value is a quotient.
+bool names_pressure(std::string_view symbol) { return in_one_word(std::string(symbol)).find_first_of("/-^ ") == std::string::npos; }
 }  // namespace
 
 std::optional<WrittenQuantity> parse_quantity(std::string_view text, Dimension wanted, UnitFault& fault) {
@@ -168,7 +171,7 @@ std::optional<WrittenQuantity> parse_quantity(std::string_view text, Dimension w
 
 std::optional<AnyUnit> parse_unit(std::string_view symbol, Dimension wanted) {
   auto unit = Units::instance().find(symbol);
-  if (!unit || !same_sort(unit->dimension, wanted)) return {};
+  if (!unit || !same_sort(unit->dimension, wanted) || (wanted.of_fuel && names_pressure(symbol))) return {};
   unit->dimension = wanted;
   if (!wanted.point) unit->offset = 0;
   return unit;
@@ -221,16 +224,39 @@ std::string word_for(Dimension d) {
   return "a quantity in " + words;
 }
 
-std::string printed_units(Dimension d) {
-  std::string const all = usual_units(d);
-  std::string printed;
+namespace {
+std::vector<std::string> parted(std::string const& all) {
+  std::vector<std::string> symbols;
   for (std::size_t from = 0; from < all.size();) {
     auto const end = std::min(all.find(", ", from), all.size());
-    std::string const symbol = all.substr(from, end - from);
-    if (auto unit = parse_unit(symbol, d)) printed += (printed.empty() ? "" : ", ") + printed_unit(*unit);
+    symbols.push_back(all.substr(from, end - from));
     from = end + 2;
   }
-  return printed;
+  return symbols;
+}
+
+std::string printed(std::vector<std::string> const& symbols, Dimension d) {
+  std::string text;
+  for (auto const& symbol : symbols)
+    if (auto unit = parse_unit(symbol, d)) text += (text.empty() ? "" : ", ") + printed_unit(*unit);
+  return text;
+}
+
+/// Whether a unit is one of the US trade; times, shares and the like are of neither system.
+bool is_us(std::string_view symbol) {
+  auto const has = [&](std::string_view part) { return symbol.find(part) != symbol.npos; };
+  return symbol == "in" || has("inH2O") || has("ft") || has("gal") || has("gpm") || has("lb") || has("psi") || has("Btu") || has("therm") ||
+         has("degF");
+}
+}  // namespace
+
+std::string printed_units(Dimension d) { return printed(parted(usual_units(d)), d); }
+std::string printed_units(Dimension d, UnitSystem system) { return printed(usual_units(d, system), d); }
+
+std::vector<std::string> usual_units(Dimension d, UnitSystem system) {
+  std::vector<std::string> of_us, others;
+  for (auto const& symbol : parted(usual_units(d))) (is_us(symbol) ? of_us : others).push_back(symbol);
+  return system == UnitSystem::us && !of_us.empty() ? of_us : others;
 }
 
 std::string usual_units(Dimension d) {

@@ -5,8 +5,9 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
-#include "sim/core/quantity.hpp"
+#include "sim/core/measure.hpp"
 
 namespace steadyfire {
 
@@ -39,7 +40,11 @@ std::string word_for(Dimension);
 /// Two or three spellings that fit a dimension, US first: "gpm, L/s, m3/h".
 std::string usual_units(Dimension);
 
-/// The same as prose has them: "gpm, L/s, m³/h". Each is read back as it is printed.
+/// Those of them in one system; what belongs to neither, as times do, is in both.
+std::vector<std::string> usual_units(Dimension, UnitSystem);
+
+/// The same as prose has them: "gpm, L/s, m³/h", "L/s, m³/h". Each is read back as it is printed.
 std::string printed_units(Dimension);
+std::string printed_units(Dimension, UnitSystem);
 
 }  // namespace steadyfire

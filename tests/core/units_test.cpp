@@ -209,3 +209,21 @@ TEST(Units, DimensionsHaveWords) {
   EXPECT_EQ(word_for(unit_in("8 psi")->dimension), "a pressure");
   EXPECT_EQ(word_for(unit_in("8 ft5")->dimension), "a quantity in m5");
 }
+
+// In base units both are kg/(m·s²).
+TEST(Units, AHeatingValueIsNoPressure) {
+  EXPECT_EQ(word_for(HeatingValue::dimension), "a heating value (energy per volume)");
+  for (auto const* text : {"5 psi", "38 kPa", "7 inH2O", "7 in. w.c.", "1 bar"})
+    EXPECT_EQ(fault_of(text, HeatingValue::dimension), UnitFault::wrong_dimension) << text;
+  // 1 Btu = 1055.05585262 J, 1 ft = 0.3048 m: 1037 Btu/ft³ are 38.64 MJ/m³
+  for (auto const* text : {"1037 Btu/ft3", "1037 Btu/ft³", "38.637 MJ/m3", "38637 kJ/m³", "1037 Btu per cu ft"})
+    EXPECT_NEAR(read<HeatingValue::dimension>(text), 38.637e6, 1e3) << text;
+  EXPECT_EQ(fault_of("8 gpm", HeatingValue::dimension), UnitFault::wrong_dimension);
+  EXPECT_EQ(printed_units(HeatingValue::dimension, UnitSystem::si), "MJ/m³");
+}
+
+TEST(Units, OfOneSystemAreListedApart) {
+  EXPECT_EQ(printed_units(VolumeFlow::dimension, UnitSystem::us), "gpm");
+  EXPECT_EQ(printed_units(VolumeFlow::dimension, UnitSystem::si), "L/s, m³/h");
+  for (auto system : {UnitSystem::us, UnitSystem::si}) EXPECT_EQ(printed_units(Time::dimension, system), "s, min, h, d");
+}

@@ -25,8 +25,8 @@ struct BypassValve {
     using namespace unit;
     return {field<&BypassValve::setting>("setting", foot, 0.5, 100, "head that starts to open it").typical(3, 6, 12),
             field<&BypassValve::band>("band", foot, 0.1, 50, "fully open this far above the setting").typical(1, 2, 4),
-            number<&BypassValve::cv>("cv", 1e-3, 1e5, "flow coefficient fully open, gpm at 1 psi").typical(2, 5, 10).unless("kv"),
-            number<&BypassValve::kv>("kv", 1e-3, 1e5, "flow coefficient fully open, m³/h at 1 bar").optional()};
+            number<&BypassValve::cv>("cv", 1e-3, 1e5, "flow coefficient Cv fully open").typical(2, 5, 10).unless("kv"),
+            number<&BypassValve::kv>("kv", 1e-3, 1e5, "flow coefficient Kv fully open").optional()};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<BypassValve>(e, faults, true); }
 

@@ -180,7 +180,7 @@ struct OutdoorReset {
                 .otherwise(65)
                 .as(FieldRole::mild_outdoors),
             field<&OutdoorReset::mild_supply>("mild_supply", degF, 50, 220, "supply temperature at the mild point")
-                .optional("80 °F")
+                .optional(Amount{degF.to_si(80), measure::temperature})
                 .as(FieldRole::mild_supply),
             field<&OutdoorReset::lowest>("lowest_supply", degF, 50, 220, "minimum supply temperature")
                 .optional("the lower of the two supplies").as(FieldRole::lowest_supply),

@@ -21,8 +21,8 @@ struct DivertingValve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"inlet", "called_way"}, Branch{"inlet", "other_way"}};
   static std::vector<Field> schema() {
-    return {number<&DivertingValve::cv>("cv", 1e-3, 1e5, "flow coefficient of either outlet, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
-            number<&DivertingValve::kv>("kv", 1e-3, 1e5, "flow coefficient of either outlet, m³/h at 1 bar").optional(),
+    return {number<&DivertingValve::cv>("cv", 1e-3, 1e5, "flow coefficient Cv of either outlet").typical(3, 7, 14).unless("kv"),
+            number<&DivertingValve::kv>("kv", 1e-3, 1e5, "flow coefficient Kv of either outlet").optional(),
             field<&DivertingValve::turning_time>("turning_time", unit::second, 0, 600, "running time of its motor").typical(5, 15, 60),
             reference<&DivertingValve::call>("call", "control", "control that turns it to the called outlet").optional(),
             flag<&DivertingValve::turned_by_hand>("turned", "position without a call: the called outlet").otherwise(0)};

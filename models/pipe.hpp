@@ -52,7 +52,8 @@ struct Pipe {
         field<&Pipe::insulation>("insulation", inch, 0, 4, "insulation thickness; 0 is bare").otherwise(0.5),
         field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "conductivity of the insulation")
             .otherwise(0.036),
-        count<&Pipe::cell_count>("cells", 0, 200, "water cells along it; 0: one per 5 m, 1 to 8").otherwise(0),
+        count<&Pipe::cell_count>("cells", 0, 200,
+                                 say("water cells along it; 0: one per {}, 1 to 8", Amount{5, measure::length})).otherwise(0),
         reference<&Pipe::around>("around", "room", "room that it runs through").optional("the unheated space")};
   }
   static void check(Entry const& e, Diagnostics& faults) {

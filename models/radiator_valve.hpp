@@ -28,7 +28,7 @@ struct RadiatorValve {
   static std::vector<Field> schema() {
     using namespace unit;
     using V = RadiatorValve;
-    return {number<&V::cv>("cv", 1e-3, 100, "flow coefficient at nominal lift, gpm at 1 psi").typical(0.3, 0.7, 1.5),
+    return {number<&V::cv>("cv", 1e-3, 100, "flow coefficient Cv at nominal lift").typical(0.3, 0.7, 1.5),
             field<&V::setting>("setting", degF, 40, 90, "room temperature at nominal lift").otherwise(70),
             field<&V::band>("band", degF_change, 0.5, 15, "room temperature above the setting that closes it").typical(1.8, 3.6, 5.4),
             field<&V::hysteresis>("hysteresis", degF_change, 0.1, 5, "hysteresis between opening and closing").typical(0.4, 0.7, 1.8),

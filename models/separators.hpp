@@ -20,8 +20,8 @@ struct SeparatingVessel {
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
     using namespace unit;
-    return {number<&SeparatingVessel::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").typical(15, 30, 60).unless("kv"),
-            number<&SeparatingVessel::kv>("kv", 1e-3, 1e5, "flow coefficient, m³/h at 1 bar").optional(),
+    return {number<&SeparatingVessel::cv>("cv", 1e-3, 1e5, "flow coefficient Cv").typical(15, 30, 60).unless("kv"),
+            number<&SeparatingVessel::kv>("kv", 1e-3, 1e5, "flow coefficient Kv").optional(),
             field<&SeparatingVessel::diameter>("diameter", inch, 0.5, 40, "inside diameter of the vessel").typical(2, 3, 6),
             field<&SeparatingVessel::water>("water_content", gallon, 0.01, 100, "water in the vessel").typical(0.1, 0.3, 1)};
   }

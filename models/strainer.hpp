@@ -18,8 +18,8 @@ struct Strainer {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&Strainer::cv>("cv", 1e-3, 1e5, "flow coefficient when clean, gpm at 1 psi").typical(10, 18, 30).unless("kv"),
-            number<&Strainer::kv>("kv", 1e-3, 1e5, "flow coefficient when clean, m³/h at 1 bar").optional(),
+    return {number<&Strainer::cv>("cv", 1e-3, 1e5, "flow coefficient Cv when clean").typical(10, 18, 30).unless("kv"),
+            number<&Strainer::kv>("kv", 1e-3, 1e5, "flow coefficient Kv when clean").optional(),
             field<&Strainer::clogged>("clogged", unit::percent, 0, 99, "share of the openings that is blocked").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<Strainer>(e, faults, true); }

@@ -43,8 +43,8 @@ struct Valve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&Valve::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").optional(), number<&Valve::kv>("kv", 1e-3, 1e5,
-        "flow coefficient, m³/h at 1 bar").optional(),
+    return {number<&Valve::cv>("cv", 1e-3, 1e5, "flow coefficient Cv").optional(), number<&Valve::kv>("kv", 1e-3, 1e5,
+        "flow coefficient Kv").optional(),
             flag<&Valve::shut>("shut", "closed by hand").otherwise(0)};
   }
   static void check(Entry const& e, Diagnostics& faults) { check_cv<Valve>(e, faults, 0); }
@@ -79,8 +79,8 @@ struct CheckValve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&CheckValve::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").typical(6, 10, 20).unless("kv"),
-            number<&CheckValve::kv>("kv", 1e-3, 1e5, "flow coefficient, m³/h at 1 bar").optional(),
+    return {number<&CheckValve::cv>("cv", 1e-3, 1e5, "flow coefficient Cv").typical(6, 10, 20).unless("kv"),
+            number<&CheckValve::kv>("kv", 1e-3, 1e5, "flow coefficient Kv").optional(),
             field<&CheckValve::opening_head>("opening_head", unit::foot, 0, 20, "head that starts to open it").typical(0.7, 0.9, 1.2)};
   }
   static void check(Entry const& e, Diagnostics& faults) { Valve::check_cv<CheckValve>(e, faults, true); }
@@ -106,8 +106,8 @@ struct ZoneValve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"from", "to"}};
   static std::vector<Field> schema() {
-    return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "flow coefficient, gpm at 1 psi").typical(2.5, 5, 8).unless("kv"),
-            number<&ZoneValve::kv>("kv", 1e-3, 1e5, "flow coefficient, m³/h at 1 bar").optional(),
+    return {number<&ZoneValve::cv>("cv", 1e-3, 1e5, "flow coefficient Cv").typical(2.5, 5, 8).unless("kv"),
+            number<&ZoneValve::kv>("kv", 1e-3, 1e5, "flow coefficient Kv").optional(),
             field<&ZoneValve::opening_time>("opening_time", unit::second, 0, 600, "time until the end switch makes").typical(8, 30, 180),
             reference<&ZoneValve::call>("call", "control", "control that opens it").optional("always open")};
   }

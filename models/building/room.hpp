@@ -45,7 +45,7 @@ struct Room {
         field<&Room::volume>("volume", Unit<Volume::dimension>{"ft3", 0.028316846592}, 1, 1e8, "air volume, for air_changes").optional(),
         field<&Room::floor_area>("floor_area", square_foot, 10, 1e5, "floor area, for heat storage")
             .typical(100, 400, 2500)
-            .told_as("the zone's, else 400 ft², assumed"),
+            .told_as(say("the zone's, else {}, assumed", Amount{square_foot.to_si(400), measure::area})),
         choice<&Room::construction>("construction", {"light", "medium", "heavy"},
                                     "light frame, frame with masonry, or concrete; for heat storage")
             .otherwise(0),

@@ -28,7 +28,7 @@ struct FinTubeBaseboard {
   double coefficient = 0, share = 0;   // of a cell [W/K^n]; φ: from settle()
 
   static constexpr std::string_view kind = "fin-tube baseboard", family = "emitter",
-                                    summary = "Fin-tube baseboard, from its rated output per foot";
+                                    summary = "Fin-tube baseboard, from its rated output by length";
   static constexpr Role role = Role::emitter;
   static constexpr Usual usual{160, 170, 180, 20};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
@@ -36,7 +36,7 @@ struct FinTubeBaseboard {
     using namespace unit;
     using B = FinTubeBaseboard;
     return {field<&B::length>("length", foot, 0.5, 2000, "active finned length"),
-            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "output per foot at rated water, air and flow")
+            field<&B::output>("output", Btu_per_hour_foot, 20, 5000, "output per length at rated water, air and flow")
                 .typical(500, 580, 650),
             field<&B::rated_water>("rated_water", degF, 90, 240, "average water temperature of the rated output").otherwise(180),
             field<&B::rated_air>("rated_air", degF, 40, 80, "entering air temperature of the rated output").otherwise(65),

@@ -14,7 +14,7 @@ struct PanelOverSubfloorMake {
   static constexpr double over[]{0.2, 0.6, 2}, back[]{8, 15, 25};
   static constexpr double coefficient = 0, hottest = 302.15;  // 29 °C
   static constexpr int beyond = 0;
-  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2; editions not checked";
+  static Words limit_of() { return "EN 1264-2, ISO 11855-2; editions not checked"; }
   static constexpr Usual usual{100, 115, 135, 10, 3};
 };
 struct PlatesUnderFloorMake {
@@ -25,7 +25,7 @@ struct PlatesUnderFloorMake {
   static constexpr double over[]{0.9, 1.4, 3}, back[]{11, 19, 30};
   static constexpr double coefficient = 0, hottest = 302.15;
   static constexpr int beyond = 0;
-  static constexpr std::string_view limit_of = "EN 1264-2, ISO 11855-2; editions not checked";
+  static Words limit_of() { return "EN 1264-2, ISO 11855-2; editions not checked"; }
   static constexpr Usual usual{110, 135, 160, 15, 3};
 };
 struct RadiantCeilingMake {
@@ -35,7 +35,7 @@ struct RadiantCeilingMake {
   static constexpr double over[]{0.3, 0.45, 0.7}, back[]{19, 38, 60};
   static constexpr double coefficient = 6, hottest = 310.93;  // 100 °F
   static constexpr int beyond = 1;
-  static constexpr std::string_view limit_of = "8 ft ceiling; common practice, no published source";
+  static Words limit_of() { return say("{} ceiling; common practice, no published source", Amount{2.4384, measure::length}); }
   static constexpr Usual usual{100, 115, 130, 10, 2};
 };
 struct RadiantWallMake {
@@ -45,7 +45,7 @@ struct RadiantWallMake {
   static constexpr double over[]{0.3, 0.45, 1}, back[]{11, 15, 25};
   static constexpr double coefficient = 8, hottest = 313.15;  // 40 °C
   static constexpr int beyond = 1;
-  static constexpr std::string_view limit_of = "EN 1264-3, edition not checked";
+  static Words limit_of() { return "EN 1264-3, edition not checked"; }
   static constexpr Usual usual{95, 110, 130, 10, 2};
 };
 
@@ -123,10 +123,10 @@ struct RadiantPanel {
             usually(field<&P::spacing>("spacing", inch, 2, 36, "tube spacing, center to center"), Make::spacing),
             usually(field<&P::plate_width>("plate_width", inch, 0.5, 36, "width of the aluminum plate on one tube"), Make::plate_width),
             usually(field<&P::plate_thickness>("plate_thickness", inch, 0.002, 0.5, "thickness of the aluminum"), Make::plate_thickness),
-            field<&P::contact>("contact", Btu_per_hour_foot_degF, 0.2, 100, "heat transfer from tube to plate, per foot of tube")
+            field<&P::contact>("contact", Btu_per_hour_foot_degF, 0.2, 100, "heat transfer from tube to plate, per length of tube")
                 .typical(2, 8, 20),
             text<&P::size>("tube", "tube size").optional("\"1/2 in PEX\""),
-            count<&P::loop_count>("loops", 0, 500, "equal loops; 0 chooses enough to keep each under 300 ft").otherwise(0),
+            count<&P::loop_count>("loops", 0, 500, TubeLoops::count_help()).otherwise(0),
             field<&P::tube_length>("tube_length", foot, 5, 2000, "length of one loop").optional("from area and spacing"),
             number<&P::loss_coefficient>("loss_coefficient", 0, 1e4, "total K of one loop: valves and bends").typical(0, 8, 30),
             count<&P::segments>("segments", 1, 40, "segments along the circuit").otherwise(4),
@@ -202,10 +202,10 @@ struct RadiantPanel {
                     .severity = Severity::serious,
                     .figures = {{is_floor ? "floor temperature" : "surface temperature", warmest, measure::fine_temperature}},
                     .limit = Figure{"limit", Make::hottest, measure::fine_temperature},
-                    .whose = Make::limit_of,
+                    .whose = Make::limit_of(),
                     .words = say("{} {}, limit {} ({}).", is_floor ? "floor surface" : "surface",
                                  Amount{warmest, measure::fine_temperature}, Amount{Make::hottest, measure::fine_temperature},
-                                 Make::limit_of),
+                                 Make::limit_of()),
                     .order = 40,
                     .fix = is_floor ? "lower the supply temperature or heat more floor area."
                                     : "lower the supply temperature or heat more surface."});

@@ -46,11 +46,14 @@ struct RadiantSlab {
   static std::vector<Field> schema() {
     using namespace unit;
     using S = RadiantSlab;
+    auto const of_edge = [](double us) {
+      return Amount{Btu_per_hour_foot_degF.to_si(us), Measure{Btu_per_hour_foot_degF, watt_per_metre_kelvin, 1, 1}};
+    };
     return {
         field<&S::area>("floor_area", square_foot, 1, 1e5, "heated floor area")
             .typical(100, 300, 1500)
-            .told_as("the zone's, else 300 ft², assumed"),
-        count<&S::loop_count>("loops", 0, 500, "equal loops; 0 chooses enough to keep each under 300 ft").otherwise(0),
+            .told_as(say("the zone's, else {}, assumed", Amount{square_foot.to_si(300), measure::area})),
+        count<&S::loop_count>("loops", 0, 500, TubeLoops::count_help()).otherwise(0),
         field<&S::tube_length>("tube_length", foot, 5, 2000, "length of one loop").optional("from area and spacing"),
         text<&S::size>("tube", "tube size").optional("\"1/2 in PEX\""),
         field<&S::spacing>("spacing", inch, 2, 36, "tube spacing, center to center").typical(6, 9, 12),
@@ -70,7 +73,8 @@ struct RadiantSlab {
         choice<&S::under>("under", {"ground", "unheated space", "outdoors"}, "space under the slab").otherwise(0),
         field<&S::edge_length>("exposed_edge", foot, 0, 5000, "length of slab edge exposed to outdoors").otherwise(0),
         field<&S::edge_loss>("edge_loss", Btu_per_hour_foot_degF, 0, 5,
-                             "edge loss per foot: 0.5 with R-5, 0.7 to 1.2 bare (ASHRAE, edition not checked)")
+                             say("edge loss per length: {} with {}, {} to {} bare (ASHRAE, edition not checked)", of_edge(0.5),
+                                 InEach{"R-5", "0.9 m²·°C/W of insulation"}, of_edge(0.7), of_edge(1.2)))
             .otherwise(0.55),
         number<&S::loss_coefficient>("loss_coefficient", 0, 1e4, "total K of one loop: valves and bends").typical(0, 5, 20),
         choice<&S::use>("use", {"occupied", "bathroom", "perimeter"}, "use of the floor; sets its temperature limit").otherwise(0),

@@ -62,17 +62,23 @@ struct Radiator {
     if constexpr (requires { Make::covered; }) covered = covered.typical(Make::covered[0], Make::covered[1], Make::covered[2]);
     return {field<&R::output>("output", Btu_per_hour, 50, 1e6, "rated output"),
             field<&R::rated_excess>("rated_excess", degF_change, 18, 180,
-                                    "rated average water temperature above room air (EN 442: 90 °F, 50 °C)")
+                                    say("rated average water temperature above room air (EN 442: {})",
+                                        Amount{50, measure::temperature_change}))
                 .otherwise(90),
             number<&R::exponent>("exponent", 1, 1.6, "exponent of the output curve")
                 .typical(Make::exponent[0], Make::exponent[1], Make::exponent[2]),
             covered,
             field<&R::water>("water_content", gallon, 0.01, 200,
-                             "water in the radiator").optional(fmt::format("{:g} L per kW of output", Make::litres_per_kW)),
+                             "water in the radiator")
+                .optional(InEach{fmt::format("{:.2g} gal per kBtu/h of output",
+                                             Make::litres_per_kW * kBtu_per_hour.scale / 1e6 / gallon_m3),
+                                 fmt::format("{:g} L per kW of output", Make::litres_per_kW)}),
             field<&R::metal>("metal", Btu_per_degF, 0.01, 2000,
                              "heat stored in its metal, per degree")
-                .optional(fmt::format("{:g} kJ/°C per kW of output", Make::metal_per_kW / 1000)),
-            number<&R::cv>("cv", 0.01, 100, "flow coefficient of radiator and valve, gpm at 1 psi")
+                .optional(InEach{fmt::format("{:.2g} Btu/°F per kBtu/h of output",
+                                             Make::metal_per_kW / Btu_per_degF.scale * kBtu_per_hour.scale / 1e3),
+                                 fmt::format("{:g} kJ/°C per kW of output", Make::metal_per_kW / 1000)}),
+            number<&R::cv>("cv", 0.01, 100, "flow coefficient Cv of radiator and valve")
                 .typical(Make::cv[0], Make::cv[1], Make::cv[2]),
             count<&R::cell_count>("cells", 1, 40, "water cells along the radiator").otherwise(3),
             reference<&R::room>("room", "room", "room that it heats").optional("the zone's room")};

@@ -79,7 +79,7 @@ struct SnowMeltSlab {
     return {
         field<&S::area>("area", square_foot, 1, 1e6, "heated slab area"),
         list<&S::snowfall>("snowfall", inch_per_hour, 0, 2,
-                           "snowfall as water: one value, or 24 from midnight (10 in snow is about 1 in)")
+                           "snowfall as water: one value, or 24 from midnight (a tenth of the depth of fresh snow)")
             .optional(),
         field<&S::surface>("surface", degF, 33, 60, "average surface temperature to hold during snow").otherwise(38),
         field<&S::idle>("idle", degF, 20, 50, "average surface temperature to hold without snow").optional("no idling"),
@@ -90,7 +90,7 @@ struct SnowMeltSlab {
         field<&S::reach>("reach", foot, 1, 500, "length of slab along the wind").otherwise(20),
         field<&S::humidity>("humidity", percent, 0, 100, "relative humidity of the outdoor air").typical(60, 80, 95),
         field<&S::cloud>("cloud", percent, 0, 100, "cloud cover without snow, share of the sky").typical(0, 50, 100),
-        count<&S::loop_count>("loops", 0, 500, "equal loops; 0 chooses enough to keep each under 300 ft").otherwise(0),
+        count<&S::loop_count>("loops", 0, 500, TubeLoops::count_help()).otherwise(0),
         field<&S::tube_length>("tube_length", foot, 5, 2000, "length of one loop").optional("from area and spacing"),
         text<&S::size>("tube", "tube size").optional("\"1/2 in PEX\""),
         field<&S::spacing>("spacing", inch, 2, 36, "tube spacing, center to center").typical(6, 9, 12),

@@ -13,15 +13,17 @@ struct TubeLoops {
   double length = 0;  ///< of one loop [m]
 
   static constexpr std::string_view usual_tube = "1/2 in PEX";
+  static constexpr double longest = 91.44;  ///< of a loop where no count is stated [m]: 300 ft
+  static Words count_help() { return say("equal loops; 0 chooses enough to keep each under {}", Amount{longest, measure::length}); }
   static PipeSize tube_of(std::string const& size) { return find_pipe_size(size.empty() ? usual_tube : size).value(); }
 
   /// Loops on an area [m²] at a spacing [m]. Where no length is stated it follows from both; where no count
-  /// is stated, as many as keep each loop below 300 ft, or as the stated length needs.
+  /// is stated, as many as keep each loop below `longest`, or as the stated length needs.
   TubeLoops(std::string const& size, double area, double spacing, double stated_length, int stated_count) : tube{tube_of(size)} {
     double const all = area / spacing;
     bool const is_stated = !std::isnan(stated_length);
     count = stated_count > 0 ? stated_count : is_stated ? std::max(1, int(std::lround(all / stated_length)))
-                                                        : std::max(1, int(std::ceil(all / 91.44)));
+                                                        : std::max(1, int(std::ceil(all / longest)));
     length = is_stated ? stated_length : all / count;
   }
   TubeLoops() = default;

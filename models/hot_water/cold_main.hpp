@@ -28,7 +28,7 @@ struct ColdMain {
   static std::vector<Field> schema() {
     using namespace unit;
     return {field<&ColdMain::pressure>("pressure", psi, 1, 300, "static pressure at the house").typical(40, 60, 80),
-            number<&ColdMain::cv>("cv", 0.1, 1e4, "flow coefficient of meter and service pipe, gpm at 1 psi").typical(5, 10, 20),
+            number<&ColdMain::cv>("cv", 0.1, 1e4, "flow coefficient Cv of meter and service pipe").typical(5, 10, 20),
             field<&ColdMain::water>("water_content", gallon, 1e-3, 10, "water in the house's cold pipe").otherwise(0.05),
             field<&ColdMain::mean>("mean", degF, 32, 100, "average cold water temperature of the year").otherwise(50),
             field<&ColdMain::swing>("swing", degF_change, 0, 40, "seasonal swing, each side of the average").otherwise(0),

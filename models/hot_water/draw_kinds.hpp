@@ -33,7 +33,10 @@ struct PatternDraws {
   std::string tap;
   static constexpr std::string_view kind = "draw pattern", family = "draws", summary = "a standard US test day for water heaters";
   static std::vector<Field> schema() {
-    return {choice<&PatternDraws::use>("use", detail::words_of(draw_patterns), "10, 38, 55 or 84 gal a day of water at 125 °F"),
+    auto const day = [](double gallons) { return Amount{unit::gallon.to_si(gallons), measure::whole_volume}; };
+    return {choice<&PatternDraws::use>("use", detail::words_of(draw_patterns),
+                                      say("{}, {}, {} or {} a day of water at {}", day(10), day(38), day(55), day(84),
+                                          Amount{unit::degF.to_si(125), measure::temperature})),
             text<&PatternDraws::tap>("tap", "tap with all the draws").optional("the first")};
   }
 };

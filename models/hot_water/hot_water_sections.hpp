@@ -96,7 +96,8 @@ struct HotWaterSection {
             field<&S::longest_wait>("longest_wait", minute, 1, 1440, "longest wait of heating under priority").otherwise(60),
             field<&S::heating_turn>("heating_turn", minute, 1, 240, "heating time after that wait").otherwise(20),
             field<&S::turning_time>("turning_time", second, 0, 120, "running time of the valve motor").typical(3, 6, 15),
-            entry<&S::cold_inlet>("cold_inlet", "cold inlet", "incoming water temperature").optional("50 °F all year"),
+            entry<&S::cold_inlet>("cold_inlet", "cold inlet", "incoming water temperature")
+                .optional(say("{} all year", Amount{degF.to_si(50), measure::temperature})),
             field<&S::supply_pressure>("supply_pressure", psi, 5, 200, "static street pressure").typical(40, 60, 80),
             entry<&S::mixing_valve>("mixing_valve", "mixing", "thermostatic mixing valve at the outlet").optional("none"),
             field<&S::trunk_length>("trunk_length", foot, 0.5, 500, "pipe length from heat exchanger to the branches of the taps")

@@ -21,8 +21,8 @@ struct ProportioningValve {
   static constexpr std::array branches{Branch{"inlet", "called_way"}, Branch{"inlet", "heating_way"}};
   static std::vector<Field> schema() {
     using V = ProportioningValve;
-    return {number<&V::cv>("cv", 1e-3, 1e5, "flow coefficient of one port fully open, gpm at 1 psi").typical(3, 7, 14).unless("kv"),
-            number<&V::kv>("kv", 1e-3, 1e5, "flow coefficient of one port fully open, m³/h at 1 bar").optional(),
+    return {number<&V::cv>("cv", 1e-3, 1e5, "flow coefficient Cv of one port fully open").typical(3, 7, 14).unless("kv"),
+            number<&V::kv>("kv", 1e-3, 1e5, "flow coefficient Kv of one port fully open").optional(),
             field<&V::split>("split", unit::percent, 5, 95, "opening of the hot water port while both call").typical(30, 60, 80),
             field<&V::turning_time>("turning_time", unit::second, 0, 600, "running time of its motor").typical(3, 6, 15),
             reference<&V::call>("call", "hot water control", "hot water control that turns it").optional(),

@@ -123,7 +123,7 @@ struct RecirculationEntry {
                            text<&R::size>("return_size", "size of that pipe").optional("1/2 in copper M"),
                            field<&R::insulation>("insulation", inch, 0, 4, "insulation thickness of that pipe").otherwise(0.5),
                            entry<&R::circulator>("circulator", "circulator", "recirculation circulator")
-                               .optional("a small one held at 1.5 gpm"),
+                               .optional(say("a small one held at {}", Amount{gpm.to_si(1.5), measure::flow})),
                            text<&R::zone_output>("zone_output", "zone whose output runs the circulator while the zone calls")
                                .optional("an output of its own"),
                            choice<&R::past_sensor>("flow_sensor", {"passed", "bypassed"},

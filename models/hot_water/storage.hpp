@@ -48,7 +48,7 @@ struct StorageEntry {
     using S = StorageEntry;
     return {field<&S::volume>("volume", gallon, 0.5, 500, "tank volume"),
             field<&S::setting>("setting", degF, 60, 180, "aquastat setting: the call ends there")
-                .optional("6 °F below the hot water setpoint"),
+                .optional(say("{} below the hot water setpoint", Amount{degF_change.to_si(6), measure::temperature_change})),
             field<&S::differential>("differential", degF_change, 1, 60, "it calls this far below").otherwise(10),
             field<&S::charge_flow>("charge_flow", gpm, 0.2, 20, "flow of its circulator").otherwise(2),
             count<&S::layers>("layers", 2, 40, "water layers in the model").otherwise(6)};

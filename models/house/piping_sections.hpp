@@ -43,10 +43,11 @@ struct NearBoilerSection {
             .optional("unknown (not checked)"),
         count<&NearBoilerSection::elbows>("elbows", 0, 60, "elbows in each of these pipes").otherwise(4),
         field<&NearBoilerSection::tank_volume>("tank_volume", gallon, 0.2, 2000, "volume of the hydraulic separator or buffer tank")
-            .optional("separator 3 gal, buffer tank 40 gal"),
+            .optional(say("separator {}, buffer tank {}", Amount{gallon.to_si(3), measure::whole_volume},
+                          Amount{gallon.to_si(40), measure::whole_volume})),
         count<&NearBoilerSection::tank_layers>("tank_layers", 2, 80, "water layers in the model").otherwise(8),
         field<&NearBoilerSection::separator_diameter>("separator_diameter", inch, 0.5, 60, "inside diameter of the hydraulic separator")
-            .optional("from its volume and a height of 4 ft"),
+            .optional(say("from its volume and a height of {}", Amount{foot.to_si(4), measure::length})),
         choice<&NearBoilerSection::tank_pipes>("tank_pipes", {"four", "three", "two"},
                                                "connections of the buffer tank; with two, only surplus flow enters it")
             .otherwise(0),
@@ -142,7 +143,7 @@ struct HeadersSection {
                                                 "header length from the last zone back to the boiler")
                 .optional("reverse return: as long as the supply header; single pipe: the spacing"),
             number<&HeadersSection::balancing_cv>("balancing_cv", 0.01, 100,
-                                                  "manifold: Cv of a zone's balancing valve if not stated, gpm at 1 psi")
+                                                  "manifold: Cv of a zone's balancing valve if not stated")
                 .typical(1, 2, 4),
             entry<&HeadersSection::diverter_tee>("diverter_tee", "diverter tee", "single pipe: diverter tee past each zone").optional()};
   }

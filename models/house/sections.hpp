@@ -104,7 +104,8 @@ struct SiteSection {
                 .optional("constant at the outdoor design temperature"),
             field<&SiteSection::winter_fuel>("winter_fuel", therm, 1, 1e6, "heating fuel used in a known winter, for unknown loads")
                 .optional(),
-            field<&SiteSection::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "degree-days of that winter, base 65 °F")
+            field<&SiteSection::winter_degree_days>("winter_degree_days", degF_day, 100, 20000,
+                                                   say("degree-days of that winter, base {}", Amount{degF.to_si(65), measure::temperature}))
                 .optional(),
             field<&SiteSection::winter_efficiency>("winter_efficiency", percent, 30, 100, "efficiency of the heating system that used it")
                 .typical(65, 80, 92),
@@ -157,7 +158,8 @@ struct ZoneSection {
         entry<&ZoneSection::flow_check>("flow_check", "flow check", "flow check after its circulator or zone valve").optional("none"),
         entry<&ZoneSection::limiter>("limiter", "limiter", "flow limiter in the return").optional("none"),
         entry<&ZoneSection::strainer>("strainer", "strainer", "strainer in the return").optional("none"),
-        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "thermostat of the zone").optional("70 °F, with usual settings"),
+        entry<&ZoneSection::thermostat>("thermostat", "thermostat", "thermostat of the zone")
+            .optional(say("{}, with usual settings", Amount{degF.to_si(70), measure::temperature})),
         entry<&ZoneSection::reset>("reset", "outdoor reset", "reset curve of the zone")
             .optional("its supply_temperature, else the curve of [controls]"),
         entry<&ZoneSection::mixing>("mixing", "mixing", "mixing device for its supply temperature; needs a circulator").optional("none"),
@@ -170,10 +172,11 @@ struct ZoneSection {
             .optional("same as the supply"),
         field<&ZoneSection::height>("height", foot, -100, 300, "height of the emitter above the boiler").otherwise(0),
         count<&ZoneSection::elbows>("elbows", 0, 200, "elbows in supply and return, each").otherwise(6),
-        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "Cv of a balancing valve in the return, gpm at 1 psi")
+        number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "Cv of a balancing valve in the return")
             .optional("no balancing valve"),
         field<&ZoneSection::supply_temperature>("supply_temperature", degF, 60, 220, "supply temperature without a reset curve")
-            .estimated("usual for the emitter: 100 °F radiant slab to 170 °F fin-tube"),
+            .estimated(say("usual for the emitter: {} radiant slab to {} fin-tube", Amount{degF.to_si(100), measure::temperature},
+                           Amount{degF.to_si(170), measure::temperature})),
         field<&ZoneSection::design_drop>("design_drop", degF_change, 2, 80, "design temperature drop across the zone")
             .optional("usual for the emitter"),
         statement<&ZoneSection::purge_valve>("purge_valve", "purge valve with drain in the return"),

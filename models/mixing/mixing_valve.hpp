@@ -26,7 +26,7 @@ struct MixingValve {
   static constexpr Home home = Home::repeated;
   static constexpr std::array branches{Branch{"hot", "mixed"}, Branch{"cold", "mixed"}};
   static std::vector<Field> schema() {
-    std::vector<Field> all{number<&MixingValve::cv>("cv", 1e-2, 1e4, "flow coefficient of each port fully open, gpm at 1 psi")
+    std::vector<Field> all{number<&MixingValve::cv>("cv", 1e-2, 1e4, "flow coefficient Cv of each port fully open")
         .typical(2, 4, 8)};
     for (auto& f : motor_fields<MixingValve>()) all.push_back(std::move(f));
     all.push_back(field<&MixingValve::least_return>("least_return", unit::degF, 60, 180,

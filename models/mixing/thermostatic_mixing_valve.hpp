@@ -31,7 +31,7 @@ struct ThermostaticMixingValve {
   static std::vector<Field> schema() {
     using namespace unit;
     using V = ThermostaticMixingValve;
-    return {number<&V::cv>("cv", 1e-2, 1e4, "flow coefficient of each port fully open, gpm at 1 psi").typical(1.5, 3, 6),
+    return {number<&V::cv>("cv", 1e-2, 1e4, "flow coefficient Cv of each port fully open").typical(1.5, 3, 6),
             field<&V::setting>("setting", degF, 60, 200, "mixed water setting; the zone's supply temperature if not given")
                 .otherwise(110),
             field<&V::band>("band", degF_change, 1, 60, "change of mixed water that moves it from end to end").typical(6, 10, 18),

@@ -76,7 +76,8 @@ struct VentSection {
         field<&VentSection::termination>("termination_length", foot, 0, 100, "equivalent length of a termination kit")
             .typical(0, 3, 10, by_manual),
         field<&VentSection::altitude>("altitude", foot, -500, 15000, "site altitude").optional(),
-        field<&VentSection::derate>("derate_per_1000_ft", percent, 0, 10, "input derate per 1000 ft, from the manual")
+        field<&VentSection::derate>("derate_per_1000_ft", percent, 0, 10,
+                                    say("input derate per {}, from the manual", Amount{foot.to_si(1000), measure::length}))
             .optional(),
         field<&VentSection::derate_above>("derate_above", foot, 0, 10000, "altitude where the derate starts").otherwise(2000),
         field<&VentSection::room_volume>("room_volume", cubic_foot, 10, 1e6, "volume of the combustion air room and spaces open to it")

@@ -65,7 +65,8 @@ struct Field {
   static constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
   Sort sort;
-  std::string key, help;
+  std::string key;
+  Words help;
   void (*put)(void* piece, Value const&);
   AnyUnit unit = unit::one;       ///< a curve: of its first column
   AnyUnit unit_y = unit::one;     ///< a curve: of its second column
@@ -76,7 +77,7 @@ struct Field {
   bool is_optional = false;       ///< absent means "not stated": NaN, "", empty or -1
   double low = none, high = none; ///< of a usual range around `standard`: then "unknown" is accepted
   std::string typical_source{};   ///< whose usual range
-  std::string absent{};           ///< what is taken then, in words
+  Words absent{};                 ///< what is taken then
   std::vector<std::string> choices{};
   std::string refers_to{};        ///< a family of kinds
   std::string replaced_by{};      ///< a key that says the same: where it is given, no usual value is taken of this one
@@ -84,11 +85,11 @@ struct Field {
 
   Field otherwise(double value) const { Field f = *this; f.standard = value; return f; }
   /// `taken` says what holds where the key is absent: "the ground".
-  Field optional(std::string taken = "") const { Field f = *this; f.is_optional = true, f.absent = std::move(taken); return f; }
+  Field optional(Words taken = {}) const { Field f = *this; f.is_optional = true, f.absent = std::move(taken); return f; }
   /// Computed from other values where nobody states it; told as an assumption then.
-  Field estimated(std::string from) const { Field f = optional(std::move(from)); f.is_estimated = true; return f; }
+  Field estimated(Words from) const { Field f = optional(std::move(from)); f.is_estimated = true; return f; }
   /// A standard that gives way to what `taken` names.
-  Field told_as(std::string taken) const { Field f = *this; f.absent = std::move(taken); return f; }
+  Field told_as(Words taken) const { Field f = *this; f.absent = std::move(taken); return f; }
   /// Where nobody stated it the middle is taken and told as an assumption.
   Field typical(double lowest, double middle, double highest, std::string source = common_practice) const {
     Field f = *this;
@@ -128,65 +129,65 @@ void put(void* piece, Value const& v) {
 
 /// A unit of another dimension than the member's does not compile.
 template <auto M>
-Field field(std::string key, Unit<detail::Type<M>::dimension> unit, double least, double most, std::string help) {
+Field field(std::string key, Unit<detail::Type<M>::dimension> unit, double least, double most, Words help) {
   Field f{Field::Sort::quantity, std::move(key), std::move(help), detail::put<M>, unit};
   f.least = least, f.most = most;
   return f;
 }
 /// A list of quantities.
 template <auto M>
-Field list(std::string key, Unit<detail::Type<M>::value_type::dimension> unit, double least, double most, std::string help) {
+Field list(std::string key, Unit<detail::Type<M>::value_type::dimension> unit, double least, double most, Words help) {
   Field f{Field::Sort::list, std::move(key), std::move(help), detail::put<M>, unit};
   f.least = least, f.most = most;
   return f;
 }
 /// A bare number without dimension.
 template <auto M>
-Field number(std::string key, double least, double most, std::string help) {
+Field number(std::string key, double least, double most, Words help) {
   Field f{Field::Sort::number, std::move(key), std::move(help), detail::put<M>};
   f.least = least, f.most = most;
   return f;
 }
 template <auto M>
-Field count(std::string key, int least, int most, std::string help) {
+Field count(std::string key, int least, int most, Words help) {
   Field f{Field::Sort::count, std::move(key), std::move(help), detail::put<M>};
   f.least = least, f.most = most;
   return f;
 }
 /// One of some words; the member is an int or an enum counting from 0.
 template <auto M>
-Field choice(std::string key, std::vector<std::string> choices, std::string help) {
+Field choice(std::string key, std::vector<std::string> choices, Words help) {
   Field f{Field::Sort::choice, std::move(key), std::move(help), detail::put<M>};
   f.most = double(choices.size()) - 1, f.choices = std::move(choices);
   return f;
 }
 template <auto M>
-Field flag(std::string key, std::string help) { return {Field::Sort::flag, std::move(key), std::move(help), detail::put<M>}; }
+Field flag(std::string key, Words help) { return {Field::Sort::flag, std::move(key), std::move(help), detail::put<M>}; }
 template <auto M>
-Field text(std::string key, std::string help) { return {Field::Sort::text, std::move(key), std::move(help), detail::put<M>}; }
+Field text(std::string key, Words help) { return {Field::Sort::text, std::move(key), std::move(help), detail::put<M>}; }
 /// A time of day, "22:30"; the member is a Time since midnight.
 template <auto M>
-Field clock(std::string key, std::string help) {
+Field clock(std::string key, Words help) {
   Field f{Field::Sort::clock, std::move(key), std::move(help), detail::put<M>, unit::hour};
   f.most = 24;
   return f;
 }
 /// Times of day, ["7:00", "18:30"]; the member is a list of Times since midnight.
 template <auto M>
-Field clocks(std::string key, std::string help) {
+Field clocks(std::string key, Words help) {
   Field f{Field::Sort::clocks, std::move(key), std::move(help), detail::put<M>, unit::hour};
   f.most = 24;
   return f;
 }
 /// A table of two columns, by points or by the coefficients of a polynomial.
 template <auto M>
-Field curve(std::string key, std::string key_x, AnyUnit unit_x, std::string key_y, AnyUnit unit_y, std::string help) {
+Field curve(std::string key, std::string key_x, AnyUnit unit_x, std::string key_y, AnyUnit unit_y, Words help) {
   Field f{Field::Sort::curve, std::move(key), std::move(help), detail::put<M>, unit_x, unit_y, std::move(key_x), std::move(key_y)};
   return f;
 }
 /// Another piece of a family, by name.
 template <auto M>
-Field reference(std::string key, std::string family, std::string help) {
+Field reference(std::string key, std::string family, Words help) {
   auto constexpr many = std::is_same_v<detail::Type<M>, std::vector<Reference>>;
   Field f{many ? Field::Sort::references : Field::Sort::reference, std::move(key), std::move(help), detail::put<M>};
   f.refers_to = std::move(family);
@@ -194,16 +195,16 @@ Field reference(std::string key, std::string family, std::string help) {
 }
 /// A value of another field, which somebody reads who knows that field: a text, a number, true or false. The member is its text.
 template <auto M>
-Field written(std::string key, std::string help) { return {Field::Sort::written, std::move(key), std::move(help), detail::put<M>}; }
+Field written(std::string key, Words help) { return {Field::Sort::written, std::move(key), std::move(help), detail::put<M>}; }
 /// A list of such.
 template <auto M>
-Field written_list(std::string key, std::string help) {
+Field written_list(std::string key, Words help) {
   return {Field::Sort::written_list, std::move(key), std::move(help), detail::put<M>};
 }
 /// A table inside the table, `{ kind = "…", … }`, of a kind of the family; a family of
 /// one kind needs no `kind`.
 template <auto M>
-Field entry(std::string key, std::string family, std::string help) {
+Field entry(std::string key, std::string family, Words help) {
   Field f{Field::Sort::entry, std::move(key), std::move(help), detail::put<M>};
   f.refers_to = std::move(family);
   return f;

@@ -23,7 +23,7 @@ AnyUnit unit_for(Field const& f, UnitSystem units) {
 }
 
 std::string words_of(AnyUnit const& unit, double si) {
-  double const many = 10'000;
+  double const many = 1000;
   if (unit.symbol == "Btu/h" && std::abs(unit.from_si(si)) >= many) return words_of(AnyUnit{unit::kBtu_per_hour}, si);
   auto const printed = printed_unit(unit);
   return decimal(unit.from_si(si)) + (printed.empty() || printed == "%" ? "" : " ") + printed;

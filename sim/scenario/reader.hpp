@@ -30,10 +30,10 @@ Document read_document(std::string file, std::string text, Catalog, Diagnostics&
 std::string read_text(std::string const& file);
 
 /// JSON Schema (draft 2020-12) for editors, from the same descriptions.
-std::string editor_schema(Catalog);
+std::string editor_schema(Catalog, UnitSystem = UnitSystem::us);
 
 /// The reference page of all tables and keys, in Markdown, from the same descriptions.
 /// `opening` replaces what stands above the tables, where they are of another sort of file.
-std::string reference_page(Catalog, std::string const& opening = "");
+std::string reference_page(Catalog, UnitSystem = UnitSystem::us, std::string const& opening = "");
 
 }  // namespace steadyfire

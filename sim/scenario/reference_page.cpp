@@ -3,7 +3,9 @@
 
 #include <algorithm>
 
+#include "sim/core/si_unit.hpp"
 #include "sim/core/units.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "sim/scenario/reader.hpp"
 #include "sim/scenario/table_reader.hpp"
 
@@ -16,9 +18,9 @@ std::string cell(std::string s) {
   return s;
 }
 
-std::string value_text(Field const& f, Catalog catalog) {
+std::string value_text(Field const& f, Catalog catalog, UnitSystem system) {
   using Sort = Field::Sort;
-  auto const units = printed_units(f.unit.dimension);
+  auto const units = printed_units(f.unit.dimension, system);
   auto const measured = [&] {
     return f.unit.symbol.empty() ? "number" : word_for(f.unit.dimension) + (units.empty() ? "" : " (" + units + ")");
   };
@@ -35,7 +37,7 @@ std::string value_text(Field const& f, Catalog catalog) {
     case Sort::curve:
       return fmt::format(
           "curve of {1} over {0}: `{{ {0} = \"{2}\", {1} = \"{3}\", points = [[x, y], …] }}` or `coefficients = [c0, c1, …]`", f.key_x,
-          f.key_y, f.unit.symbol, f.unit_y.symbol);
+          f.key_y, unit_for(f, system).symbol, system == UnitSystem::us ? f.unit_y.symbol : si_unit(f.unit_y).symbol);
     case Sort::reference: return "name of " + with_article(f.refers_to);
     case Sort::references: return "name of " + with_article(f.refers_to) + ", or a list of names";
     case Sort::written: return "value of another field";
@@ -50,24 +52,26 @@ std::string value_text(Field const& f, Catalog catalog) {
   throw InternalError("a field of no sort");
 }
 
-std::string otherwise_text(Field const& f) {
+std::string otherwise_text(Field const& f, UnitSystem system) {
   using Sort = Field::Sort;
   if (f.is_required()) return "**required**";
-  if (f.is_estimated) return "estimated from " + f.absent;
-  if (!f.absent.empty()) return f.absent;
+  if (f.is_estimated) return "estimated from " + f.absent.in(system);
+  if (!f.absent.empty()) return f.absent.in(system);
   if (std::isnan(f.standard)) return "not used";
   if (f.sort == Sort::choice) return '"' + f.choices.at(std::size_t(f.standard)) + '"';
   if (f.sort == Sort::flag) return f.standard != 0 ? "true" : "false";
   if (f.sort == Sort::clock) return clock_text(f.standard);
-  return fmt::format("{}{}", with_unit(fmt::format("{:.9g}", f.standard), f.unit),
+  return fmt::format("{}{}", with_unit(number_in(unit_for(f, system), f, f.standard), unit_for(f, system)),
                      f.has_typical() ? ", assumed" + (f.replaced_by.empty() ? "" : " without " + f.replaced_by) : "");
 }
 
 /// The meaning, with the usual range where "unknown" takes its middle.
-std::string meaning_text(Field const& f) {
-  if (f.is_estimated) return f.help + "; may be \"unknown\"";
-  if (!f.has_typical()) return f.help;
-  return fmt::format("{}; usually {:.9g} to {} ({})", f.help, f.low, with_unit(fmt::format("{:.9g}", f.high), f.unit),
+std::string meaning_text(Field const& f, UnitSystem system) {
+  auto const help = f.help.in(system);
+  if (f.is_estimated) return help + "; may be \"unknown\"";
+  if (!f.has_typical()) return help;
+  auto const unit = unit_for(f, system);
+  return fmt::format("{}; usually {} to {} ({})", help, number_in(unit, f, f.low), with_unit(number_in(unit, f, f.high), unit),
                      f.typical_source);
 }
 
@@ -79,7 +83,7 @@ std::vector<std::string> unique_port_keys(Kind const& kind) {
   return keys;
 }
 
-std::string section(Kind const& kind, Catalog catalog) {
+std::string section(Kind const& kind, Catalog catalog, UnitSystem system) {
   std::string const key = table_key(kind);
   std::string const heading = kind.name == "scenario"       ? "Above all tables"
                               : kind.home == Home::repeated ? "`[[" + key + "]]`"
@@ -97,25 +101,28 @@ std::string section(Kind const& kind, Catalog catalog) {
           port);
   for (auto const& f : kind.fields) {
     bool const ranged = f.most > f.least && f.choices.empty() && f.sort != Field::Sort::clock && f.sort != Field::Sort::clocks;
-    out += fmt::format("| `{}` | {} | {} | {} | {} |\n", f.key, cell(value_text(f, catalog)), ranged ? range_text(f, f.unit) : "",
-                       cell(otherwise_text(f)), cell(meaning_text(f)));
+    out += fmt::format("| `{}` | {} | {} | {} | {} |\n", f.key, cell(value_text(f, catalog, system)),
+                       ranged ? range_text(f, unit_for(f, system)) : "", cell(otherwise_text(f, system)), cell(meaning_text(f, system)));
   }
   return out;
 }
 }  // namespace
 
-std::string reference_page(Catalog catalog, std::string const& opening) {
-  std::string const of_scenarios =
+std::string reference_page(Catalog catalog, UnitSystem system, std::string const& opening) {
+  auto const of_scenarios = say(
       "# Scenario files\n\n"
-      "A scenario is a text file in TOML format. It starts with `format = 1`. Write a number with its unit in quotes: `\"8 gpm\"`,\n"
-      "`\"140 °F\"` (or `\"140 degF\"`), `\"1-1/4 in\"`. SI units work too. \"Assumed\" below means: where the key is absent or\n"
+      "A scenario is a text file in TOML format. It starts with `format = 1`. Write a number with its unit in quotes: `\"{}\"`,\n"
+      "`\"{}\"` (or `\"{}\"`), `\"{}\"`. {} units work too. \"Assumed\" below means: where the key is absent or\n"
       "`\"unknown\"`, the middle of the usual range is used and listed with the results. Other values below are used unless the file\n"
       "has its own. `[[…]]` may appear any number of times, `[…]` once. With a `[boiler]` or a `[[zone]]` the piping is arranged for\n"
-      "you; a part named without its joints changes a part of that arrangement.\n";
-  std::string out = opening.empty() ? of_scenarios : opening;
+      "you; a part named without its joints changes a part of that arrangement. {}\n",
+      InEach{"8 gpm", "0.5 L/s"}, InEach{"140 °F", "60 °C"}, InEach{"140 degF", "60 degC"}, InEach{"1-1/4 in", "32 mm"}, InEach{"SI", "US"},
+      InEach{"A Cv is the flow in gpm at a pressure drop of 1 psi; a\nKv is 0.865 times that number.",
+             "A Kv is the flow in m³/h at a pressure drop of 1 bar; a\nCv is 1.156 times that number."});
+  std::string out = opening.empty() ? of_scenarios.in(system) : opening;
   auto const add = [&](bool (*chosen)(Kind const&)) {
     for (auto const& kind : catalog)
-      if (chosen(kind)) out += section(kind, catalog);
+      if (chosen(kind)) out += section(kind, catalog, system);
   };
   add([](Kind const& k) { return k.name == "scenario"; });
   add([](Kind const& k) { return k.name != "scenario" && k.home != Home::nested; });

@@ -11,6 +11,9 @@
 namespace steadyfire {
 
 namespace {
+/// A fault is told before the reader's units are known, so in those that the field is declared in.
+std::string help_text(Field const& f) { return f.help.in(UnitSystem::us); }
+
 std::string number_text(toml::node const& node) {
   if (auto const* i = node.as_integer()) return fmt::format("{}", i->get());
   return fmt::format("{}", node.value_or(0.0));
@@ -27,7 +30,7 @@ bool in_range(Field const& f, double si, Position at, std::string const& written
   std::string range = range_text(f, f.unit);
   if (printed_unit(written_unit) != printed_unit(f.unit)) range += ", or " + range_text(f, written_unit);
   scope.fault("E204", at, fmt::format("{} is {}, {} its range", f.key, written, x < f.least ? "below" : "above"),
-              range + "  (" + f.help + ")");
+              range + "  (" + help_text(f) + ")");
   return false;
 }
 
@@ -229,7 +232,7 @@ Value read_value(Field const& f, toml::node const& node, Scope const& scope) {
 
 std::string wanted(Field const& f) {
   using Sort = Field::Sort;
-  auto const range = [&] { return "  (" + f.help + ")"; };
+  auto const range = [&] { return "  (" + help_text(f) + ")"; };
   std::string const units = printed_units(f.unit.dimension);
   switch (f.sort) {
     case Sort::quantity:
@@ -260,15 +263,18 @@ std::string wanted(Field const& f, Catalog catalog) {
   if (f.sort != Field::Sort::entry) return wanted(f);
   std::vector<std::string> names;
   for (auto const* k : nested_kinds(catalog, f.refers_to)) names.push_back(k->name);
-  return names.size() == 1 ? "a table { … }  (" + f.help + ")"
+  return names.size() == 1 ? "a table { … }  (" + help_text(f) + ")"
                            : fmt::format("{{ kind = \"…\", … }}, with kind one of: {}", fmt::join(names, ", "));
 }
 
+std::string number_in(AnyUnit const& unit, Field const& f, double declared) {
+  if (unit.symbol == f.unit.symbol) return fmt::format("{:.9g}", declared);
+  auto const text = fmt::format("{:.5g}", unit.from_si(f.unit.to_si(declared)));
+  return text == "-0" ? "0" : text;
+}
+
 std::string range_text(Field const& f, AnyUnit const& unit) {
-  auto const shown = [&](double x) {
-    return unit.symbol == f.unit.symbol ? fmt::format("{:.9g}", x) : fmt::format("{:.5g}", unit.from_si(f.unit.to_si(x)));
-  };
-  return shown(f.least) + " to " + with_unit(shown(f.most), unit);
+  return number_in(unit, f, f.least) + " to " + with_unit(number_in(unit, f, f.most), unit);
 }
 
 std::string clock_text(double hours) {

@@ -44,6 +44,8 @@ std::string wanted(Field const&, Catalog);
 
 /// "0 to 100 %", in the field's unit or another.
 std::string range_text(Field const&, AnyUnit const&);
+/// A number of the field's declaration in another unit of its dimension, without it.
+std::string number_in(AnyUnit const&, Field const&, double declared);
 
 /// "22:30".
 std::string clock_text(double hours);

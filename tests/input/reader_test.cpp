@@ -16,6 +16,7 @@
 #include "sim/scenario/reader.hpp"
 #include "tests/input/toy_kinds.hpp"
 #include "tests/paths.hpp"
+#include "tests/told.hpp"
 
 using namespace steadyfire;
 
@@ -301,7 +302,7 @@ TEST(ReferencePage, NamesEveryTableAndKey) {
   for (auto const& k : toy::catalog())
     for (auto const& f : k.fields) {
       EXPECT_NE(page.find("| `" + f.key + "` |"), std::string::npos) << f.key;
-      EXPECT_NE(page.find(f.help), std::string::npos) << f.help;
+      EXPECT_NE(page.find(us(f.help)), std::string::npos) << us(f.help);
     }
   EXPECT_NE(page.find("## `[[toy_pump]]`"), std::string::npos);
   EXPECT_NE(page.find("a flow (gpm, L/s, m³/h)"), std::string::npos);

@@ -68,7 +68,7 @@ int check(Common const&, CheckFiles const&);
 int draw(Common const&, std::string const& out);
 
 /// A commented starter scenario.
-int starter(std::string const& out);
+int starter(std::string const& out, UnitSystem);
 
 /// A scenario from six answers, asked in the terminal or read from `answers`, and a page that answers the call.
 int counter(std::string const& out, std::string const& answers, UnitSystem);
@@ -116,6 +116,6 @@ int advise(Common const&, std::string const& write, unsigned jobs);
 
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
 enum class Format { scenario, readings, study };
-int describe_format(bool as_schema, Format);
+int describe_format(bool as_schema, Format, UnitSystem);
 
 }  // namespace steadyfire::cli

@@ -44,9 +44,12 @@ class CommandLine {
     commands_.push_back({command, std::move(run)});
     return *command;
   }
+  void add_units(CLI::App& command) {
+    command.add_option("--units", common_.units, "units in the output: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+  }
   void add_scenario(CLI::App& command) {
     command.add_option("scenario", common_.scenario, "the scenario file (TOML)")->required()->type_name("FILE");
-    command.add_option("--units", common_.units, "units in the output: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+    add_units(command);
     command.add_flag("--quiet", common_.quiet, "do not print the summary");
   }
   void add_json(CLI::App& command) {
@@ -154,7 +157,7 @@ class CommandLine {
     auto* by_asking =
         command.add_flag("--ask", ask_, "ask six questions, write a scenario from the answers, and review it on one page");
     command.add_option("--answers", answers_, "the same with the answers in FILE (TOML)")->type_name("FILE")->excludes(by_asking);
-    command.add_option("--units", common_.units, "units in the output: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+    add_units(command);
   }
 
   void add_serve() {
@@ -191,7 +194,9 @@ class CommandLine {
   void add_reference() {
     auto& command = add("reference", "list every table and key of a scenario, with units and ranges",
                         reference_footer, [this] { return describe(false); });
-    add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this] { return describe(true); });
+    auto& schema =
+        add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this] { return describe(true); });
+    add_units(command), add_units(schema);
     auto* readings = command.add_flag("--readings", of_readings_, "list those of a file for check --readings");
     command.add_flag("--study", of_study_, "list those of a study file for sweep, and all figures")->excludes(readings);
   }
@@ -202,10 +207,11 @@ class CommandLine {
     return cli::run(common_, files_, band_);
   }
   int start() const {
-    return ask_ || !answers_.empty() ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_);
+    return ask_ || !answers_.empty() ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_, common_.system());
   }
   int describe(bool as_schema) const {
-    return describe_format(as_schema, of_readings_ ? Format::readings : of_study_ ? Format::study : Format::scenario);
+    auto const format = of_readings_ ? Format::readings : of_study_ ? Format::study : Format::scenario;
+    return describe_format(as_schema, format, common_.system());
   }
 
   CLI::App app_{

@@ -7,6 +7,7 @@
 #include "tools/job/catalog.hpp"
 #include "tools/counter/answers.hpp"
 #include "sim/scenario/edit.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/job/job_at_hand.hpp"
 
@@ -23,31 +24,32 @@ std::optional<std::string> heard(std::string const& prompt) {
 }
 
 /// What is asked for one field: "  floor area [ft2], heated floor? ".
-std::string prompt_of(Field const& f) {
+std::string prompt_of(Field const& f, UnitSystem units) {
   std::string key = f.key;
   std::replace(key.begin(), key.end(), '_', ' ');
   std::string text = "  " + key;
-  if (f.sort == Field::Sort::quantity) text += fmt::format(" [{}]", printed_unit(f.unit));
-  text += ", " + f.help;
+  if (f.sort == Field::Sort::quantity) text += fmt::format(" [{}]", printed_unit(unit_for(f, units)));
+  text += ", " + f.help.in(units);
   for (std::size_t i = 0; i < f.choices.size(); ++i) text += fmt::format("{} {} {}", i == 0 ? ":" : ",", i + 1, f.choices[i]);
   return text + "? ";
 }
 
 /// The answer as it stands in the file: a number by itself gets the unit that the field is told in.
-std::string value_of(Field const& f, std::string const& answer) {
+std::string value_of(Field const& f, std::string const& answer, UnitSystem units) {
   bool const is_bare = answer.find_first_not_of("-0123456789.") == std::string::npos;
   if (f.sort == Field::Sort::count && is_bare) return answer;
   if (f.sort == Field::Sort::choice && is_bare) {
     auto const i = std::size_t(std::atoi(answer.c_str()));
     return toml_text(i >= 1 && i <= f.choices.size() ? f.choices[i - 1] : answer);
   }
-  if (f.sort == Field::Sort::quantity && is_bare) return toml_text(fmt::format("{} {}", answer, f.unit.symbol));
+  if (f.sort == Field::Sort::quantity && is_bare) return toml_text(fmt::format("{} {}", answer, unit_for(f, units).symbol));
   return toml_text(answer);
 }
 
 /// Asks in the terminal; each answer is read as a file's would be, and asked again with the reader's words where it is none.
 class Interview {
  public:
+  explicit Interview(UnitSystem units) : units_{units} {}
   /// The answers as the text of a file. Errors: BadInput where they end before the one that is needed.
   std::string hold() {
     std::cout << "Six questions. Press Enter for \"unknown\". A number without a unit gets the unit shown.\n";
@@ -78,20 +80,20 @@ class Interview {
     }
   }
   void one(Field const& f) {
-    while (auto const answer = heard(prompt_of(f))) {
+    while (auto const answer = heard(prompt_of(f, units_))) {
       if (answer->empty() || *answer == "unknown") {
         if (!f.is_required()) return;
         std::cout << "  an answer is required here\n";
         continue;
       }
-      std::string const line = f.key + " = " + value_of(f, *answer) + "\n";
+      std::string const line = f.key + " = " + value_of(f, *answer, units_) + "\n";
       if (!accepted(line)) continue;
       text_ += line;
       return;
     }
     if (f.is_required())
       throw BadInput(fmt::format("error[{}]: the answers end before '{}'\n  expected  {}\n  hint      nothing was written\n",
-                                 "E297", f.key, f.help));
+                                 "E297", f.key, f.help.in(units_)));
   }
   /// Whether the text so far with this line reads without a fault of its own; what is still to come may lack.
   bool accepted(std::string const& line) const {
@@ -107,6 +109,7 @@ class Interview {
   }
 
   std::string text_ = "format = 1\ntitle = \"Asked at the counter\"\n";
+  UnitSystem units_;
 };
 
 Document read_answers(std::string const& file, std::string const& text) {
@@ -144,7 +147,7 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
 int counter(std::string const& out, std::string const& answers_file, UnitSystem units) {
   refuse_existing(out);
   auto const answers =
-      answers_file.empty() ? read_answers("answers", Interview{}.hold()) : read_answers(answers_file, read_text(answers_file));
+      answers_file.empty() ? read_answers("answers", Interview{units}.hold()) : read_answers(answers_file, read_text(answers_file));
   auto const text = scenario_of(answers);
   Diagnostics faults;
   auto const document = read_document(out, text, catalog(), faults);
@@ -155,7 +158,7 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   auto const review = JobAtHand{document, project, watch_of_terminal()}.review();
   if (!review) return interrupted;
   std::cout << '\n'
-            << answer_words(*review, unknowns_of(answers), units) << "\nwrote " << out
+            << answer_words(*review, unknowns_of(answers, units), units) << "\nwrote " << out
             << ". Fill in what you know, then run: steadyfire check " << out << "\n\n"
             << caution << '\n';
   return done;

@@ -11,7 +11,9 @@
 namespace steadyfire::cli {
 namespace {
 
-char const* const starter_text = R"(# A house for Steadyfire. Write each value with its unit, US or SI.
+/// The sample house with round values of the reader's units.
+std::string starter_text(UnitSystem system) {
+  return say(R"(# A house for Steadyfire. Write each value with its unit, US or SI.
 # `steadyfire reference` lists every table and key; "unknown" assumes a usual value and lists it.
 #   steadyfire flows house.toml
 #   steadyfire run house.toml --report report.html
@@ -19,13 +21,13 @@ format = 1
 title = "My house"
 
 [site]
-outdoor_design = "5 degF"
-# Or: weather = { kind = "TMY3 file", file = "weather.csv" }
-weather = { kind = "daily wave", mean = "30 degF", swing = "15 degF" }
+outdoor_design = "{}"
+# Or: weather = {{ kind = "TMY3 file", file = "weather.csv" }}
+weather = {{ kind = "daily wave", mean = "{}", swing = "{}" }}
 
 [boiler]
-heating_input = "80 kBtu/h"     # full fire when heating: the rating
-minimum_input = "16 kBtu/h"     # minimum fire, from the data sheet
+heating_input = "{}"     # full fire when heating: the rating
+minimum_input = "{}"     # minimum fire, from the data sheet
 
 [near_boiler]
 arrangement = "closely spaced tees"   # or "direct", "hydraulic separator", "buffer tank"
@@ -33,40 +35,46 @@ size = "1 in copper M"
 
 [[zone]]
 name = "downstairs"
-design_load = "25 kBtu/h"
-floor_area = "900 ft2"
-emitter = { kind = "fin-tube baseboard", length = "60 ft" }
-circulator = { duty = "small" }
-supply_temperature = "170 degF"
+design_load = "{}"
+floor_area = "{}"
+emitter = {{ kind = "fin-tube baseboard", length = "{}" }}
+circulator = {{ duty = "small" }}
+supply_temperature = "{}"
 
 [[zone]]
 name = "upstairs"
 design_load = "unknown"         # estimated from the floor area
-floor_area = "600 ft2"
-emitter = { kind = "panel radiator", output = "18 kBtu/h", cv = 2.5 }
-circulator = { duty = "small" }
+floor_area = "{}"
+emitter = {{ kind = "panel radiator", output = "{}", cv = 2.5 }}
+circulator = {{ duty = "small" }}
 supply_temperature = "unknown"
 
 [run]
 duration = "1 d"
-)";
+)",
+             InEach{"5 degF", "-15 degC"}, InEach{"30 degF", "-1 degC"}, InEach{"15 degF", "8 degC"},
+             InEach{"80 kBtu/h", "23 kW"}, InEach{"16 kBtu/h", "4.7 kW"}, InEach{"25 kBtu/h", "7.3 kW"},
+             InEach{"900 ft2", "84 m2"}, InEach{"60 ft", "18 m"}, InEach{"170 degF", "77 degC"},
+             InEach{"600 ft2", "56 m2"}, InEach{"18 kBtu/h", "5.3 kW"})
+      .in(system);
+}
 
 }  // namespace
 
-int starter(std::string const& out) {
+int starter(std::string const& out, UnitSystem units) {
   refuse_existing(out);
-  write_file(out, starter_text);
+  write_file(out, starter_text(units));
   std::cout << "wrote " << out << "; try: steadyfire run " << out << '\n';
   return done;
 }
 
-int describe_format(bool as_schema, Format of) {
-  if (of == Format::study) std::cout << study_reference_page();
+int describe_format(bool as_schema, Format of, UnitSystem units) {
+  if (of == Format::study) std::cout << study_reference_page(units);
   else if (of == Format::readings)
-    std::cout << reference_page(readings_catalog(),
+    std::cout << reference_page(readings_catalog(), units,
                                 "# Files of readings\n\nFor `steadyfire check SCENARIO --readings FILE`: gauge readings. "
                                 "Write each value with its unit, in quotes.\n");
-  else std::cout << (as_schema ? editor_schema(catalog()) : reference_page(catalog()));
+  else std::cout << (as_schema ? editor_schema(catalog(), units) : reference_page(catalog(), units));
   std::cout << std::flush;
   return done;
 }

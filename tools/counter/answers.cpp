@@ -37,9 +37,12 @@ struct HouseAnswer {
         field<&A::floor_area>("floor_area", square_foot, 50, 1e5, "heated floor area"),
         choice<&A::construction>("construction", {"old and leaky", "average", "new and tight"}, "how tight the house is")
             .estimated("usual value"),
-        field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6, "heating fuel used in a known winter: \"900 therm\", \"700 gal propane\"")
+        field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6,
+                               say("heating fuel used in a known winter: \"{}\"",
+                                   InEach{"900 therm\", \"700 gal propane", "26400 kWh"}))
             .estimated("usual value"),
-        field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000, "degree-days of that winter, base 65 °F")
+        field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000,
+                                      say("degree-days of that winter, base {}", Amount{degF.to_si(65), measure::temperature}))
             .estimated("usual value"),
         field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor design temperature").estimated("usual value"),
         choice<&A::arrangement>("arrangement", arrangements, "how the boiler loop joins the zones").estimated("closely spaced tees")};
@@ -329,12 +332,12 @@ void check_answers(Document const& answers, Diagnostics& faults) {
 
 std::string scenario_of(Document const& answers) { return Text{answers}.write(); }
 
-std::vector<std::string> unknowns_of(Document const& answers) {
+std::vector<std::string> unknowns_of(Document const& answers, UnitSystem units) {
   std::vector<std::string> list;
   auto const add = [&](std::string const& whose, Field const& f) {
     std::string key = f.key;
     std::replace(key.begin(), key.end(), '_', ' ');
-    list.push_back(whose + ", " + key + ": " + f.help);
+    list.push_back(whose + ", " + key + ": " + f.help.in(units));
   };
   for (auto const& k : answers_catalog()) {
     if (k.name == Opening::kind) continue;

@@ -33,6 +33,6 @@ void check_answers(Document const&, Diagnostics& faults);
 std::string scenario_of(Document const& answers);
 
 /// What nobody stated, in words: "winter_fuel of [house]".
-std::vector<std::string> unknowns_of(Document const& answers);
+std::vector<std::string> unknowns_of(Document const& answers, UnitSystem);
 
 }  // namespace steadyfire

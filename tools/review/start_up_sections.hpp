@@ -120,7 +120,7 @@ struct GaugesSection {
     using G = GaugesSection;
     return {field<&G::temperature>("temperature", degF_change, 0.1, 20, "error of a water thermometer").otherwise(2),
             field<&G::flue_temperature>("flue_temperature", degF_change, 0.1, 50, "error of the flue gas thermometer").otherwise(4),
-            field<&G::flow>("flow", percent, 0.5, 50, "error of a flow; 0.1 gpm more").otherwise(8),
+            field<&G::flow>("flow", percent, 0.5, 50, say("error of a flow; {} more", Amount{gpm.to_si(0.1), measure::flow})).otherwise(8),
             field<&G::difference>("difference", psi, 0.01, 5, "error of a pressure difference").otherwise(0.2),
             field<&G::power>("power", percent, 0.5, 50, "error of a power; 3 W more").otherwise(6),
             field<&G::input>("input", percent, 0.5, 30, "error of a clocked gas input").otherwise(4),

@@ -25,14 +25,15 @@ struct SafetySection {
     return {
         field<&S::allowable_pressure>("allowable_pressure", psi, 5, 200, "maximum allowable working pressure, from the boiler plate, gauge")
             .optional("not stated, so not judged"),
-        field<&S::relief_setting>("relief_setting", psi, 5, 200, "setting of the boiler's relief valve, gauge").optional("30 psi"),
+        field<&S::relief_setting>("relief_setting", psi, 5, 200, "setting of the boiler's relief valve, gauge")
+            .optional(Amount{psi.to_si(30), measure::pressure}),
         field<&S::relief_capacity>("relief_capacity", kBtu_per_hour, 1, 1e4, "relief valve capacity as heat, from its plate")
             .optional("not stated, so not judged"),
         field<&S::relief_steam>("relief_steam", pound_per_hour, 1, 1e4, "relief valve capacity as steam, from its plate").optional(),
         field<&S::relief_size>("relief_size", inch, 0.25, 4, "nominal size of its inlet").optional("not stated, so not judged"),
         text<&S::relief_joint>("relief_joint", "joint of the relief valve").optional("\"boiler outlet\""),
         field<&S::needed_suction_head>("needed_suction_head", foot, 0, 100, "net positive suction head required by circulators (NPSHR)")
-            .optional("6.6 ft"),
+            .optional(Amount{2, measure::head}),
         statement<&S::low_water_cut_off>("low_water_cut_off", "low-water cutoff or flow switch that stops the burner"),
         statement<&S::backflow_preventer>("backflow_preventer", "backflow preventer between cold water and the fill"),
         statement<&S::fill_valve>("fill_valve", "pressure-reducing fill valve"),

@@ -13,7 +13,7 @@ namespace steadyfire {
 Catalog study_catalog();
 
 /// The reference page of study files, with all figures.
-std::string study_reference_page();
+std::string study_reference_page(UnitSystem);
 
 struct Claim {
   std::size_t figure;  ///< among the study's figures

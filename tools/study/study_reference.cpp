@@ -16,9 +16,9 @@ std::string row(F const& f, std::string const& before) {
 
 }  // namespace
 
-std::string study_reference_page() {
+std::string study_reference_page(UnitSystem system) {
   auto page = reference_page(
-      study_catalog(),
+      study_catalog(), system,
       "# Study files\n\n"
       "For `steadyfire sweep STUDY`: which values of a scenario are varied, and which figures of each run are kept. It starts with\n"
       "`format = 1`. Write values as in the scenario; they must be in the range of their key. A spread is cut off at that range;\n"

@@ -19,36 +19,13 @@ char const* word_for(Field::Sort sort) {
   return words[int(sort)];
 }
 
-/// Whether a unit is one of the US trade; times, shares and the like are of neither system.
-bool is_us(std::string_view symbol) {
-  auto const has = [&](std::string_view part) { return symbol.find(part) != symbol.npos; };
-  return symbol == "in" || has("inH2O") || has("ft") || has("gal") || has("gpm") || has("lb") || has("psi") || has("Btu") || has("therm") ||
-         has("degF");
-}
-
 /// Spellings of the reader's system that fit, the one of the form first.
 Json units_for(Field const& f, AnyUnit const& shown, UnitSystem units) {
   if (f.unit.symbol.empty()) return Json::array();
-  std::vector<std::string> of_us, others;
-  auto const usual = usual_units(f.unit.dimension);
-  for (std::size_t from = 0; from < usual.size();) {
-    auto const to = std::min(usual.find(", ", from), usual.size());
-    auto const symbol = usual.substr(from, to - from);
-    (is_us(symbol) ? of_us : others).push_back(symbol);
-    from = to + 2;
-  }
   Json all{shown.symbol};
-  for (auto const& symbol : units == UnitSystem::us && !of_us.empty() ? of_us : others)
+  for (auto const& symbol : usual_units(f.unit.dimension, units))
     if (symbol != shown.symbol) all.push_back(symbol);
   return all;
-}
-
-/// What holds where the key is absent: a quantity at the beginning, as in "80 degF", in the reader's units.
-std::string absent_words(Field const& f, AnyUnit const& shown) {
-  auto const comma = std::min(f.absent.find(','), f.absent.size());
-  UnitFault fault{};
-  auto const quantity = parse_quantity(std::string_view(f.absent).substr(0, comma), f.unit.dimension, fault);
-  return quantity ? words_of(shown, quantity->si) + std::string(f.absent.substr(comma)) : std::string(f.absent);
 }
 
 /// "45 to 60 °F (common practice, no published source)".
@@ -67,12 +44,12 @@ Json described(Field const& f, UnitSystem units) {
   if (!std::isnan(f.standard)) standard.numbers = {f.unit.to_si(f.standard)};
   Json one{{"key", f.key},
            {"sort", word_for(f.sort)},
-           {"help", f.help},
+           {"help", f.help.in(units)},
            {"unit", shown.symbol},
            {"units", units_for(f, shown, units)},
            {"range", has_range ? range_text(f, shown) : ""},
            {"standard", words_of(f, standard, units)},
-           {"absent", absent_words(f, shown)},
+           {"absent", f.absent.in(units)},
            {"usual", f.has_typical() ? usual_words(f, shown) : ""},
            {"may_be_unknown", f.may_be_unknown()},
            {"required", f.is_required()},

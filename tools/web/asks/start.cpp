@@ -50,7 +50,8 @@ Json start(Json const& request, Listener const&) {
   check_answers(r.document, r.faults);
   Json answer{{"faults", r.faults_json()}, {"unknown", Json::array()}};
   if (!r.is_good()) return answer;
-  answer["text"] = steadyfire::scenario_of(r.document), answer["unknown"] = unknowns_of(r.document);
+  answer["text"] = steadyfire::scenario_of(r.document);
+  answer["unknown"] = unknowns_of(r.document, request.contains("units") ? units_of(request) : UnitSystem::us);
   return answer;
 }
 

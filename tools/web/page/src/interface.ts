@@ -177,6 +177,7 @@ export interface Edited {
 // --- start: a scenario from the six questions -----------------------------------------------------------------------
 
 export interface StartRequest {
+  units?: Units;
   /** By table of the question: its answers by key as typed; zones are a list of such. Absent or "" is unknown. */
   answers: Record<string, Record<string, string> | Record<string, string>[]>;
 }

@@ -63,7 +63,7 @@ function Questions({ state }: { state: State }) {
       given[table] = kind.home === 'repeated' ? zones.map(({ id: _, ...z }) => z) : answers[table] ?? {};
     }
     try {
-      const started = await engine.ask('start', { answers: given });
+      const started = await engine.ask('start', { answers: given, units: state.units });
       fail(undefined), set_faults(started.faults);
       if (started.text) store.begin_new(started.text, 'The house is laid out. Save it to a file to keep it.', started.unknown);
     } catch (problem) {

@@ -136,7 +136,7 @@ TEST(VentReview, FlagsHotFinTubeOnPvcEvenAfterAMildDay) {
   auto const& f = finding(part, "vent.too_hot");
   EXPECT_EQ(f.severity, Severity::serious);
   EXPECT_NEAR(in_degF(f.figures[0].value), 165 + 18, 1e-9);
-  EXPECT_THAT(f.fix.in(UnitSystem::us), testing::HasSubstr("a vent of CPVC, polypropylene, stainless steel, aluminum if"));
+  EXPECT_THAT(f.fix.in(UnitSystem::us), testing::HasSubstr("a vent of CPVC, polypropylene, stainless steel or aluminum if"));
   EXPECT_THAT(held(part), testing::Contains("vent.too_hot exhaust"));  // in the run
 }
 

@@ -28,9 +28,6 @@ std::string hardness_of(Advice const& a, Tried const& t) {
   return fmt::format("{}", fmt::join(words, " and "));
 }
 
-std::string electricity_of(Judged const& j, UnitSystem units) {
-  return "electricity " + show(j.run.energy.electricity, measure::electricity, units);
-}
 std::string fuel_of(Judged const& j, UnitSystem units) { return "fuel " + show(j.run.energy.fuel, measure::fuel, units); }
 
 std::string notes_of(Advice const& a, Tried const& t, UnitSystem units) {
@@ -67,8 +64,12 @@ std::string choice_words(Advice const& a, Choice const& choice, UnitSystem units
   for (int s = 0; s < subjects; ++s)
     if (a.before.total(Subject(s)) > 0)
       text += "      " + before_and_after(a, t, Subject(s), units) + "\n";
-  text += fmt::format("      {} → {}\n", fuel_of(a.before, units), fuel_of(t.after, units));
-  text += fmt::format("      {} → {}\n", electricity_of(a.before, units), electricity_of(t.after, units)) + notes_of(a, t, units);
+  auto const &before = a.before.run.energy, &after = t.after.run.energy;
+  auto const line = [&](char const* what, double from, double to, Measure const& m) {
+    text += fmt::format("      {} {} → {}\n", what, show(from, m, units), show(to, m, units));
+  };
+  line("fuel", before.fuel, after.fuel, measure::fuel), line("electricity", before.electricity, after.electricity, measure::electricity);
+  text += notes_of(a, t, units);
   for (auto const& left : t.after.troubles) text += "      still open: " + left.words.in(units) + "\n";
   for (auto const& f : choice.brought) text += fmt::format("      new finding: {}: {}\n", f.place, f.words.in(units));
   for (auto const& f : choice.left) text += fmt::format("      still open: {}: {}\n", f.place, f.words.in(units));

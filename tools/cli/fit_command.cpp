@@ -115,12 +115,12 @@ std::string words(FitResult const& r, UnitSystem units) {
   return text;
 }
 
-std::string lines_to_paste(FitResult const& r) {
+std::string lines_to_paste(FitResult const& r, UnitSystem units) {
   std::string text;
   for (auto const& u : r.unknowns)
     if (!std::isnan(u.low) && u.parameter.as == Parameter::As::value)
       text += fmt::format("  {} = {}\n", u.parameter.turn.address,
-                          u.parameter.turn.field->sort == Field::Sort::quantity ? toml_text(u.stated()) : u.stated());
+                          u.parameter.turn.field->sort == Field::Sort::quantity ? toml_text(u.stated(units)) : u.stated(units));
   return text.empty() ? text : "\nPut these in the scenario, each in its table:\n" + text;
 }
 
@@ -149,7 +149,7 @@ int fit(Common const& common, FitAsked const& asked) {
   if (!common.json.empty()) write_file(common.json, to_json(*result, *fit, common.scenario).dump(1) + "\n");
   if (!common.silent()) {
     Case const own{common.scenario, text, {}, common.system()};
-    std::cout << own.project().installation.title << "\n\n" << words(*result, common.system()) << lines_to_paste(*result);
+    std::cout << own.project().installation.title << "\n\n" << words(*result, common.system()) << lines_to_paste(*result, common.system());
     if (!asked.write.empty()) std::cout << "\nscenario with the values found: " << asked.write << '\n';
     if (!asked.report.empty()) std::cout << "report: " << asked.report << '\n';
     std::cout << '\n' << caution << '\n';

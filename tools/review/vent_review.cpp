@@ -164,11 +164,11 @@ class VentReview {
 
   /// What would bear flue gas of that temperature, or water cool enough for what is there.
   static Words cooler(double flue, double water) {
-    std::vector<std::string_view> names;
+    std::vector<Words> names;
     for (auto const& m : vent_materials)
       if (m.most >= flue || m.most == 0) names.push_back(m.name);
     return say("Use a vent of {} if the boiler manual lists it, or emitters that return water below {}.",
-               fmt::format("{}", fmt::join(names, ", ")), Amount{water, measure::temperature});
+               listed(names, " or "), Amount{water, measure::temperature});
   }
 
   // --- altitude --------------------------------------------------------------

@@ -7,6 +7,7 @@
 
 #include "models/building/room.hpp"
 #include "tools/job/catalog.hpp"
+#include "sim/scenario/field_words.hpp"
 #include "sim/scenario/value_reader.hpp"
 
 namespace steadyfire {
@@ -172,18 +173,19 @@ Shown HouseFit::shown_at(Point const& point, std::function<bool()> const& interr
   return march_beside(log_, project, options_.lead, units_, interrupted);
 }
 
-std::string FoundUnknown::stated(std::size_t place) const {
+std::string FoundUnknown::stated(UnitSystem units, std::size_t place) const {
   auto const& f = *parameter.turn.field;
   double const si = parameter.as == Parameter::As::factor ? value * parameter.turn.own.at(place) : value;
-  auto const x = fmt::format("{:.4g}", f.unit.from_si(si));
-  return f.unit.symbol.empty() ? x : x + " " + std::string(f.unit.symbol);
+  auto const unit = unit_for(f, units);
+  auto const x = fmt::format("{:.4g}", unit.from_si(si));
+  return unit.symbol.empty() ? x : x + " " + std::string(unit.symbol);
 }
 
 std::string HouseFit::text_with(FitResult const& result) const {
   std::vector<Edit> edits;
   for (auto const& u : result.unknowns)
     for (std::size_t k = 0; k < u.parameter.turn.places.size() && u.told != Told::not_by_this_log; ++k)
-      edits.push_back({Edit::Do::set, u.parameter.turn.places[k], u.stated(k)});
+      edits.push_back({Edit::Do::set, u.parameter.turn.places[k], u.stated(units_, k)});
   return edits.empty() ? stated_.text() : edited(stated_.text(), edits, catalog());
 }
 

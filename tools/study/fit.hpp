@@ -31,7 +31,7 @@ struct FoundUnknown {
   double correlation = 0;        ///< with that one's error
   std::string words;             ///< how well, and why not
   /// What was found, as a scenario states it at one of its places, to four digits.
-  std::string stated(std::size_t place = 0) const;
+  std::string stated(UnitSystem, std::size_t place = 0) const;
 };
 
 /// One logged column against the run. SI.

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "sim/scenario/field_words.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/toml.hpp"
 
@@ -158,7 +159,7 @@ std::string address_of(Piece const& piece) {
 
 Turn find_turn(Document const& document, Catalog catalog, std::string const& address) { return Finder{document, catalog, address}.find(); }
 
-std::string stated(Field const& f, double si) {
+std::string stated(Field const& f, double si, UnitSystem units) {
   switch (f.sort) {
     case Field::Sort::choice:
       return f.choices.at(std::size_t(si));
@@ -171,8 +172,9 @@ std::string stated(Field const& f, double si) {
     default:
       break;
   }
-  auto const x = fmt::format("{:.12g}", f.unit.from_si(si));  // what conversions leave behind is not for a reader
-  return f.unit.symbol.empty() ? x : x + " " + std::string(f.unit.symbol);
+  auto const unit = unit_for(f, units);
+  auto const x = fmt::format("{:.12g}", unit.from_si(si));  // what conversions leave behind is not for a reader
+  return unit.symbol.empty() ? x : x + " " + std::string(unit.symbol);
 }
 
 double read_stated(Field const& f, std::string const& words) {

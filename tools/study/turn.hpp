@@ -36,7 +36,7 @@ std::string address_of(Piece const&);
 Turn find_turn(Document const&, Catalog, std::string const& address);
 
 /// A value as a file states it, without quotes: "8.5 kBtu/h", "3", "buffer tank", "22:30".
-std::string stated(Field const&, double si);
+std::string stated(Field const&, double si, UnitSystem = UnitSystem::us);
 
 /// What a user wrote for a field, SI; a choice is its index. Text fields are for words, not for this.
 /// Errors  BadAddress, in the reader's words: "minimum_input is \"3 gpm\": a flow, not a power".

@@ -61,6 +61,12 @@ private:
     auto const unit = unit_for(f, house_.units());
     return words_of(unit, unit.to_si(std::stod(fmt::format("{:.4g}", unit.from_si(si)))));
   }
+  std::string stated(Field const& f, double si) const { return steadyfire::stated(f, si, house_.units()); }
+  /// "a 20 gal", "an 80 gal".
+  std::string with_article(Field const& f, double si) const {
+    auto const size = shown(f, si);
+    return (size.starts_with('8') || size.starts_with("11 ") || size.starts_with("18 ") ? "an " : "a ") + size;
+  }
   std::vector<Edit> set(std::string const& address, std::string const& to) const {
     std::vector<Edit> edits;
     for (auto const& place : house_.turn(address).places) edits.push_back({Edit::Do::set, place, to});
@@ -265,7 +271,7 @@ private:
       auto edits = set(boiler("off_differential"), stated(f, to_off));
       for (auto const& e : set(boiler("on_differential"), stated(f, to_on))) edits.push_back(e);
       list_.push_back({Hardness::setting, "differentials",
-                       widened(f, now_off, to_off, now_on, to_on), edits, "the water swings as much more"});
+                       widened(f, now_off, to_off, now_on, to_on), edits, "the water temperature swings that much wider"});
     }
   }
   std::string widened(Field const& f, double off, double to_off, double on, double to_on) const {
@@ -354,8 +360,8 @@ private:
       edits.insert(edits.begin(), set("near_boiler.arrangement", "buffer tank").front());
       leave_out<&N::gap_length, &N::straight_before, &N::straight_after>(edits);
       list_.push_back({Hardness::buffer_tank, "buffer",
-                       now == "direct" ? fmt::format("add a {} buffer tank between boiler and zones", shown(*volume.field, to))
-                                       : fmt::format("replace the {} with a {} buffer tank", now, shown(*volume.field, to)),
+                       now == "direct" ? fmt::format("add {} buffer tank between boiler and zones", with_article(*volume.field, to))
+                                       : fmt::format("replace the {} with {} buffer tank", now, with_article(*volume.field, to)),
                        edits, "four pipes"});
     }
   }

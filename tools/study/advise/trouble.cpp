@@ -160,7 +160,7 @@ std::string in_short(Judged const& j, Subject subject, Judged const& of, UnitSys
                        b.burns.empty() ? "-" : show(b.burn_median, measure::minutes, units));
   if (subject == Subject::other) {
     auto const left = std::count_if(j.troubles.begin(), j.troubles.end(), [](auto const& t) { return t.sort == Sort::other; });
-    return left == 0 ? "none left" : fmt::format("{} left", left);
+    return left == 0 ? "no finding left" : counted(left, "finding") + " left";
   }
   std::vector<std::string> zones, parts;
   for (auto const& t : of.troubles)

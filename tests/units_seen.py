@@ -8,7 +8,7 @@ SIZE = r"\b\d[\d/. -]* in (?=copper|steel|PEX|CPVC|PVC|cast|inside|around)|[\d/]
 UNITS = {
     "si": r"°F|°F·h|°F·d|ft|ft/s|ft²|ft³|ft3|ft2|in(?! the\b| all\b)|in2|in²|in\. w\.c\.|gpm|gal|psi|kBtu/h|Btu/h|kBtu|Btu|Btu/°F|Btu/\([^)]*\)|ft²·°F·h/Btu"
           r"|therms?|cfh|cfm|lb/h|lb|mph|MBH|degF|inH2O",
-    "us": r"°C|°C·h|°C·d|K|m|m/s|m²|m³|m3|m2|mm|cm2|cm²|L|L/s|m³/h|kPa|Pa|bar|mbar|kW|kJ|kJ/°C|MJ/m3|MJ/m³|W/\([^)]*\)|W/m²?|kg|kg/h|degC",
+    "us": r"°C|°C·h|°C·d|K|m|m/s|m²|m³|m3|m2|mm|cm2|cm²|L|L/s|m³/h|kPa|Pa|bar|mbar|kW|kJ|kJ/°C|MJ/m3|MJ/m³|W/\([^)]*\)|W/m²?|J/\([^)]*\)|kg|kg/h|kg/m³|degC",
 }
 
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "sim/core/si_unit.hpp"
+#include "sim/core/units.hpp"
 #include "sim/scenario/value_reader.hpp"
 
 namespace steadyfire {
@@ -19,7 +20,12 @@ std::string decimal(double x) {
 }  // namespace
 
 AnyUnit unit_for(Field const& f, UnitSystem units) {
-  return units == UnitSystem::us ? f.unit : si_unit(f.unit);
+  if (units == UnitSystem::si) return si_unit(f.unit);
+  // A few fields are declared in SI, because what they are taken from is.
+  for (auto const d : {ConductancePerLength::dimension, HeatPerVolume::dimension, SpecificHeat::dimension, Density::dimension,
+                       TemperatureChange::dimension})
+    if (f.unit.dimension == d && si_unit(f.unit).symbol == f.unit.symbol) return parse_unit(usual_units(d, units).at(0), d).value();
+  return f.unit;
 }
 
 std::string words_of(AnyUnit const& unit, double si) {

@@ -9,7 +9,7 @@ namespace steadyfire {
 std::string words_of(Field const&, Value const&, UnitSystem);
 /// "12.5 gpm".
 std::string words_of(AnyUnit const&, double si);
-/// A field's own unit, or the SI one in its stead.
+/// A field's own unit, or the one of the reader's system in its stead.
 AnyUnit unit_for(Field const&, UnitSystem);
 
 }  // namespace steadyfire

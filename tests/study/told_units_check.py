@@ -73,8 +73,7 @@ def ask_of_study(folder, study):
 def ask_of_fit(folder):
     for system in SYSTEMS:
         page, written = folder / f"fit_{system}.html", folder / f"fitted_{system}.toml"
-        some = () if WHOLE else ("--find", "boiler.minimum_input")
-        said = call(folder, system, "fit", str(ROOT / "scenarios/night_setback.toml"), "logs/night_setback.csv", *some, "--report", page.name,
+        said = call(folder, system, "fit", str(ROOT / "scenarios/night_setback.toml"), "logs/night_setback.csv", "--report", page.name,
                     "--write", written.name)
         ask("fit night_setback", system, said, 5)
         ask("page of fit night_setback", system, page_words(page.read_text()), 5, True)
@@ -87,7 +86,7 @@ def ask_of_forms(folder):
     for system in SYSTEMS:
         for of in ((), ("--study",), ("--readings",)):
             page = call(folder, system, "reference", *of).split("\n# Figures")[0]  # which gives each figure's unit in both
-            ask(f"reference {' '.join(of)}", system, page, 3)
+            ask(f"reference {' '.join(of)}", system, page, 0 if of == ("--study",) else 3)
         ask("schema", system, call(folder, system, "schema"), 300)
         house = folder / f"house_{system}.toml"
         call(folder, system, "new", house.name)

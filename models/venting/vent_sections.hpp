@@ -14,7 +14,7 @@ inline constexpr Unit<Area::dimension> square_inch{"in2", 0.0254 * 0.0254}, squa
 namespace measure {
 inline constexpr Measure room_volume{unit::cubic_foot, unit::cubic_metre, 0, 0}, opening{unit::square_inch, unit::square_centimetre, 0, 0};
 inline constexpr Measure vent_length{unit::foot, unit::metre, 1, 1}, gap{unit::inch, unit::millimetre, 0, 0};
-inline constexpr Measure air_density{unit::kilogram_per_cubic_metre, unit::kilogram_per_cubic_metre, 3, 3};
+inline constexpr Measure air_density{Unit<Density::dimension>{"lb/ft3", 16.01846337}, unit::kilogram_per_cubic_metre, 4, 3};
 inline constexpr Measure air_pressure{unit::psi, unit::kilopascal, 2, 2};
 }  // namespace measure
 

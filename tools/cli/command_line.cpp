@@ -207,7 +207,8 @@ class CommandLine {
     return cli::run(common_, files_, band_);
   }
   int start() const {
-    return ask_ || !answers_.empty() ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_, common_.system());
+    bool const by_answers = ask_ || !answers_.empty();
+    return by_answers ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_, common_.system());
   }
   int describe(bool as_schema) const {
     auto const format = of_readings_ ? Format::readings : of_study_ ? Format::study : Format::scenario;

@@ -1,5 +1,6 @@
 #include "models/arrangements/headers.hpp"
 
+#include "models/arrangements/names.hpp"
 #include "models/arrangements/row.hpp"
 
 namespace steadyfire {
@@ -20,9 +21,9 @@ std::vector<Headers> add_headers(Builder& builder, HeadersSection const& section
       for (std::size_t i = 0; i < n; ++i) {
         if (i > 0) all[i].supply = zones[i] + " supply";
         if (i > 0 || reverse) all[i].return_ = zones[i] + " return";
-        if (i > 0) pipe("headers/to " + zones[i], spacing, all[i - 1].supply, all[i].supply);
-        if (i > 0 && !reverse) pipe("headers/from " + zones[i], spacing, all[i].return_, all[i - 1].return_);
-        if (i > 0 && reverse) pipe("headers/from " + zones[i - 1], spacing, all[i - 1].return_, all[i].return_);
+        if (i > 0) pipe(std::string(named::to_zone) + zones[i], spacing, all[i - 1].supply, all[i].supply);
+        if (i > 0 && !reverse) pipe(std::string(named::from_zone) + zones[i], spacing, all[i].return_, all[i - 1].return_);
+        if (i > 0 && reverse) pipe(std::string(named::from_zone) + zones[i - 1], spacing, all[i - 1].return_, all[i].return_);
       }
       if (reverse) pipe("headers/back", back(spacing * double(n - 1)), all[n - 1].return_, ends.return_);
       break;
@@ -30,9 +31,9 @@ std::vector<Headers> add_headers(Builder& builder, HeadersSection const& section
     case HeadersSection::single_pipe: {
       Row main{builder, ends.supply};
       for (std::size_t i = 0; i < n; ++i) {
-        if (i > 0) main.add("pipe", "headers/to " + zones[i], zones[i] + " supply", {{"length", spacing}, {"size", size}});
+        if (i > 0) main.add("pipe", std::string(named::to_zone) + zones[i], zones[i] + " supply", {{"length", spacing}, {"size", size}});
         all[i] = {main.joint(), zones[i] + " return"};
-        main.add("diverter tee", "headers/past " + zones[i], all[i].return_, {{"size", size}}, &section.diverter_tee);
+        main.add("diverter tee", std::string(named::past_zone) + zones[i], all[i].return_, {{"size", size}}, &section.diverter_tee);
       }
       main.add("pipe", "headers/back", ends.return_, {{"length", back(spacing)}, {"size", size}});
       break;

@@ -13,6 +13,10 @@ inline constexpr char const *relay = "relay", *tank = "tank", *tank_control = "t
                             *hot_water_control = "hot water/control", *hot_water_sensor = "hot water/sensor",
                             *cold_main = "hot water/cold main";
 
+// pieces of the headers: what stands before the zone's name
+inline constexpr std::string_view to_zone = "headers/to ", from_zone = "headers/from ", past_zone = "headers/past ";
+inline constexpr std::array of_headers{to_zone, from_zone, past_zone};
+
 // joints
 inline constexpr char const *supply_header = "supply header", *return_header = "return header", *boiler_outlet = "boiler outlet",
                             *boiler_inlet = "boiler inlet", *lag_outlet = "lag outlet", *lag_inlet = "lag inlet",

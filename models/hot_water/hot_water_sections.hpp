@@ -162,6 +162,7 @@ struct TapSection {
 
   static constexpr std::string_view kind = "tap", family = "tap section",
                                     summary = "A tap, its pipe from the trunk, and its draws";
+  static constexpr bool begins_names = true;
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;

@@ -3,6 +3,7 @@
 /// site, fluid, near-boiler piping, zones, controls and the run. Their help texts are
 /// the reference page.
 
+#include "models/arrangements/names.hpp"
 #include "models/house/statement.hpp"
 #include "models/pipe_sizes.hpp"
 #include "sim/component/kind.hpp"
@@ -139,6 +140,8 @@ struct ZoneSection {
   Statement purge_valve, isolation_valves;
 
   static constexpr std::string_view kind = "zone", family = "zone", summary = "A zone: room, emitter and piping";
+  static constexpr bool begins_names = true;
+  static constexpr auto name_follows = named::of_headers;
   static constexpr Home home = Home::repeated;
   static std::vector<Field> schema() {
     using namespace unit;

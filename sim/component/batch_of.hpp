@@ -166,6 +166,8 @@ template <class K>
 Kind section() {
   Kind entry{std::string(K::kind), std::string(K::family), std::string(K::summary), {}, {}, {}};
   if constexpr (requires { K::home; }) entry.home = K::home;
+  if constexpr (requires { K::begins_names; }) entry.begins_names = K::begins_names;
+  if constexpr (requires { K::name_follows; }) entry.name_follows.assign(K::name_follows.begin(), K::name_follows.end());
   if constexpr (requires { K::is_nameless; }) entry.is_nameless = K::is_nameless;
   if constexpr (requires(Entry e, Diagnostics d) { K::check(e, d); }) entry.check = [](Entry const& e, Diagnostics& d) { K::check(e, d); };
   for (auto const& f : K::schema()) entry.fields.push_back(f);

@@ -70,6 +70,8 @@ struct Kind {
   Role role = Role::other;
   Home home = Home::nested;
   std::optional<Usual> usual{};  ///< of an emitter
+  bool begins_names = false;               ///< names of pieces and joints begin with its own: "bath/supply", "bath in"
+  std::vector<std::string> name_follows{};  ///< what stands before its name in names of pieces: "headers/to "
   bool is_nameless = false;      ///< its tables may repeat and have no names
   bool calls_itself = false;     ///< has a control of its own: needs neither room nor thermostat
   void (*check)(Entry const&, Diagnostics&) = nullptr;  ///< rules over several fields of one table

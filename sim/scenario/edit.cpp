@@ -492,7 +492,6 @@ class Editor {
     bool is_joint() const { return kind->name == "joint"; }
     bool is_zone() const { return kind->name == "zone"; }
     bool is_piece() const { return kind->empty_batch != nullptr; }
-    bool has_pieces() const { return is_zone() || kind->name == "tap"; }  ///< "bath/supply"
 
     void replaces(toml::node const& n, std::size_t from = 0) {
       auto words = n.as_string()->get();
@@ -503,9 +502,9 @@ class Editor {
       auto const* word = n.as_string();
       if (!word || &n == own) return;
       auto const& s = word->get();
-      if ((exact && s == old) || (has_pieces() && s.starts_with(old + "/"))) return replaces(n);
-      for (std::string const mains : {"headers/to ", "headers/from ", "headers/past "})
-        if (is_zone() && s == mains + old) return replaces(n, mains.size());
+      if ((exact && s == old) || (kind->begins_names && s.starts_with(old + "/"))) return replaces(n);
+      for (auto const& before : kind->name_follows)
+        if (s == before + old) return replaces(n, before.size());
     }
     /// A joint of that name, or one that an arrangement makes for a zone: "bath in".
     void as_joint(toml::node const& n) {

@@ -1,6 +1,6 @@
 #pragma once
 #include "models/boiler_data.hpp"
-#include "models/combustion.hpp"
+#include "models/flue_side.hpp"
 #include "models/hot_water/hot_water_fire.hpp"
 
 namespace steadyfire {
@@ -10,7 +10,11 @@ namespace steadyfire {
 ///   wanted fire = clamp(e/band + I, least, allowed)     e = target − T_sensor
 ///   I' = (e/band + (clamp − unclamped))/integral time   fire' = clamp((wanted − fire)/2 s, ±ramp)
 ///   allowed     = 1, falling over the last fifth of the rise limit above it
-///   heat to water = η(T_flue)·fire·input                T_flue = T_entering + approach(fire)
+///   heat to water = η(T_flue, T_intake)·fire·input      T_flue = T_entering + approach·fire^m     m = 0.8, or by the approach stated
+///                                                       at minimum fire; η between those of the excess air at full and least fire
+///   purge         = purge flow·(T_water − T_intake) of air, and what it dries: ṁ_air·(w_sat(T_water) − w)·h_fg while condensate
+///                   is held; between burns the draft through the flue does the same
+///   condensate held' = what condenses·(1 − held/most) − what dries
 ///
 /// Hot water, while its control serves, has bounds, sensor and target of its own, and the draw leads the fire: HotWaterFire.
 /// The rise limit is heating's. While both are served the larger of the two wanted fires counts.
@@ -20,10 +24,12 @@ namespace steadyfire {
 ///
 /// Shape   one branch with cells; own states: memory I, fire, and with hot water whether it is served; nine modes.
 /// Valid   η by combustion chemistry (models/combustion.hpp): flue gas saturated at T_flue below its
-///         dew point, 0.3 % points; heat enters all cells in equal shares.
-/// Source  approach to return temperature and all typicals: common practice, no source.
-struct Boiler : BoilerData {
-  Combustion chemistry;  // from prepare()
+///         dew point, 0.3 % points; heat enters all cells in equal shares. Air of a purge leaves at the temperature of the
+///         water, saturated while condensate is held; the draft does not follow its own temperature; igniting burns with the
+///         air of its fire. Altitude lowers pressure and dew point; the derate takes from all inputs alike.
+/// Source  ṁ_air by stoichiometry; 0.8: gas side of an exchanger whose coefficient rises a little less than its flow; approach
+///         and all typicals: common practice, no source.
+struct Boiler : BoilerData, FlueSide {
   double full = 0, least = 0, most = 0, ignition = 0, dhw_least = 0, dhw_most = 0;  // input [W]; shares of it
 
   static constexpr std::string_view kind = "boiler", family = "boiler", summary = "Modulating boiler with its burner sequence";
@@ -32,12 +38,16 @@ struct Boiler : BoilerData {
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
 
   void prepare() {
-    chemistry = Combustion(fuel == 0 ? natural_gas() : propane(), *excess_air);
+    double const left = std::isnan(*derate) ? 1 : 1 - *derate;
+    heating_input = {left * *heating_input}, minimum_input = {left * *minimum_input};
+    dhw_input = {left * *dhw_input}, dhw_minimum = {left * *dhw_minimum};
     double const dhw = std::isnan(*dhw_input) ? *heating_input : *dhw_input;
     full = hot_water ? std::max(*heating_input, dhw) : *heating_input;
     least = *minimum_input / full, most = *heating_input / full, ignition = std::clamp(*ignition_fire * most, least, most);
     dhw_most = dhw / full, dhw_least = (std::isnan(*dhw_minimum) ? *minimum_input : *dhw_minimum) / full;
+    prepare_flue(*this, full, lowest());
   }
+  double lowest() const { return hot_water ? std::min(least, dhw_least) : least; }
 
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
@@ -45,12 +55,14 @@ struct Boiler : BoilerData {
     Flow const Q = flow / rho;
     return k * Q * sqrt(Q * Q + 1e-12);
   }
-  Cells cells(int, Fluid const&) const { return {cell_count, *water, *metal}; }
+  Cells cells(int, Fluid const&) const { return {cell_count, *water, *metal, true}; }
   std::vector<OwnState> states() const {
     std::vector<OwnState> list{{"fire memory", 0, least, 0.01}, {"fire", 0, least, 0.01, 0, StateRole::fire}};
     if (hot_water) list.push_back({"on hot water", 0, 0, 0});
+    list.push_back({"condensate held", 0, 0, 0.01});
     return list;
   }
+  Place condensate(Site const& s) const { return s.own(hot_water ? 3 : 2); }
   bool serves(Site const& s) const { return hot_water && s.calls(hot_water); }
   /// Heating too, or heating alone: under priority it waits while hot water is served.
   bool heats(Site const& s) const { return (!call || s.calls(call)) && (!serves(s) || s.mode(hot_water) == HotWaterControl::sharing); }
@@ -59,34 +71,56 @@ struct Boiler : BoilerData {
   Place measured(Site const& s) const { return sensor ? s.of(sensor) : s.outlet_cell(); }
   double wanted(Site const& s) const { return target ? s[s.of(target, StateRole::wanted)] : *fixed_target; }
   bool burning(int mode) const { return mode == igniting || mode == low_fire || mode == modulating; }
-  template <class N>
-  N approach(N fire) const {
-    double const lowest = hot_water ? std::min(least, dhw_least) : least, span = std::max(1 - lowest, 1e-6);
-    return *approach_low + (*approach_full - *approach_low) * (fire - lowest) / span;
-  }
-  template <class N>
-  N efficiency(N fire, N entering) const { return chemistry.efficiency(entering + approach(fire)); }
+  Place air(Site const&) const { return intake == 0 ? given::outdoors : given::unheated; }
+  bool purges(int mode) const { return mode == purging || mode == postpurging || mode == tripped; }
+  /// Heat capacity rate of the air that passes the unlit exchanger [W/K].
+  double passing_air(int mode) const { return burning(mode) ? 0 : air_full * (purges(mode) ? *purge_flow : *off_draft); }
 
   void links(Links& book, Site const& s) const {
-    for (int i = 0; i < s.cells(); ++i) book.link(s.water(i), account::jacket, *jacket / s.cells(), s.water(i), given::unheated);
-    bool const blows = burning(s.mode()) || s.mode() == purging || s.mode() == postpurging || s.mode() == tripped;
-    book.give(account::electricity, account::motor, blows ? *electric_firing : *electric_standby);
+    double const each = passing_air(s.mode()) / s.cells();
+    bool const blows = burning(s.mode()) || purges(s.mode());
+    double const watts = blows ? *electric_firing : *electric_standby,
+                 warms = burning(s.mode()) ? *electric_to_water * (*electric_firing - *electric_standby) : 0;
+    for (int i = 0; i < s.cells(); ++i) {
+      book.link(s.water(i), account::jacket, *jacket / s.cells(), s.water(i), given::unheated);
+      book.link(s.water(i), account::flue, each, s.water(i), air(s));
+      book.give(account::motor, s.water(i), warms / s.cells());
+    }
+    book.give(account::electricity, account::motor, watts);
+    // All that burns goes to the flue; the law below takes from there what the water gets.
+    double const input = burning(s.mode()) ? full : 0;
+    book.link(account::fuel, account::flue, input, s.own(1), given::unity), book.give(account::fuel, account::flue, input);
   }
   void laws(auto& book, Site const& s) const {
     double const input = burning(s.mode()) ? full : 0;
+    double constexpr h_fg = 2.43e6, humid = 0.004;  // [J/kg], [kg/kg] of the air that comes in
+    double const dry_air = passing_air(s.mode()) / Combustion::air_heat_capacity * Combustion::air_molar_mass;  // [kg/s]
+    double const most_held = std::max(held_most, 1e-9);
+    auto const drying = [&](auto water, auto held) {  // [kg/s], over the part that is still wet
+      using N = decltype(held);
+      auto const p = saturation_pressure(water);
+      return dry_air * greater(0.622 * p / (chemistry.pressure - p) - humid, 0.0 * water) * within(held / most_held, N(0.0), N(1.0));
+    };
     Place const I = s.own(), f = s.own(1), in = s.entering(), out = s.outlet_cell(), seen = measured(s),
                 goal = target ? s.of(target, StateRole::wanted) : given::unity;
     double const fixed = *fixed_target;
     bool const has_target = bool(target);
-    if (input > 0) {
-      book.spread(
-          account::fuel, s.water(0), s.cells(), [&](auto fire, auto entering) { return input * fire * efficiency(fire, entering); }, f, in);
-      book.heat(
-          account::fuel, account::flue, [&](auto fire, auto entering) { return input * fire * (1.0 - efficiency(fire, entering)); }, f, in);
-    } else {  // the pattern must not know the mode
-      book.spread(account::fuel, s.water(0), s.cells(), [](auto fire, auto entering) { return 0.0 * fire + 0.0 * entering; }, f, in);
-      book.heat(account::fuel, account::flue, [](auto fire, auto entering) { return 0.0 * fire + 0.0 * entering; }, f, in);
-    }
+    Place const wet = condensate(s), middle = s.water(s.cells() / 2);
+    book.spread(account::flue, s.water(0), s.cells(),
+                [&](auto fire, auto entering, auto air_in, auto water, auto held) {
+                  using N = decltype(fire);
+                  N const burnt = input > 0 ? N(input * fire * efficiency(fire, entering, air_in)) : N(0.0 * (fire + entering + air_in));
+                  return dry_air > 0 ? N(burnt - h_fg * drying(water, held)) : N(burnt + 0.0 * water + 0.0 * held);
+                },
+                f, in, air(s), middle, wet);
+    book.rate(wet,
+              [&](auto fire, auto entering, auto water, auto held) {
+                using N = decltype(fire);
+                N const gained =
+                    input > 0 ? N(input * fire * condensing(fire, entering) * (1.0 - held / most_held)) : N(0.0 * (fire + entering));
+                return dry_air > 0 ? N(gained - drying(water, held)) : N(gained + 0.0 * water + 0.0 * held);
+              },
+              f, in, middle, wet);
     double const free = s.mode() == modulating ? 1 : 0;
     auto const unclamped = [&](auto memory, auto t_seen, auto t_goal) {
       return ((has_target ? t_goal : t_goal * 0.0 + fixed) - t_seen) / *band + memory;

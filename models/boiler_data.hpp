@@ -7,7 +7,12 @@ namespace steadyfire {
 struct BoilerData {
   Power heating_input, minimum_input;
   int fuel;
-  Fraction excess_air;
+  Fraction excess_air, excess_air_low, purge_flow, off_draft, electric_to_water;
+  Entry gas;
+  int intake;
+  Length altitude;
+  Fraction derate;
+  Volume condensate_held;
   TemperatureChange approach_full, approach_low;
   Time prepurge, ignition_hold, low_fire_hold, postpurge, minimum_off, integral_time;
   Fraction ignition_fire;
@@ -40,10 +45,27 @@ struct BoilerData {
             .optional("same as minimum_input"),
         choice<&B::fuel>("fuel", {"natural gas", "propane"}, "fuel burned").otherwise(0),
         field<&B::excess_air>("excess_air", percent, 5, 150, "combustion air beyond what the fuel needs").typical(15, 25, 40),
-        field<&B::approach_full>("approach_full_fire", degF_change, 0, 100, "flue gas temperature above return water at full fire")
+        field<&B::excess_air_low>("excess_air_low_fire", percent, 5, 300, "the same at minimum fire")
+            .optional("10 percentage points more than at full fire"),
+        entry<&B::gas>("gas_composition", "gas composition", "composition of the gas, as its supplier states it")
+            .optional("a usual pipeline gas, or propane"),
+        choice<&B::intake>("intake", {"outdoors", "room air"}, "where combustion air comes from")
+            .otherwise(0)
+            .told_as("by `system` of [vent], else outdoors"),
+        field<&B::altitude>("altitude", foot, -500, 15000, "altitude of the house").optional("that of [vent], else sea level"),
+        field<&B::derate>("derate", percent, 0, 60, "input lost at that altitude, heating and hot water alike")
+            .optional("by [vent], else none"),
+        field<&B::approach_full>("approach_full_fire", degF_change, 0, 100,
+                                 "flue gas temperature above return water at the largest input of the heat exchanger")
             .typical(9, 18, 27),
         field<&B::approach_low>("approach_low_fire", degF_change, 0, 100, "flue gas temperature above return water at minimum fire")
-            .typical(2, 5, 9),
+            .optional("by the gas flow: as the 0.8th power of the input"),
+        field<&B::purge_flow>("purge_flow", percent, 0, 100, "air flow of prepurge and postpurge, share of that at full fire")
+            .typical(30, 50, 100),
+        field<&B::off_draft>("off_draft", percent, 0, 30, "air drawn through the flue while the fan rests, share of that at full fire")
+            .typical(0, 0.5, 3),
+        field<&B::condensate_held>("condensate_held", gallon, 0, 5, "condensate that stays on the heat exchanger, and dries in the purge")
+            .typical(0.005, 0.02, 0.05),
         field<&B::prepurge>("prepurge", second, 0, 300, "fan prepurge before ignition").typical(5, 15, 30),
         field<&B::ignition_fire>("ignition_fire", percent, 1, 100, "firing rate at ignition, share of heating input").otherwise(40),
         field<&B::ignition_hold>("ignition_hold", second, 0, 300, "time held at the ignition firing rate").typical(3, 6, 15),
@@ -81,11 +103,15 @@ struct BoilerData {
             .optional("not stated, so not judged"),
         field<&B::electric_firing>("power_firing", watt, 0, 2000, "electric power while firing, without circulators")
             .typical(30, 60, 120),
+        field<&B::electric_to_water>("power_to_water", percent, 0, 100,
+                                     "share of the power while firing that ends as heat in the water, by way of the combustion air")
+            .typical(0, 40, 80),
         field<&B::electric_standby>("power_standby", watt, 0, 200, "electric power at standby").typical(3, 6, 10),
         count<&B::cell_count>(
             "cells", 1, 64,
-            "water cells along the heat exchanger; 16 where one pass spans the whole on/off differential")
-            .otherwise(16),
+            "water cells along the heat exchanger")
+            .otherwise(16)
+            .told_as("16; 32 where one pass through the boiler takes a good part of the on/off differential"),
         reference<&B::call>("call", "control", "control that calls for heat").optional("always"),
         reference<&B::target>("target_from", "control", "control that sets the target")
             .optional("the zone with the highest target; target without zones"),

@@ -1,7 +1,9 @@
 #include "models/catalog.hpp"
 
 #include "models/boiler.hpp"
+#include "models/building/proportioning_thermostat.hpp"
 #include "models/building/room.hpp"
+#include "models/building/thermostats.hpp"
 #include "models/bypass_valve.hpp"
 #include "models/circulator.hpp"
 #include "models/controls.hpp"
@@ -85,6 +87,8 @@ Catalog piece_kinds() {
       kind<TankControl>(),
       kind<ExpansionTank>(),
       kind<Thermostat>(),
+      kind<DifferentialThermostat>(),
+      kind<ProportioningThermostat>(),
       kind<ZoneRelay>(),
       kind<OutdoorReset>(),
       kind<RadiantSlab>(),
@@ -105,6 +109,8 @@ Catalog piece_kinds() {
       kind<LinearEmitter>(),
       kind<HeatDraw>(),
       kind<Room>(),
+      kind<Partition>(),
+      section<StatedGas>(),
   };
   return kinds;
 }

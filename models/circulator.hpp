@@ -13,7 +13,8 @@ namespace steadyfire {
 ///                            beyond = |T_here − T_sensor| − setting, outside ±0.5 K
 ///   reversed           H = H(0) + k·Q²: the quadratic of the curve adds as loss
 ///   at rest            loss = k·Q·|Q|; with a flow check its opening head more, and held shut backwards
-///   power              ρ·g·Q·H / wire-to-water efficiency, or by a curve of power
+///   power              ρ·g·Q·H / wire-to-water efficiency, or by a curve of power at full speed: s³·P(Q/s), s such that s²·h(Q/s) = H
+///   heat in the water  a share of the power, where water flows
 ///   m in series, n side by side: m·H(Q/n), and m·n times the power
 ///
 /// Shape   one branch without cells; runs in its modes "running" and "overrun". Those in series or side by
@@ -24,7 +25,7 @@ namespace steadyfire {
 struct Circulator {
   Curve curve, power_curve;
   int duty, regulation;
-  Fraction speed, efficiency;
+  Fraction speed, efficiency, power_to_water;
   std::vector<Fraction> speeds;
   int chosen_speed, in_series, in_parallel;
   Length setting_head, check_opening;
@@ -69,8 +70,10 @@ struct Circulator {
             .otherwise(0.7),
         field<&Circulator::overrun>("overrun", minute, 0, 60, "overrun after the call ends").otherwise(0),
         field<&Circulator::efficiency>("efficiency", percent, 1, 80, "wire-to-water efficiency").typical(15, 25, 45),
+        field<&Circulator::power_to_water>("power_to_water", percent, 0, 100, "share of its power that ends as heat in the water")
+            .typical(50, 80, 95),
         steadyfire::curve<&Circulator::power_curve>("power_curve", "flow", gpm, "power", watt,
-                                                    "electric power over flow, instead of an efficiency")
+                                                    "electric power over flow at full speed, instead of an efficiency")
             .optional(),
         reference<&Circulator::calls>("calls", "control", "controls that call it").optional("always"),
         reference<&Circulator::rests_while>("rests_while", "control", "control that stops it while calling: hot water priority")
@@ -185,6 +188,18 @@ struct Circulator {
       default: return *speed * *speed * curve(Q / *speed);
     }
   }
+  /// Share of full speed at which its curve has the head that it makes at this flow: s²·h(Q/s) = H(Q).
+  double speed_at(double Q, double speed_now) const {
+    if (regulation == fixed_speed) return *speed;
+    if (regulation == temperature_difference) return speed_now;
+    double const H = head(Q);
+    double low = 0.05, high = 1;
+    for (int i = 0; i < 50; ++i) {
+      double const middle = (low + high) / 2;
+      (middle * middle * curve(Q / middle) < H ? low : high) = middle;
+    }
+    return high;
+  }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
     double const rho = s.local().density, weight = in_series * s.fluid().density * 9.80665;
@@ -202,12 +217,18 @@ struct Circulator {
   double power(Site const& s) const {
     if (!runs(s)) return 0;
     double const Q = std::max(0.0, flow_of_one(s)), count = in_series * in_parallel;
-    if (!power_curve.empty()) return count * std::max(0.0, power_curve(Q));
+    double const turns = speed_at(Q, speed_now(s)), cube = turns * turns * turns;
+    if (!power_curve.empty()) return count * cube * std::max(0.0, power_curve(Q / turns));
     double const least =
-        0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
+        cube * 0.05 * s.fluid().density * 9.80665 * shutoff * last_flow / 4 / *efficiency;  // stalled or nearly so it still draws some
     return count * std::max(least, s.fluid().density * 9.80665 * Q * std::max(0.0, head(Q, speed_now(s))) / *efficiency);
   }
-  void links(Links& book, Site const& s) const { book.give(account::electricity, account::motor, power(s)); }
+  void links(Links& book, Site const& s) const {
+    double constexpr still = 1e-3;  // [kg/s] below it nothing carries the heat away, and the joint that takes it is small
+    double const watts = power(s);
+    book.give(account::electricity, account::motor, watts);
+    book.give(account::motor, s.outlet(), s.flow() > still ? *power_to_water * watts : 0);
+  }
 
   enum Mode { resting, running, running_on };
   static constexpr std::array<std::string_view, 3> modes{"resting", "running", "running on"};

@@ -2,7 +2,7 @@
 /// Flue-gas chemistry: what burning a gas makes, and what leaves by the flue.
 
 #include "models/fluid/saturation.hpp"
-#include "sim/core/dual.hpp"
+#include "sim/component/kind.hpp"
 
 namespace steadyfire {
 
@@ -12,10 +12,25 @@ struct GasComposition { double methane, ethane, propane, carbon_dioxide, nitroge
 constexpr GasComposition natural_gas() { return {0.94, 0.035, 0.006, 0.006, 0.013}; }  ///< of a pipeline, typical
 constexpr GasComposition propane() { return {0, 0, 1, 0, 0}; }
 
+/// Composition of the gas, as its supplier states it.
+struct StatedGas {
+  Fraction methane, ethane, propane, carbon_dioxide, nitrogen;
+
+  static constexpr std::string_view kind = "gas composition", family = "gas composition", summary = "Composition of the gas, by volume";
+  static std::vector<Field> schema();
+  /// Errors  adds E299 where the shares are not a whole within 0.5 %.
+  static void check(Entry const&, Diagnostics&);
+  GasComposition whole() const {
+    double const sum = *methane + *ethane + *propane + *carbon_dioxide + *nitrogen;
+    return {*methane / sum, *ethane / sum, *propane / sum, *carbon_dioxide / sum, *nitrogen / sum};
+  }
+};
+
 /// Complete burning of a gas with excess dry air, both at 25 °C.
 ///
 ///   η = 1 − [n_dry·cp·(T − 25 °C) + n_v·(h_fg + cp_v·(T − 25 °C)) + (n_w − n_v)·cp_l·(T − 25 °C)]/HHV
 ///   n_v = min(n_w, n_dry·p_sat/(p − p_sat))
+///   air that comes in at T_air takes n_air·cp·(25 °C − T_air)/HHV more
 ///
 /// Shape   amounts in mol per mol of fuel; heats in J per mol of fuel, at 25 °C.
 /// Valid   flue gas and condensate leave together at T, 5 to 200 °C, the gas saturated below
@@ -34,6 +49,7 @@ struct Combustion {
   double pressure{};                                     ///< of the flue gas [Pa]
   double dry_amount{}, water_amount{};                   ///< n_dry, n_w
   double dry_heat_capacity{};                            ///< n_dry·cp [J/K]
+  double air_amount{};                                   ///< n_air
 
   Combustion() = default;  ///< nothing burns; no use but to be assigned to
   Combustion(GasComposition const&, double excess_air, double pressure = 101325);
@@ -42,6 +58,10 @@ struct Combustion {
   static constexpr double vaporisation_heat = 44010;  // at 25 °C [J/mol]
   static constexpr double vapour_heat_capacity = 33.6, water_heat_capacity = 75.3;  // J/(mol·K)
   static constexpr double water_molar_mass = 18.015e-3;                             // kg/mol
+  static constexpr double air_heat_capacity = 29.1, air_molar_mass = 28.965e-3;     // J/(mol·K), kg/mol
+
+  /// Heat capacity rate of the combustion air, for each watt of HHV [W/K per W].
+  double air_rate() const { return air_amount * air_heat_capacity / higher_heating_value; }
 
   /// Heat to the water per HHV, from the flue temperature [K]: the ideal, casing left out.
   template <class N>

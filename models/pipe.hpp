@@ -1,4 +1,5 @@
 #pragma once
+#include "models/emitters/heated_space.hpp"
 #include "models/fittings.hpp"
 #include "models/friction.hpp"
 #include "models/insulation.hpp"
@@ -9,15 +10,15 @@ namespace steadyfire {
 
 /// Straight pipe with its fittings.
 ///
-///   loss = (f·L/D + ΣK)·ρ·v·|v|/2        heat lost = U'·L·(T_water − T_around)
+///   loss = (f·L/D + ΣK)·ρ·v·|v|/2        heat lost = U'·L·(T_water − T_around), bare c·L·(T_water − T_around)^n
 ///
-/// Shape   one branch; water cells in a row, first-order upwind; lost heat goes to a room
-///         or to the unheated space.
+/// Shape   one branch; water cells in a row; lost heat goes to a room, half of it radiated, or to the unheated space.
 /// Valid   5–95 °C; f from laminar to turbulent by models/friction.hpp.
 /// Source  Darcy–Weisbach; fittings by models/fittings.hpp.
 struct Pipe {
   Length length, drop, diameter, roughness, equivalent_length, insulation;
   Conductivity insulation_conductivity;
+  Fraction emissivity, share_inside;
   std::string size;
   double loss_coefficient, friction_factor;
   int elbows, tees_through, tees_branch, fitting_source, cell_count;
@@ -25,7 +26,9 @@ struct Pipe {
   Reference around;
 
   // From prepare(): what the size says.
-  double bore = 0, wall_roughness = 0, loss_per_metre = 0, metal_per_metre = 0, sum_of_k = 0;
+  double bore = 0, wall_roughness = 0, metal_per_metre = 0, sum_of_k = 0;
+  double loss_per_metre = 0;  ///< [W/(m·K)]; of a bare pipe at 60 °C in 20 °C
+  BarePipeLoss bare;
 
   static constexpr std::string_view kind = "pipe", family = "piping", summary = "Pipe with its fittings";
   static constexpr Role role = Role::pipe;
@@ -52,9 +55,13 @@ struct Pipe {
         field<&Pipe::insulation>("insulation", inch, 0, 4, "insulation thickness; 0 is bare").otherwise(0.5),
         field<&Pipe::insulation_conductivity>("insulation_conductivity", watt_per_metre_kelvin, 0.01, 1, "conductivity of the insulation")
             .otherwise(0.036),
+        field<&Pipe::emissivity>("emissivity", percent, 1, 100, "emissivity of a bare pipe's surface")
+            .optional("by material: tarnished copper 50%, steel and PEX 90%"),
         count<&Pipe::cell_count>("cells", 0, 200,
                                  say("water cells along it; 0: one per {}, 1 to 8", Amount{5, measure::length})).otherwise(0),
-        reference<&Pipe::around>("around", "room", "room that it runs through").optional("the unheated space")};
+        reference<&Pipe::around>("around", "room", "room that it runs through").optional("the unheated space"),
+        field<&Pipe::share_inside>("share_inside", percent, 0, 100, "share of it in that room; the rest lies in the unheated space")
+            .otherwise(100)};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &size = value_of<&Pipe::size>(e), &diameter = value_of<&Pipe::diameter>(e);
@@ -79,9 +86,13 @@ struct Pipe {
     double const outside = nominal ? nominal->outside_diameter : bore * 1.1;
     wall_roughness = !std::isnan(*roughness) ? *roughness : nominal ? nominal->roughness : 1.5e-6;
     metal_per_metre = nominal ? nominal->wall_heat_capacity_per_length : 0;
-    double constexpr room = 294.15, warm = 333.15, dull = 0.5;  // a bare pipe's coefficient is taken at 60 °C in 21 °C air
-    loss_per_metre = *insulation > 0 ? insulated_loss_per_metre(outside, *insulation, *insulation_conductivity, 9)
-                                     : bare_loss_per_metre(outside, dull, warm, room);
+    if (is_bare()) {
+      double constexpr room = 293.15, warm = 333.15;
+      double const ε = !std::isnan(*emissivity) ? *emissivity : nominal ? nominal->emissivity : 0.9;
+      bare = BarePipeLoss(outside, ε), loss_per_metre = bare_loss_per_metre(outside, ε, warm, room);
+    } else {
+      loss_per_metre = insulated_loss_per_metre(outside, *insulation, *insulation_conductivity, 9);
+    }
     if (cell_count == 0) cell_count = std::clamp(int(std::lround(*length / 5)), 1, 8);
     sum_of_k = loss_coefficient;
     auto const add = [&](int n, std::string_view fitting) {
@@ -102,13 +113,35 @@ struct Pipe {
                                                   : Field::none;
     return {bore, v, Re, f, *drop, is_purgeable};
   }
-  Cells cells(int, Fluid const&) const { return {cell_count, 3.14159265358979 / 4 * bore * bore * *length, metal_per_metre * *length}; }
+  Cells cells(int, Fluid const&) const {
+    return {cell_count, 3.14159265358979 / 4 * bore * bore * *length, metal_per_metre * *length, true};
+  }
+  bool is_bare() const { return *insulation <= 0; }
+  struct Surroundings {
+    HeatedSpace space;
+    double share;  ///< of the pipe
+  };
+  std::array<Surroundings, 2> surroundings(Site const& s) const {
+    double constexpr radiated = 0.5;
+    double const inside = around ? *share_inside : 0;
+    HeatedSpace const unheated{{account::piping, account::piping, 0}, given::unheated};
+    return {{{around ? heated_space(s, around, radiated) : unheated, inside}, {unheated, 1 - inside}}};
+  }
   void links(Links& book, Site const& s) const {
+    if (is_bare()) return;
     double const G = loss_per_metre * *length / cell_count;
-    for (int i = 0; i < cell_count; ++i) {
-      if (around) book.link(s.water(i), s.of(around), G);
-      else book.link(s.water(i), account::piping, G, s.water(i), given::unheated);
-    }
+    for (auto const& [space, share] : surroundings(s))
+      for (int i = 0; i < cell_count && share > 0; ++i) book.link(s.water(i), space.to, share * G, s.water(i), space.at);
+  }
+  void laws(auto& book, Site const& s) const {
+    if (!is_bare()) return;
+    for (auto const& [space, share] : surroundings(s))
+      for (int i = 0; i < cell_count && share > 0; ++i)
+        book.heat(s.water(i), space.to,
+                  [c = share * bare.coefficient * *length / cell_count, n = bare.exponent](auto water, auto air) {
+                    return c * odd_power(water - air, n);
+                  },
+                  s.water(i), space.at);
   }
 };
 

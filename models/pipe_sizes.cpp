@@ -10,8 +10,8 @@ namespace {
 
 // Roughness: public hydraulics table (drawn tubing, commercial steel). Copper is C12200; conductivity,
 // density and specific heat are handbook values from memory.
-struct PipeMaterial { double roughness, conductivity, heat_per_volume; };  // m, W/(m·K), J/(m³·K)
-constexpr PipeMaterial copper{1.5e-6, 339, 8940 * 385}, pex{1.5e-6, 0.38, 940 * 2300}, steel{4.5e-5, 50, 7850 * 480};
+struct PipeMaterial { double roughness, conductivity, heat_per_volume, emissivity; };  // m, W/(m·K), J/(m³·K)
+constexpr PipeMaterial copper{1.5e-6, 339, 8940 * 385, 0.5}, pex{1.5e-6, 0.38, 940 * 2300, 0.9}, steel{4.5e-5, 50, 7850 * 480, 0.9};
 
 struct SizeRow { std::string_view name; double inside, outside; PipeMaterial const& material; };  // inches
 constexpr std::array rows{
@@ -44,8 +44,8 @@ std::optional<PipeSize> find_pipe_size(std::string_view name) {
   if (row == rows.end()) return std::nullopt;
   double const inside = row->inside * 0.0254, outside = row->outside * 0.0254;
   double const wall = std::numbers::pi / 4 * (outside * outside - inside * inside);
-  auto const& [roughness, conductivity, heat_per_volume] = row->material;
-  return PipeSize{row->name, inside, outside, roughness, conductivity, wall * heat_per_volume};
+  auto const& m = row->material;
+  return PipeSize{row->name, inside, outside, m.roughness, m.conductivity, wall * m.heat_per_volume, m.emissivity};
 }
 
 std::vector<std::string> pipe_size_names() {

@@ -1,23 +1,25 @@
 #pragma once
+#include "models/effectiveness.hpp"
 #include "sim/component/kind.hpp"
 
 namespace steadyfire {
 
-/// Plate exchanger in counterflow.
+/// Heat exchanger between two circuits: plates in counterflow, unless another pattern is stated.
 ///
-///   heat = ε·C_min·(T_hot,in − T_cold,in)     ε(NTU, C_r) = (1 − e^(−N(1−C)))/(1 − C·e^(−N(1−C)))
+///   heat = ε·C_min·(T_hot,in − T_cold,in)     ε(NTU, C_r): effectiveness()
 ///   NTU = UA/C_min                            1/UA = 1/h_hot + 1/h_cold + scaling/UA_rated, h ∝ flow^0.7
 ///
 /// Shape   two branches, hot and cold, one water cell each.
 /// Valid   UA from the rated one; the exponent 0.7 stands for 0.65–0.75, common practice, no source.
 ///         Scale resists alike at any flow; how thick it grows hangs on hardness and heat, and is the user's.
-/// Source  Kays and London, Compact Heat Exchangers; ε form as in Incropera table 11.4.
+/// Source  Kays and London, Compact Heat Exchangers; ε as in Incropera table 11.4.
 struct PlateExchanger {
   Conductance rated_conductance;
   VolumeFlow rated_flow;
   Length rated_head_loss;
   Volume water;
   Fraction scaling;
+  FlowPattern pattern;
 
   double passed = 0;  // ε·C_min [W/K], from settle()
 
@@ -34,6 +36,9 @@ struct PlateExchanger {
         field<&PlateExchanger::water>("water_content", gallon, 0.01, 50, "water in each side").typical(0.1, 0.3, 1),
         field<&PlateExchanger::scaling>("scaling", percent, 0, 500,
                                         "resistance of scale, share of the clean plates' at rated_flow")
+            .otherwise(0),
+        choice<&PlateExchanger::pattern>("flow_pattern", {"counterflow", "parallel flow", "crossflow", "shell and tube"},
+                                         "how its two sides pass each other; plates are in counterflow")
             .otherwise(0)};
   }
   template <class Flow>
@@ -49,8 +54,7 @@ struct PlateExchanger {
     double const least = std::min(hot, cold), most = std::max(hot, cold);
     if (least < 1e-6 * rated) return 0;
     double const UA = *rated_conductance * 2 / (std::pow(hot / rated, -0.7) + std::pow(cold / rated, -0.7) + 2 * *scaling);
-    double const share = least / most, N = UA / least, e = std::exp(-N * (1 - share));
-    return least * (share > 0.9999 ? N / (1 + N) : (1 - e) / (1 - share * e));
+    return least * effectiveness(pattern, UA / least, least / most);
   }
   void settle(Site const& s) {
     passed = passing(s.capacity_rate(0), s.capacity_rate(1), *rated_flow * s.fluid().density * s.fluid().heat_capacity);

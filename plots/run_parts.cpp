@@ -27,7 +27,8 @@ std::vector<EnergyRow> energy_rows(EnergyRecord const& e, UnitSystem system) {
   auto const told = [&](double si, Measure const& m) { return printed(si, m, system); };
   auto const share = [&](double v) { return e.fuel > 0 ? told(v / e.fuel, measure::fine_share) : std::string{"–"}; };
   std::vector<EnergyRow> rows{{"fuel", told(e.fuel, measure::fuel) + " = " + told(e.fuel, measure::energy), share(e.fuel)},
-                              {"heat delivered", told(e.useful, measure::energy), share(e.useful)}};
+                              {"heat from the boiler", told(e.from_boiler, measure::energy), share(e.from_boiler)},
+                              {"heat to rooms and taps", told(e.to_rooms, measure::energy), share(e.to_rooms)}};
   for (auto const& [kind, joules] : e.losses)
     rows.push_back({"lost: " + std::string(loss_name(kind)), told(joules, measure::energy), share(joules)});
   rows.push_back({"more heat stored than at the start", told(e.stored, measure::energy), share(e.stored)});

@@ -48,7 +48,8 @@ void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInput
            {"heating", place.heating_call}});
   if (!std::isnan(*hot.flow_limit))
     parts[Part::hot_water_limiter] =
-        row.add("flow limiter", limiter_name, "plates cold", {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}});
+        row.add("flow limiter", limiter_name, "plates cold",
+                {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}, {"most_difference", 10e5}});  // against the street: common practice
   Row outlet{builder, "plates hot"};
   outlet.add("supply sensor", named::hot_water_sensor, "hot made", {{"lag", 2.0}});
   if (!hot.second_heater) return;

@@ -17,6 +17,9 @@ inline constexpr char const *relay = "relay", *tank = "tank", *tank_control = "t
 inline constexpr std::string_view to_zone = "headers/to ", from_zone = "headers/from ", past_zone = "headers/past ";
 inline constexpr std::array of_headers{to_zone, from_zone, past_zone};
 
+/// Before all pieces of hot water.
+inline constexpr std::string_view hot_water_group = "hot water/";
+
 // joints
 inline constexpr char const *supply_header = "supply header", *return_header = "return header", *boiler_outlet = "boiler outlet",
                             *boiler_inlet = "boiler inlet", *lag_outlet = "lag outlet", *lag_inlet = "lag inlet",

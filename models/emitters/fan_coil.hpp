@@ -1,18 +1,8 @@
 #pragma once
+#include "models/effectiveness.hpp"
 #include "models/emitters/heated_space.hpp"
 
 namespace steadyfire {
-
-/// Effectiveness of a crossflow exchanger, both sides unmixed, in the usual approximate form, as ε = 1 − e^(−x).
-///
-///   x = N^0.22/C·[1 − exp(−C·N^0.78)],   C = C_min/C_max;   C = 0: N
-///
-/// Errors  2 % against the exact series.
-/// Source  Incropera and DeWitt, table 11.4.
-inline double crossflow_exponent(double N, double C) {
-  return C < 1e-9 ? N : -std::pow(N, 0.22) / C * std::expm1(-C * std::pow(N, 0.78));
-}
-inline double crossflow_effectiveness(double N, double C) { return -std::expm1(-crossflow_exponent(N, C)); }
 
 /// What tells one sort of fan coil from another: common practice, no source.
 struct AirHandlerMake {
@@ -51,7 +41,7 @@ struct UnitHeaterMake {
 ///         fan waiting.
 /// Valid   the fan moves its rated air or none; a resting fan takes no heat from the coil, which keeps
 ///         warm; the fan's electricity ends as heat in the room. Standard air, 1.2041 kg/m³, 1006 J/(kg·K).
-/// Source  effectiveness: Incropera and DeWitt table 11.4; exponent 0.8 of turbulent tubes; the rest common practice, no source.
+/// Source  effectiveness: see crossflow_effectiveness; exponent 0.8 of turbulent tubes; the rest common practice, no source.
 template <class Make>
 struct FanCoil {
   Power output;
@@ -151,8 +141,9 @@ struct FanCoil {
       passed = -air_rate * std::expm1(-UA / air_rate), share = 0;
       return;
     }
-    double const of_water = air_rate / rate * crossflow_effectiveness(UA / air_rate, air_rate / rate);  // where air is the lesser
-    passed = rate * (rate < air_rate ? crossflow_exponent(UA / rate, rate / air_rate) : -std::log1p(-std::min(of_water, 1 - 1e-9)));
+    double const least = std::min(air_rate, rate), most = std::max(air_rate, rate);
+    double const of_water = least / rate * crossflow_effectiveness(UA / least, least / most);
+    passed = -rate * std::log1p(-std::min(of_water, 1 - 1e-9));
     share = entering_share(passed, rate);
   }
   template <class Flow>
@@ -160,7 +151,7 @@ struct FanCoil {
   Cells cells(int, Fluid const&) const { return {1, *water, *metal}; }
 
   void links(Links& book, Site const& s) const {
-    auto const space = heated_space(s, room);
+    auto const space = heated_space(s, room, 0);
     bool const blows = s.mode() == fan_on;
     book.link(s.water(0), space.to, blows ? passed * share : 0, s.entering(), space.at);
     book.link(s.water(0), space.to, blows ? passed * (1 - share) : 0, s.water(0), space.at);
@@ -188,7 +179,7 @@ struct FanCoil {
   double mean_water(Site const& s) const { return share * s[s.entering()] + (1 - share) * s[s.water(0)]; }
   /// What leaves, or would leave if the fan ran.
   double leaving_air(Site const& s) const {
-    double const room_air = s[heated_space(s, room).at];
+    double const room_air = s[heated_space(s, room, 0).at];
     return room_air + passed * (mean_water(s) - room_air) / air_rate;
   }
   Reading wanted(Site const& s) const { return Reading::fact(wants(s)); }

@@ -9,7 +9,7 @@ namespace steadyfire {
 ///
 ///   heat = P'·L·(ΔT/ΔT_r)^n·(Q/Q_r)^m     each cell by its own mean excess; Q/Q_r held between 0.1 and 2
 ///
-/// Shape   one branch with cells; heats one room's air.
+/// Shape   one branch with cells; heats one room.
 /// Valid   ratings that contain the 15 % heating-effect credit must be divided by 1.15 first. Colder
 ///         water draws heat from the room by the same law.
 /// Source  exponent: ASHRAE Handbook, HVAC Systems and Equipment, hydronic heat-distributing units, from
@@ -20,6 +20,7 @@ struct FinTubeBaseboard {
   Temperature rated_water, rated_air;
   VolumeFlow rated_flow;
   double exponent, flow_exponent;
+  Fraction radiant_share;
   std::string size;
   int cell_count;
   Reference room;
@@ -44,6 +45,7 @@ struct FinTubeBaseboard {
             number<&B::exponent>("exponent", 1, 1.6, "exponent of the output curve; an older trade curve has 1.417")
                 .typical(1.2, 1.31, 1.42, "ASHRAE Handbook, edition not checked"),
             number<&B::flow_exponent>("flow_exponent", 0, 0.3, "exponent of the flow correction").typical(0, 0.04, 0.06),
+            radiant_share_field<&B::radiant_share>(radiated::baseboard),
             text<&B::size>("tube", "tube size").optional("\"3/4 in copper M\""),
             count<&B::cell_count>("cells", 1, 60, "water cells along the baseboard").otherwise(6),
             reference<&B::room>("room", "room", "room that it heats").optional("the zone's room")};
@@ -63,15 +65,18 @@ struct FinTubeBaseboard {
   Flow loss(int, Flow flow, Site const& s) const { return pipe_loss(flow, *length, tube.inside_diameter, tube.roughness, 0, s.local()); }
   Cells cells(int, Fluid const&) const {
     return {cell_count, std::numbers::pi / 4 * tube.inside_diameter * tube.inside_diameter * *length,
-            (tube.wall_heat_capacity_per_length + fins) * *length};
+            (tube.wall_heat_capacity_per_length + fins) * *length, true};
   }
   void settle(Site const& s) {
     double const excess = *rated_water - *rated_air, of_rated = std::abs(s.flow()) / s.local().density / *rated_flow;
     double const heat = *output * *length / cell_count * std::pow(std::clamp(of_rated, 0.1, 2.0), flow_exponent);
     coefficient = heat / std::pow(excess, exponent);
-    share = entering_share(heat / excess, s.capacity_rate());
+    // A cell that keeps slugs is the mean of its own water; else what entered it counts too.
+    share = s.keeps_slugs() ? 0 : entering_share(heat / excess, s.capacity_rate());
   }
-  void laws(auto& book, Site const& s) const { heat_by_excess(book, s, room, coefficient, exponent, share); }
+  void laws(auto& book, Site const& s) const {
+    heat_by_excess(book, s, heated_space(s, room, *radiant_share), coefficient, exponent, share);
+  }
 };
 
 }  // namespace steadyfire

@@ -7,13 +7,29 @@
 namespace steadyfire {
 
 /// Where an emitter's heat arrives, and whose temperature drives it.
-struct HeatedSpace { Place to, at; };
+struct HeatedSpace {
+  Divided to;
+  Place at;
+};
 
-/// The air of its room. Without a room it heats the unheated space, which keeps its given
-/// temperature, and the heat is counted as process heat.
-inline HeatedSpace heated_space(Site const& s, Reference room) {
-  if (room) return {s.of(room), s.of(room)};
-  return {account::process, given::unheated};
+/// Air and surfaces of its room, by the share that it radiates. What convects for the most part is driven by the air, a
+/// floor or a panel, whose published curves stand over the temperature that a person feels, by that. Without a room it
+/// heats the unheated space, which keeps its given temperature, and the heat is counted as process heat.
+inline HeatedSpace heated_space(Site const& s, Reference room, double radiant) {
+  if (!room) return {{account::process, account::process, 0}, given::unheated};
+  Place const air = s.of(room, StateRole::air);
+  return {{air, s.of(room, StateRole::surfaces), radiant}, radiant < 0.5 ? air : s.of(room)};
+}
+
+/// Share of an emitter's heat that it radiates to the surfaces of its room, where nobody states it.
+/// Source  CIBSE Guide A, radiative and convective shares of heat emitters, from memory.
+namespace radiated {
+inline constexpr double baseboard = 0.1, panel_radiator = 0.3, column_radiator = 0.2, towel_warmer = 0.3, floor = 0.5, ceiling = 0.67,
+                        wall = 0.5;
+}  // namespace radiated
+template <auto M>
+Field radiant_share_field(double usual) {
+  return field<M>("radiant_share", unit::percent, 0, 100, "share of its heat radiated to the surfaces of the room").otherwise(100 * usual);
 }
 
 /// Where the water comes from that enters a cell.
@@ -52,8 +68,7 @@ N odd_power(N x, double n) {
 /// Water cells that heat a space by a power of their excess over it.
 ///
 ///   heat of a cell = c·ΔT^n,   ΔT = φ·T_in + (1 − φ)·T_cell − T_air
-inline void heat_by_excess(auto& book, Site const& s, Reference room, double coefficient, double exponent, double share) {
-  auto const space = heated_space(s, room);
+inline void heat_by_excess(auto& book, Site const& s, HeatedSpace space, double coefficient, double exponent, double share) {
   for (int i = 0; i < s.cells(); ++i)
     book.heat(s.water(i), space.to,
               [=](auto in, auto cell, auto air) { return coefficient * odd_power(share * in + (1 - share) * cell - air, exponent); },

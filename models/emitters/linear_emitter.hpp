@@ -15,6 +15,7 @@ struct LinearEmitter {
   Length rated_head_loss;
   Volume water;
   int cell_count;
+  Fraction radiant_share;
   Reference room;
 
   double share = 0;  // φ, from settle()
@@ -32,6 +33,7 @@ struct LinearEmitter {
             field<&L::rated_head_loss>("rated_head_loss", foot, 0.01, 200, "head loss at rated_flow").otherwise(2),
             field<&L::water>("water_content", gallon, 0.01, 500, "water in the emitter").otherwise(1),
             count<&L::cell_count>("cells", 1, 60, "water cells along the emitter").otherwise(1),
+            radiant_share_field<&L::radiant_share>(0),
             reference<&L::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   template <class Flow>
@@ -40,12 +42,12 @@ struct LinearEmitter {
   void settle(Site const& s) { share = entering_share(*conductance / cell_count, s.capacity_rate()); }
   void links(Links& book, Site const& s) const {
     bool const fixed = !std::isnan(*around);
-    auto const space = fixed ? HeatedSpace{account::process, given::unity} : heated_space(s, room);
+    auto const space = fixed ? HeatedSpace{{account::process, account::process, 0}, given::unity} : heated_space(s, room, *radiant_share);
     double const G = *conductance / cell_count;
     for (int i = 0; i < cell_count; ++i) {
       book.link(s.water(i), space.to, G * (1 - share), s.water(i), space.at);
       book.link(s.water(i), space.to, G * share, upstream(s, i), space.at);
-      if (fixed) book.give(s.water(i), space.to, G * (1 - *around));  // unity is 1 K: what is left to the fixed temperature
+      if (fixed) book.give(s.water(i), account::process, G * (1 - *around));  // unity is 1 K: what is left to the fixed temperature
     }
   }
 };

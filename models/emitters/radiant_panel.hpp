@@ -15,6 +15,7 @@ struct PanelOverSubfloorMake {
   static constexpr double coefficient = 0, hottest = 302.15;  // 29 °C
   static constexpr int beyond = 0;
   static Words limit_of() { return "EN 1264-2, ISO 11855-2; editions not checked"; }
+  static constexpr double radiant = radiated::floor;
   static constexpr Usual usual{100, 115, 135, 10, 3};
 };
 struct PlatesUnderFloorMake {
@@ -26,6 +27,7 @@ struct PlatesUnderFloorMake {
   static constexpr double coefficient = 0, hottest = 302.15;
   static constexpr int beyond = 0;
   static Words limit_of() { return "EN 1264-2, ISO 11855-2; editions not checked"; }
+  static constexpr double radiant = radiated::floor;
   static constexpr Usual usual{110, 135, 160, 15, 3};
 };
 struct RadiantCeilingMake {
@@ -36,6 +38,7 @@ struct RadiantCeilingMake {
   static constexpr double coefficient = 6, hottest = 310.93;  // 100 °F
   static constexpr int beyond = 1;
   static Words limit_of() { return say("{} ceiling; common practice, no published source", Amount{2.4384, measure::length}); }
+  static constexpr double radiant = radiated::ceiling;
   static constexpr Usual usual{100, 115, 130, 10, 2};
 };
 struct RadiantWallMake {
@@ -46,6 +49,7 @@ struct RadiantWallMake {
   static constexpr double coefficient = 8, hottest = 313.15;  // 40 °C
   static constexpr int beyond = 1;
   static Words limit_of() { return "EN 1264-3, edition not checked"; }
+  static constexpr double radiant = radiated::wall;
   static constexpr Usual usual{95, 110, 130, 10, 2};
 };
 
@@ -84,7 +88,7 @@ inline double plates_conductance(double spacing, double width, double thickness,
 ///
 /// Shape   one branch, a cell a segment, equal loops side by side in it; own states: segments × (plates,
 ///         surface).
-/// Valid   room air stands for the operative temperature. What covers the plates holds 0.15 MJ/(m²·K) per m²·K/W,
+/// Valid   the room is felt as its operative temperature. What covers the plates holds 0.15 MJ/(m²·K) per m²·K/W,
 ///         wood and board alike, the plates and their board 10 kJ/(m²·K): common practice, no source.
 ///         What covers the plates conducts as wood and gypsum board do, 0.14 W/(m·K), to spread heat over gaps.
 /// Errors  plates and gaps 3 %; their contact with the tube is what is known least.
@@ -98,6 +102,7 @@ struct RadiantPanel {
   double loss_coefficient;
   ConductancePerLength contact;
   Resistance over, back;
+  Fraction radiant_share;
   Temperature start;
   Reference room, back_room;
 
@@ -131,6 +136,7 @@ struct RadiantPanel {
             number<&P::loss_coefficient>("loss_coefficient", 0, 1e4, "total K of one loop: valves and bends").typical(0, 8, 30),
             count<&P::segments>("segments", 1, 40, "segments along the circuit").otherwise(4),
             field<&P::start>("start", degF, 0, 150, "temperature at the start of the run").otherwise(70),
+            radiant_share_field<&P::radiant_share>(Make::radiant),
             reference<&P::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
@@ -179,19 +185,19 @@ struct RadiantPanel {
     share = entering_share(UA, s.capacity_rate());
   }
   void links(Links& book, Site const& s) const {
-    auto const space = heated_space(s, room);
+    auto const space = heated_space(s, room, *radiant_share);
     for (int n = 0; n < segments; ++n) {
       book.link(s.water(n), plates(s, n), UA * (1 - share));
       book.link(s.water(n), plates(s, n), UA * share, upstream(s, n), plates(s, n));
       book.link(plates(s, n), surface(s, n), to_surface);
       if (!is_floor) book.link(surface(s, n), space.to, Make::coefficient * *area / segments, surface(s, n), space.at);
-      if (back_room) book.link(plates(s, n), s.of(back_room), to_back);
+      if (back_room) book.link(plates(s, n), s.of(back_room, StateRole::surfaces), to_back);
       else book.link(plates(s, n), account::floor_down, to_back, plates(s, n), beyond ? given::outdoors : given::unheated);
     }
   }
   void laws([[maybe_unused]] auto& book, [[maybe_unused]] Site const& s) const {
     if constexpr (is_floor)
-      for (int n = 0; n < segments; ++n) floor_heat(book, surface(s, n), heated_space(s, room), *area / segments);
+      for (int n = 0; n < segments; ++n) floor_heat(book, surface(s, n), heated_space(s, room, *radiant_share), *area / segments);
   }
   void findings(Site const& s, std::vector<Finding>& list) const {
     double warmest = 0;

@@ -12,7 +12,7 @@ namespace steadyfire {
 ///
 /// Shape   one branch, a cell a segment, equal loops side by side in it; own states: those of SlabBody.
 /// Valid   heat runs across the slab only; what the edge loses is taken evenly from the tube plane; the
-///         ground keeps its given temperature; room air stands for the operative temperature; cooling
+///         ground keeps its given temperature; the room is felt as its operative temperature; cooling
 ///         follows the heating curve. F is published for slabs at room temperature; here the
 ///         warmer tube plane drives it.
 ///         A covering holds 0.15 MJ/(m²·K) per m²·K/W, as wood does: common practice, no source.
@@ -31,6 +31,7 @@ struct RadiantSlab {
   Resistance covering, down_resistance;
   ConductancePerArea surface_coefficient;
   ConductancePerLength edge_loss;
+  Fraction radiant_share;
   Temperature start;
   Reference room, below;
 
@@ -41,6 +42,7 @@ struct RadiantSlab {
   static constexpr std::string_view kind = "radiant slab", family = "emitter",
                                     summary = "Radiant slab: concrete with embedded tube, on grade or suspended";
   static constexpr Role role = Role::emitter;
+  static constexpr bool is_floor = true;
   static constexpr Usual usual{90, 100, 110, 10, 8, 1};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {
@@ -81,6 +83,7 @@ struct RadiantSlab {
         count<&S::layers>("layers", 2, 60, "layers of the slab in the model").otherwise(5),
         count<&S::segments>("segments", 1, 40, "segments along the circuit").otherwise(4),
         field<&S::start>("start", degF, 0, 150, "temperature at the start of the run").otherwise(70),
+        radiant_share_field<&S::radiant_share>(radiated::floor),
         reference<&S::room>("room", "room", "room that it heats").optional("the zone's room")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
@@ -109,19 +112,19 @@ struct RadiantSlab {
   std::vector<OwnState> states() const { return body.states("floor", StateRole::floor, *start); }
   void settle(Site const& s) { body.settle(s); }
   void links(Links& book, Site const& s) const {
-    auto const space = heated_space(s, room);
+    auto const space = heated_space(s, room, *radiant_share);
     body.links(book, s);
     for (int n = 0; n < segments; ++n) {
       Place const floor = body.top(s, n), plane = body.plane(s, n), bottom = body.bottom(s, n);
       if (!by_curve()) book.link(floor, space.to, *surface_coefficient * *area / segments, floor, space.at);
-      if (below) book.link(bottom, s.of(below), down);
+      if (below) book.link(bottom, s.of(below, StateRole::surfaces), down);
       else book.link(bottom, account::floor_down, down, bottom, std::array{given::ground, given::unheated, given::outdoors}[under]);
       book.link(plane, account::floor_down, edge, plane, given::outdoors);
     }
   }
   void laws(auto& book, Site const& s) const {
     if (!by_curve()) return;
-    for (int n = 0; n < segments; ++n) floor_heat(book, body.top(s, n), heated_space(s, room), *area / segments);
+    for (int n = 0; n < segments; ++n) floor_heat(book, body.top(s, n), heated_space(s, room, *radiant_share), *area / segments);
   }
 
   void findings(Site const& s, std::vector<Finding>& list) const {

@@ -2,15 +2,21 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+#include <set>
 #include <utility>
 
 #include "models/arrangements/headers.hpp"
 #include "models/arrangements/hot_water.hpp"
 #include "models/arrangements/names.hpp"
 #include "models/boiler.hpp"
+#include "models/emitters/fin_tube_baseboard.hpp"
 #include "models/fluid/custom.hpp"
 #include "models/fluid/glycol.hpp"
 #include "models/fluid/water.hpp"
+#include "models/house/between.hpp"
+#include "models/house/boiler_of.hpp"
 #include "models/house/contradictions.hpp"
 #include "models/house/hot_water_rules.hpp"
 #include "models/house/mixed_zones.hpp"
@@ -18,6 +24,8 @@
 #include "models/house/section_of.hpp"
 #include "models/house/table_rules.hpp"
 #include "models/house/water_rules.hpp"
+#include "models/pipe.hpp"
+#include "models/venting/vent_sections.hpp"
 #include "models/house/weather_sections.hpp"
 #include "models/house/zone_builder.hpp"
 #include "sim/core/finding.hpp"
@@ -50,11 +58,14 @@ class House {
                        beside_.goes_first && beside_.by_valve && near_.arrangement == NearBoilerSection::direct};
     for (std::size_t i = 0; i < zones_.size(); ++i) add_zone(builder_, zones, *zones_[i], headers[i], faults_);
     builder_.zone = "";
+    insulate();
     auto const call = heating_controls(zones);
     auto const inlet = boiler_inlet(zones.return_is_guarded);
     if (hot_water_) hot_water(call);
     boiler(call, inlet);
+    keep_slugs();
     if (lag_) lag_boiler(call);
+    add_partitions(document_, builder_, faults_);
     refuse_mixed_above_boiler(zones_, builder_.installation, faults_);
     overrides();
   }
@@ -69,6 +80,41 @@ class House {
     lead_ = document_.find("boiler"), lag_ = document_.find("lag boiler"), hot_water_ = document_.find("hot water");
     for (auto const& t : document_.tables)
       if (t.kind->name == ZoneSection::kind) zones_.push_back(&t);
+  }
+
+  /// All heating pipes that stand by now; a pipe's own table may say otherwise later.
+  void insulate() {
+    if (std::isnan(*headers_.pipe_insulation)) return;
+    for (auto& piece : builder_.installation.pieces)
+      if (piece.kind->name == Pipe::kind) value_of<&Pipe::insulation>(piece).numbers = {*headers_.pipe_insulation};
+  }
+
+  /// Where one pass through the boiler at minimum fire takes a good part of its differential, hot water travels as a slug, and
+  /// when it comes round decides the next start: finer cells for the boiler, for pipes and fin-tube of such zones, and the mains.
+  /// A boiler with its own loop has its own flow, and nothing comes round as a slug.
+  void keep_slugs() {
+    if (near_.arrangement != NearBoilerSection::direct) return;
+    auto& in = builder_.installation;
+    auto const boiler = boiler_of(in);
+    double constexpr noticed = 0.4, cell_length = 0.5;  // of the differential; [m]
+    double const differential = *boiler.on_below + *boiler.off_above, heat = boiler.least * boiler.full;
+    auto const& water = in.fluid->at(in.fluid_temperature);
+    std::set<std::string> slugs;
+    for (auto const& z : in.zones)
+      if (z.wanted_flow * water.density * water.heat_capacity * noticed * differential < heat) slugs.insert(z.name);
+    if (slugs.empty()) return;
+    if (auto& cells = value_of<&Boiler::cell_count>(in.pieces[in.boiler]); !cells.given) cells.numbers = {32};
+    for (auto& piece : in.pieces) {
+      bool const potable = piece.name.starts_with(named::hot_water_group);
+      if (potable || (!piece.zone.empty() && !slugs.count(piece.zone))) continue;
+      if (piece.kind->name == Pipe::kind) {
+        double const length = value_of<&Pipe::length>(piece).numbers.at(0);
+        double const cells = std::clamp(std::ceil(length / cell_length), 4.0, 40.0);
+        if (length >= 2 * cell_length) value_of<&Pipe::cell_count>(piece).numbers = {cells};
+      } else if (piece.kind->name == FinTubeBaseboard::kind && !value_of<&FinTubeBaseboard::cell_count>(piece).given) {
+        value_of<&FinTubeBaseboard::cell_count>(piece).numbers = {12};
+      }
+    }
   }
 
   void refuse_lag_without_loop() {
@@ -126,6 +172,18 @@ class House {
     if (curve_has_its_loss) wiring.push_back({"rated_head_loss", 0.0});
     return wiring;
   }
+  /// What the vent's table says of the air that a boiler burns with, where the boiler's own does not.
+  void add_air(Entry const& boiler, std::vector<Setting>& wiring) const {
+    auto const* table = document_.find("vent");
+    if (!table) return;
+    auto const vent = fill<VentSection>(table->values);
+    if (!value_of<&Boiler::intake>(boiler).given) wiring.push_back({"intake", vent.system == VentSection::room_air ? 1.0 : 0.0});
+    if (std::isnan(*vent.altitude)) return;
+    if (!value_of<&Boiler::altitude>(boiler).given) wiring.push_back({"altitude", *vent.altitude});
+    double const steps = std::max(0.0, (*vent.altitude - *vent.derate_above) / unit::foot.to_si(1000));
+    if (!value_of<&Boiler::derate>(boiler).given && !std::isnan(*vent.derate))
+      wiring.push_back({"derate", std::min(0.6, *vent.derate * steps)});
+  }
 
   void boiler(std::string const& call, std::string const& inlet) {
     auto& in = builder_.installation;
@@ -135,10 +193,10 @@ class House {
       wiring.push_back({"hot_water_sensor", named::hot_water_sensor});
       wiring.push_back({"hot_water_set_point", value_of<&HotWaterSection::set_point>(*hot_water_).numbers.at(0)});
     }
+    add_air(*lead_, wiring);
     in.boiler = builder_.add("boiler", named::boiler, {inlet, named::boiler_outlet}, wiring, lead_);
     in.pieces[in.boiler].stated_in.table = lead_->kind;
-    auto const made = fill<Boiler>(in.pieces[in.boiler].values);
-    project_.carbon_per_joule = Combustion(made.fuel == 0 ? natural_gas() : propane(), *made.excess_air).carbon_dioxide_per_joule;
+    project_.carbon_per_joule = boiler_of(in).chemistry.carbon_dioxide_per_joule;
   }
 
   void lag_boiler(std::string const& call) {
@@ -147,8 +205,9 @@ class House {
                                   controls_.lag ? &controls_.lag : nullptr);
     if (is_combi()) scale_lag_control(in.pieces[in.lag_control], in.pieces[in.boiler]);
     bool const curve_has_its_loss = near_.appliance_circulator && !near_.lag_circulator;
-    in.lag_boiler = builder_.add("lag boiler", "lag", {named::lag_inlet, named::lag_outlet},
-                                 boiler_wiring(named::lag_control, curve_has_its_loss), lag_);
+    auto wiring = boiler_wiring(named::lag_control, curve_has_its_loss);
+    add_air(*lag_, wiring);
+    in.lag_boiler = builder_.add("lag boiler", "lag", {named::lag_inlet, named::lag_outlet}, wiring, lag_);
     in.pieces[in.lag_boiler].stated_in.table = lag_->kind;
   }
 

@@ -3,6 +3,7 @@
 #include "models/hot_water/cold_main.hpp"
 #include "models/hot_water/draw_kinds.hpp"
 #include "models/hot_water/hot_water_sections.hpp"
+#include "models/house/between.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/house/sections.hpp"
 #include "models/house/weather_sections.hpp"
@@ -21,6 +22,7 @@ Catalog house_sections() {
       section<ControlsSection>(),
       section<RunSection>(),
       section<JointSection>(),
+      section<BetweenSection>(),
       section<HotWaterSection>(),
       section<TapSection>(),
       section<ConstantInlet>(),

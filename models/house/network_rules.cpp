@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "models/building/thermostats.hpp"
 #include "sim/network/topology.hpp"
 
 namespace steadyfire {
@@ -132,6 +133,29 @@ std::vector<Finding> lonely_joints(Installation const& installation) {
                     .order = 30,
                     .fix = near.empty() ? Words("check the spelling of `from` and `to`.")
                                         : say("check the spelling of `from` and `to`; is '{}' meant?", near)});
+  }
+  return list;
+}
+
+std::vector<Finding> hurried_thermostats(Installation const& installation) {
+  std::vector<Finding> list;
+  for (auto const& zone : installation.zones) {
+    if (zone.thermostat < 0 || zone.emitter < 0 || installation.pieces[zone.thermostat].kind->name != Thermostat::kind) continue;
+    auto const& emitter = *installation.pieces[zone.emitter].kind;
+    double const asked = *get<&Thermostat::cycles>(installation.pieces[zone.thermostat]);
+    double const usual = emitter.usual ? emitter.usual->cycles / 3600 : asked;
+    if (asked <= 2.01 * usual) continue;
+    list.push_back({.id = "thermostat.too_fast",
+                    .place = zone.name,
+                    .severity = Severity::minor,
+                    .figures = {{"cycles_per_hour", asked, measure::per_hour}},
+                    .limit = Figure{"usual", usual, measure::per_hour},
+                    .whose = common_practice,
+                    .words = say("{}: {} calls an hour; a {} answers over hours, so calls of {} do not reach the room and only start the "
+                                 "burner.",
+                                 zone.name, Amount{asked * 3600, measure::count}, emitter.name, Amount{0.5 / asked, measure::minutes}),
+                    .order = 25,
+                    .fix = say("set cycles_per_hour to {}.", Amount{usual * 3600, measure::count})});
   }
   return list;
 }

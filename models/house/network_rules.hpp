@@ -20,6 +20,9 @@ void check_references(Installation const&, Diagnostics& faults);
 /// A joint met once, with the nearest name of another: usually a slip of the pen.
 std::vector<Finding> lonely_joints(Installation const&);
 
+/// Thermostats set to more than twice the cycles per hour that their emitter can follow.
+std::vector<Finding> hurried_thermostats(Installation const&);
+
 /// The islands that have no given head, by the joint that is taken as 0 m.
 std::vector<std::string> assumed_references(Installation const&);
 

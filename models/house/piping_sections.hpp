@@ -123,7 +123,7 @@ struct NearBoilerSection {
 struct HeadersSection {
   int arrangement;
   std::string size;
-  Length spacing, back_length;
+  Length spacing, back_length, pipe_insulation;
   double balancing_cv;
   Entry diverter_tee;
 
@@ -142,6 +142,9 @@ struct HeadersSection {
             field<&HeadersSection::back_length>("back_length", foot, 0.1, 2000,
                                                 "header length from the last zone back to the boiler")
                 .optional("reverse return: as long as the supply header; single pipe: the spacing"),
+            field<&HeadersSection::pipe_insulation>("pipe_insulation", inch, 0, 4,
+                                                    "insulation thickness of all heating pipes of the house; 0 is bare")
+                .optional("as each pipe has it"),
             number<&HeadersSection::balancing_cv>("balancing_cv", 0.01, 100,
                                                   "manifold: Cv of a zone's balancing valve if not stated")
                 .typical(1, 2, 4),

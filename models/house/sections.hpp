@@ -135,6 +135,7 @@ struct ZoneSection {
   Length height;
   int elbows;
   double balancing_cv;
+  Fraction pipes_inside;
   Temperature supply_temperature;
   TemperatureChange design_drop;
   Statement purge_valve, isolation_valves;
@@ -174,6 +175,8 @@ struct ZoneSection {
         field<&ZoneSection::return_length>("return_length", foot, 0.5, 2000, "pipe length back to the header")
             .optional("same as the supply"),
         field<&ZoneSection::height>("height", foot, -100, 300, "height of the emitter above the boiler").otherwise(0),
+        field<&ZoneSection::pipes_inside>("pipes_inside", percent, 0, 100, "share of its pipes in the zone itself; the rest lies unheated")
+            .estimated("all of them"),
         count<&ZoneSection::elbows>("elbows", 0, 200, "elbows in supply and return, each").otherwise(6),
         number<&ZoneSection::balancing_cv>("balancing_cv", 0.01, 100, "Cv of a balancing valve in the return")
             .optional("no balancing valve"),

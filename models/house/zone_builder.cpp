@@ -8,6 +8,8 @@
 #include "models/arrangements/names.hpp"
 #include "models/arrangements/row.hpp"
 #include "models/building/room.hpp"
+#include "models/building/proportioning_thermostat.hpp"
+#include "models/building/thermostats.hpp"
 #include "models/circulator.hpp"
 #include "models/controls.hpp"
 #include "models/flow_limiter.hpp"
@@ -164,15 +166,30 @@ class ZoneBuilder {
 
   void thermostat() {
     auto const& stated = zone_.thermostat;
+    std::string_view const kind = stated ? std::string_view(stated.kind->name) : Thermostat::kind;
     std::vector<Setting> wired{{"room", name("room")}, {"permit", in_.pieces[parts_.reset].name}};
-    if (!stated || !value_of<&Thermostat::cycles>(stated).given) wired.push_back({"cycles_per_hour", usual_.cycles / 3600});
+    if (kind == Thermostat::kind && (!stated || !value_of<&Thermostat::cycles>(stated).given))
+      wired.push_back({"cycles_per_hour", usual_.cycles / 3600});
+    if (kind == ProportioningThermostat::kind) floor_sensor(wired);
     if (zone_.radiator_valve) {
       double constexpr above = 1;  // [K] where the radiator valve is shut, so that the thermostat is a limit only
       auto const valve = fill<RadiatorValve>(zone_.radiator_valve.values);
       parts_.held_at = *valve.setting;
-      if (!stated || !value_of<&Thermostat::setting>(stated).given) wired.push_back({"setting", *valve.setting + *valve.band + above});
+      if (!stated || !value_of<&RoomSensor::setting>(stated).given) wired.push_back({"setting", *valve.setting + *valve.band + above});
     }
-    parts_.thermostat = stated_by<&Z::thermostat>(builder_.add("thermostat", call_, {}, wired, if_stated(stated)));
+    parts_.thermostat = stated_by<&Z::thermostat>(builder_.add(kind, call_, {}, wired, if_stated(stated)));
+  }
+  /// A floor limit is of the zone's own floor, if it has one.
+  void floor_sensor(std::vector<Setting>& wired) {
+    using P = ProportioningThermostat;
+    auto const& stated = zone_.thermostat;
+    auto const &most = value_of<&P::floor_most>(stated), &least = value_of<&P::floor_least>(stated);
+    if (value_of<&P::floor>(stated).given) return;
+    if (zone_.emitter.kind->is_floor) wired.push_back({"floor", name("emitter")});
+    else if (most.given || least.given)
+      faults_.add({"E294", (most.given ? most : least).at,
+                   "zone '" + table_.name + "': a floor limit, and a " + zone_.emitter.kind->name + " heats no floor",
+                   "floor_most and floor_least with a heated floor", "remove the floor limits", zone_.emitter.at});
   }
 
   MixedZone mixing(Headers const& headers) {
@@ -210,7 +227,18 @@ class ZoneBuilder {
     back(row, ends.returned);
   }
   int pipe(Row& row, char const* role, double length, std::string to) {
-    return row.add("pipe", name(role), std::move(to), {{"length", length}, {"size", size_}, {"elbows", double(zone_.elbows)}});
+    std::vector<Setting> made{{"length", length}, {"size", size_}, {"elbows", double(zone_.elbows)}};
+    if (parts_.room >= 0) made.push_back({"around", name("room")}), made.push_back({"share_inside", pipes_inside()});
+    return row.add("pipe", name(role), std::move(to), made);
+  }
+
+  /// What its pipes lose stays in the zone, but for what lies outside it.
+  double pipes_inside() {
+    if (is_stated(value_of<&Z::pipes_inside>(table_))) return *zone_.pipes_inside;
+    if (std::isnan(inside_))
+      inside_ = builder_.assume({table_.name, "pipes_inside", 1, 0.5, 1, measure::share,
+                                 "the zone's pipes lie in the zone; common practice, no published source"});
+    return inside_;
   }
 
   /// What moves the water, a zone valve or a circulator, and whose call that is.
@@ -285,6 +313,7 @@ class ZoneBuilder {
   Usual const usual_;
   bool const calls_itself_;
   std::string const call_, size_;  // what calls for its heat; of its pipes
+  double inside_ = std::nan("");  // share of its pipes in the zone, once assumed
   ZoneParts parts_;
 };
 

@@ -23,6 +23,8 @@ namespace steadyfire {
 
 namespace {
 /// Seconds since 1970 of a stamp, daylight saving and zone ignored.
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
 std::optional<std::int64_t> read_stamp(std::string const& written, WeatherColumns const& columns) {
   auto const parsed = [&](std::string const& text) -> std::optional<std::tm> {
     std::tm tm{};
@@ -31,7 +33,13 @@ std::optional<std::int64_t> read_stamp(std::string const& written, WeatherColumn
     in.imbue(std::locale::classic());
     in >> std::get_time(&tm, columns.stamp_format.c_str());
     if (in.fail()) return {};
-    std::string const zone{std::istreambuf_iterator<char>{in}, {}};
+    std::string zone{std::istreambuf_iterator<char>{in}, {}};
+    bool const leaves_out_seconds = columns.stamp_format.find("%S") == std::string::npos;
+    if (leaves_out_seconds && zone.size() >= 3 && zone[0] == ':' && is_digit(zone[1]) && is_digit(zone[2])) {
+      tm.tm_sec = 10 * (zone[1] - '0') + zone[2] - '0';
+      zone.erase(0, 3);
+      if (zone.starts_with('.')) zone.erase(0, std::min(zone.find_first_not_of("0123456789", 1), zone.size()));
+    }
     bool const signs = zone.starts_with('+') || zone.starts_with('-');
     bool const offset = signs && zone.size() > 1 && zone.find_first_not_of("0123456789:", 1) == std::string::npos;
     if (!zone.empty() && zone != "Z" && !offset) return {};

@@ -179,6 +179,7 @@ Kind kind() {
   entry.empty_batch = [] { return std::unique_ptr<Batch>{std::make_unique<BatchOf<K>>()}; };
   if constexpr (requires { K::role; }) entry.role = K::role;
   if constexpr (requires { K::usual; }) entry.usual = K::usual;
+  if constexpr (requires { K::is_floor; }) entry.is_floor = K::is_floor;
   entry.calls_itself = Demands<K>;
   if constexpr (HasBranches<K>) entry.branches.assign(K::branches.begin(), K::branches.end());
   if constexpr (HasModes<K>) entry.modes.assign(K::modes.begin(), K::modes.end());

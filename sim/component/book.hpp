@@ -10,6 +10,12 @@
 
 namespace steadyfire {
 
+/// Heat that arrives at two places, `share` of it at the second. A share of 0 never touches the second.
+struct Divided {
+  Place first, second;
+  double share;
+};
+
 struct Matter { Place row, column; double value = 0; };
 
 /// Straight lines, constant until flows or modes change: entered once per
@@ -23,6 +29,15 @@ class Links {
   /// The same, driven by two other temperatures.
   void link(Place from, Place to, double G, Place warm, Place cool) {
     heat(from, warm, -G), heat(from, cool, G), heat(to, warm, G), heat(to, cool, -G);
+  }
+  /// Divided among two places, driven by two other temperatures.
+  void link(Place from, Divided to, double G, Place warm, Place cool) {
+    link(from, to.first, G * (1 - to.share), warm, cool);
+    if (to.share > 0) link(from, to.second, G * to.share, warm, cool);
+  }
+  void give(Place from, Divided to, double W) {
+    give(from, to.first, W * (1 - to.share));
+    if (to.share > 0) give(from, to.second, W * to.share);
   }
   /// A constant heat [W].
   void give(Place from, Place to, double W) { heat(from, given::unity, -W), heat(to, given::unity, W); }
@@ -55,6 +70,13 @@ struct Rates {
     rates[from] -= q * per_heat[from];
     rates[to] += q * per_heat[to];
   }
+  template <class Law, class... At>
+  void heat(Place from, Divided to, Law law, At... at) {
+    double const q = law(x[at]...);
+    rates[from] -= q * per_heat[from];
+    rates[to.first] += (1 - to.share) * q * per_heat[to.first];
+    if (to.share > 0) rates[to.second] += to.share * q * per_heat[to.second];
+  }
   /// The same heat in equal shares into neighbouring places, the law asked once.
   template <class Law, class... At>
   void spread(Place from, Place first, int count, Law law, At... at) {
@@ -75,6 +97,14 @@ struct Slopes {
   void heat(Place from, Place to, Law law, At... at) {
     auto const q = bent(law, std::index_sequence_for<At...>{}, at...);
     for (double s : q.slope) values[*slot++] -= s * per_heat[from], values[*slot++] += s * per_heat[to];
+  }
+  template <class Law, class... At>
+  void heat(Place from, Divided to, Law law, At... at) {
+    auto const q = bent(law, std::index_sequence_for<At...>{}, at...);
+    for (double s : q.slope) {
+      values[*slot++] -= s * per_heat[from], values[*slot++] += (1 - to.share) * s * per_heat[to.first];
+      if (to.share > 0) values[*slot++] += to.share * s * per_heat[to.second];
+    }
   }
   template <class Law, class... At>
   void spread(Place from, Place first, int count, Law law, At... at) {
@@ -101,6 +131,14 @@ struct Pattern {
   template <class Law, class... At>
   void heat(Place from, Place to, Law const&, At... at) {
     (..., (entries.push_back({from, at}), entries.push_back({to, at})));
+  }
+  template <class Law, class... At>
+  void heat(Place from, Divided to, Law const&, At... at) {
+    auto const enter = [&](Place source) {
+      entries.push_back({from, source}), entries.push_back({to.first, source});
+      if (to.share > 0) entries.push_back({to.second, source});
+    };
+    (..., enter(at));
   }
   template <class Law, class... At>
   void spread(Place from, Place first, int count, Law const&, At... at) {
@@ -132,6 +170,12 @@ struct Written {
   std::vector<WrittenLaw> laws;
   template <class Law, class... At>
   void heat(Place from, Place to, Law law, At... at) { spread(from, to, 1, law, at...); }
+  template <class Law, class... At>
+  void heat(Place from, Divided to, Law law, At... at) {
+    std::vector<WrittenLaw::Share> into{{from, -per_heat[from]}, {to.first, (1 - to.share) * per_heat[to.first]}};
+    if (to.share > 0) into.push_back({to.second, to.share * per_heat[to.second]});
+    write(law, std::move(into), std::index_sequence_for<At...>{}, at...);
+  }
   template <class Law, class... At>
   void spread(Place from, Place first, int count, Law law, At... at) {
     std::vector<WrittenLaw::Share> into{{from, -per_heat[from]}};

@@ -55,11 +55,13 @@ struct Cells {
   int count = 0;
   double water = 0;  ///< in all cells [m³]
   double metal = 0;  ///< wetted metal that follows the water [J/K]
+  bool keeps_slugs = false;  ///< water moves on in a row without mixing: carried to third order where there are four cells or more
 };
 
 /// What an own state is to others: `wanted` a temperature that its control asks for, `draw` the number of a tap's
-/// next draw, `floor` and `surface` the skin of an emitter, where the water enters first.
-enum class StateRole { other, fire, wanted, draw, floor, surface, count };
+/// next draw, `floor` and `surface` the skin of an emitter, where the water enters first; `air` and `surfaces` of a room
+/// take its heat, while its first own state is the temperature that a person feels and a thermometer shows.
+enum class StateRole { other, fire, wanted, draw, floor, surface, air, surfaces, count };
 
 struct OwnState {
   std::string name;
@@ -107,6 +109,7 @@ enum class Way { open, shut, forward };
 struct Seat {
   int piece = 0, own = 0, branch = 0;
   std::array<int, most_branches> first_cell{}, cells{}, inlet{}, outlet{};
+  std::array<bool, most_branches> keeps_slugs{};
 };
 
 /// The whole installation at one moment, as pieces may see it.
@@ -135,6 +138,7 @@ class Site {
   double capacity_rate(int branch = 0) const { return std::abs(flow(branch)) * fluid(branch).heat_capacity; }  ///< [W/K]
   Place water(int cell, int branch = 0) const { return seat_.first_cell[branch] + cell; }
   int cells(int branch = 0) const { return seat_.cells[branch]; }
+  bool keeps_slugs(int branch = 0) const { return seat_.keeps_slugs[branch]; }
   Place entering(int branch = 0) const { return flow(branch) < 0 ? seat_.outlet[branch] : seat_.inlet[branch]; }
   Place outlet(int branch = 0) const { return seat_.outlet[branch]; }
   Place inlet(int branch = 0) const { return seat_.inlet[branch]; }

@@ -73,6 +73,7 @@ struct Kind {
   bool begins_names = false;               ///< names of pieces and joints begin with its own: "bath/supply", "bath in"
   std::vector<std::string> name_follows{};  ///< what stands before its name in names of pieces: "headers/to "
   bool is_nameless = false;      ///< its tables may repeat and have no names
+  bool is_floor = false;         ///< an emitter whose surface is a floor, so that a floor sensor can feel it
   bool calls_itself = false;     ///< has a control of its own: needs neither room nor thermostat
   void (*check)(Entry const&, Diagnostics&) = nullptr;  ///< rules over several fields of one table
   std::unique_ptr<Batch> (*empty_batch)() = nullptr;  ///< null: a section of the file, no piece

@@ -17,12 +17,15 @@ void Balance::carry_water(Now const& now, Links& book) const {
     auto const& run = plan_.branches[b];
     double const W = std::abs(now.flow[b]) * plan_.fluids[b].heat_capacity;
     bool const back = now.flow[b] < 0;
-    Place from = back ? run.outlet : run.inlet;
+    Place before = back ? run.outlet : run.inlet, from = before;
     for (int i = 0; i < run.cells; ++i) {
       Place const to = run.first_cell + (back ? run.cells - 1 - i : i);
-      book.carry(std::exchange(from, to), to, W);
+      book.carry(from, to, W);
+      // Beyond upwind, to third order: the water at the face is (−T_before + 5·T_from + 2·T_to)/6.
+      if (run.keeps_slugs && i > 0) book.link(from, to, W / 3, to, from), book.link(from, to, W / 6, from, before);
+      before = std::exchange(from, to);
     }
-    book.carry(from, back ? run.inlet : run.outlet, W);
+    book.carry(from, back ? run.inlet : run.outlet, W);  // the last cell is what leaves: sensors sit there
   }
 }
 

@@ -1,6 +1,7 @@
 #include "sim/network/plan.hpp"
 
 #include <algorithm>
+#include <numeric>
 #include <map>
 
 #include "sim/network/topology.hpp"
@@ -54,6 +55,12 @@ int Plan::joint_named(std::string_view joint) const {
   for (int j = 0; j < joints; ++j)
     if (std::string_view{names[first_joint + j]}.substr(6) == joint) return j;  // "joint …"
   throw InternalError("no joint is called '" + std::string(joint) + "'");
+}
+
+std::vector<Place> Plan::own_states(int piece) const {
+  std::vector<Place> all(own_count[piece]);
+  std::iota(all.begin(), all.end(), own[piece]);
+  return all;
 }
 
 int Plan::place(int piece, StateRole role) const {
@@ -120,6 +127,7 @@ Plan lay_out(Installation const& installation, double start_water) {
       if (s.moves_flow > 0) plan.flow_movers.emplace_back(own, s.moves_flow);
     }
     if (!shape.own.empty()) plan.own[p] = seat.own;
+    plan.own_count.push_back(int(shape.own.size()));
     plan.traits.push_back(kind->traits.data());
     plan.by_role.resize((p + 1) * std::size_t(StateRole::count), seat.own);
     for (auto i = shape.own.size(); i-- > 0;)
@@ -129,7 +137,8 @@ Plan lay_out(Installation const& installation, double start_water) {
       int const count = shape.cells[b].count;
       seat.inlet[b] = joint.at(piece.ports.at(2 * b)), seat.outlet[b] = joint.at(piece.ports.at(2 * b + 1));
       seat.cells[b] = count, seat.first_cell[b] = plan.places();
-      plan.branches.push_back({seat.inlet[b], seat.outlet[b], seat.first_cell[b], count, int(p), int(b)});
+      bool const keeps_slugs = seat.keeps_slugs[b] = shape.cells[b].keeps_slugs && count >= 4;
+      plan.branches.push_back({seat.inlet[b], seat.outlet[b], seat.first_cell[b], count, int(p), int(b), keeps_slugs});
       port_water[seat.inlet[b] - plan.first_joint] += shape.port_water[2 * b];
       port_water[seat.outlet[b] - plan.first_joint] += shape.port_water[2 * b + 1];
       for (int i = 0; i < count; ++i) place(piece.name + " cell " + std::to_string(i), 0, start_water);

@@ -8,7 +8,7 @@ namespace steadyfire {
 
 struct Plan {
   /// One branch: joints by place, its water cells, its piece.
-  struct Run { int inlet, outlet, first_cell, cells, piece, limb; };
+  struct Run { int inlet, outlet, first_cell, cells, piece, limb; bool keeps_slugs; };
 
   std::shared_ptr<FluidLaw const> fluid_law;
   double fluid_temperature = 333.15;  ///< [K]
@@ -20,7 +20,7 @@ struct Plan {
   std::vector<int> batch_of, seat_of;  // by piece
   std::vector<Run> branches;
   std::map<Part, int> parts;
-  std::vector<int> first_branch, own;  // by piece
+  std::vector<int> first_branch, own, own_count;  // by piece
   std::vector<Place> by_role;          // by piece and StateRole, its first own state of that role, else its first at all
   std::vector<Traits const*> traits;   // by piece, then by mode
   std::vector<std::string> names;      // by place
@@ -38,6 +38,10 @@ struct Plan {
   double rise(Run const& run) const { return joint_height[run.outlet - first_joint] - joint_height[run.inlet - first_joint]; }
   /// A piece's first own state of a role, or −1.
   int place(int piece, StateRole) const;
+  /// Whether a place stores heat, so that its state is a temperature; else it is a signal.
+  bool holds_heat(Place p) const { return per_heat[p] > 0 && capacity[p] > 0; }
+  /// All own states of a piece.
+  std::vector<Place> own_states(int piece) const;
   Traits traits_of(int piece, int mode) const { return traits[piece][mode]; }
   /// The first mode of a piece with a trait, or −1.
   int mode_with(int piece, Traits) const;

@@ -23,12 +23,12 @@ struct CirculatorPoint { std::string name; double flow, head, power; };  ///< [m
 struct ZoneFlow {
   std::string name;
   double wanted = 0, got = 0;           ///< [m³/s]
-  double drop = 0;                      ///< [K] at the design load
-  double head = 0;                      ///< [m] that its mover gives, or that it loses
+  double drop = 0;                      ///< [K] of its water, as thermometers show it: heat over flow
+  double head = 0;                      ///< [m] lost in its emitter
   double supply = 0;                    ///< [K] water reaching its emitter, at design
   double heat = 0, design_load = 0;     ///< [W] its emitter gives at this flow to a room at design; what the room needs then
   double heat_share = 0;                ///< of what the wanted flow would give in a room at design
-  double room = 0;                      ///< [K] at design outdoors, calling without end
+  double room = 0;                      ///< [K] at design outdoors, calling without end or held by its thermostat
 };
 struct FlowState {
   std::vector<std::string> calls;       ///< zones that call

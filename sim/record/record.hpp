@@ -3,6 +3,7 @@
 /// the run, from which summaries, files and pictures are made without looking back
 /// at the scenario or the plan. SI throughout; temperatures in kelvin.
 
+#include <limits>
 #include <map>
 #include <optional>
 #include <string>
@@ -83,6 +84,10 @@ struct ZoneRecord {
 };
 struct EnergyRecord {
   double fuel = 0, useful = 0, electricity = 0;  ///< [J]
+  double from_boiler = 0;                        ///< [J] given to the water: fuel less flue and jacket
+  double to_rooms = 0;                           ///< [J] to rooms, by emitters and pipes, and to what draws it off
+  /// Heat given by the boiler over fuel; NaN without fuel.
+  double efficiency() const { return fuel > 0 ? from_boiler / fuel : std::numeric_limits<double>::quiet_NaN(); }
   std::map<std::string, double> losses;          ///< [J] by kind: flue, jacket, piping, floor_down
   double stored = 0;                             ///< [J] more in water, metal, slabs and rooms than at the start
   double closure = 0;                            ///< (in − out − stored)/in
@@ -90,6 +95,12 @@ struct EnergyRecord {
 };
 /// A loss as people have it, from its key: "under the slab".
 std::string_view loss_name(std::string_view key);
+/// What leaves by the flue at full fire, as an analyser reads it.
+struct FlueGasRecord {
+  double oxygen = 0, carbon_dioxide = 0;  ///< shares of the dry gas
+  double water = 0;                       ///< share of the wet gas, before any condenses
+  double dew_point = 0, pressure = 0;     ///< [K], [Pa]
+};
 struct WeatherRecord {
   std::string source;
   double min = 0, max = 0, mean = 0;       ///< [K]
@@ -122,6 +133,7 @@ struct Record {
   BurnerRecord burner;                     ///< the boiler that fires first
   std::vector<BurnerRecord> other_burners;
   std::vector<ZoneRecord> zones;
+  std::optional<FlueGasRecord> flue_gas{};
   EnergyRecord energy;
   WeatherRecord weather;
   std::optional<HotWaterRecord> hot_water;  ///< of a house with taps

@@ -38,7 +38,8 @@ Json zone_json(ZoneRecord const& z) {
 
 Json energy_json(EnergyRecord const& e) {
   Json j{{"fuel_J", e.fuel},     {"electricity_J", e.electricity}, {"useful_J", e.useful},
-         {"losses_J", e.losses}, {"stored_J", e.stored},           {"closure", e.closure}};
+         {"losses_J", e.losses}, {"stored_J", e.stored},           {"closure", e.closure},
+         {"from_boiler_J", e.from_boiler}, {"to_rooms_J", e.to_rooms}};
   if (e.cost) j["cost_money"] = *e.cost;
   if (e.carbon) j["carbon_kg"] = *e.carbon;
   return j;
@@ -157,6 +158,9 @@ Json run_to_json(Record const& r, UnitSystem system) {
       {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
       {"events", std::move(events)},
       {"events_left_out", r.events_left_out}};
+  if (auto const& f = r.flue_gas)
+    json["flue_gas"] = {{"oxygen_dry", f->oxygen}, {"carbon_dioxide_dry", f->carbon_dioxide}, {"water_share", f->water},
+                        {"dew_point_degC", celsius(f->dew_point)}, {"pressure_Pa", f->pressure}};
   if (r.hot_water) json["hot_water"] = hot_water_to_json(*r.hot_water, system);
   return json;
 }

@@ -225,7 +225,7 @@ class Editor {
     if (word && word->is_string())
       for (auto const* k : kinds)
         if (same_word(k->name, word->as_string()->get())) return k;
-    return kinds.size() == 1 ? kinds[0] : nullptr;
+    return kind_unsaid(kinds, f->refers_to);
   }
 
   /// `{ circulator = … }`: the value under the last key of a path, in as many braces as the path still has keys.
@@ -235,6 +235,7 @@ class Editor {
     if (path[depth + 1] == "kind" && depth + 2 == path.size()) return toml_text(trimmed(value));
     auto const* inner = nested_kind(f, nullptr);
     std::string word;
+    if (inner && !field(inner, path[depth + 1]) && only_kind_with(f, path[depth + 1])) inner = nullptr;
     if (!inner && (inner = only_kind_with(f, path[depth + 1]))) word = "kind = " + toml_text(inner->name) + ", ";
     static Kind const unknown{};
     return "{ " + word + key_text(path[depth + 1]) + " = " + braced(inner ? *inner : unknown, path, depth + 1, value) + " }";

@@ -69,7 +69,7 @@ Json nested(Field const& f, Catalog catalog, UnitSystem system) {
   for (auto const* k : kinds) {
     Json one = of_kind(*k, catalog, system, true);
     one["properties"]["kind"] = {{"const", k->name}};
-    if (kinds.size() > 1) one["required"].push_back("kind");
+    if (k != kind_unsaid(kinds, f.refers_to)) one["required"].push_back("kind");
     any.push_back(one);
     if (std::none_of(k->fields.begin(), k->fields.end(), [](auto const& inner) { return inner.is_required(); }))
       any.push_back({{"const", k->name}});

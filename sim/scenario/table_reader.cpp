@@ -111,7 +111,7 @@ std::shared_ptr<Entry const> read_nested(Field const& f, toml::node const& node,
   auto const* table = node.as_table();
   auto const* word = table ? table->get("kind") : &node;
   if (!table && !node.is_string()) return scope.fault("E209", position_of(node), f.key + " is " + type_text(node), choose), nullptr;
-  Kind const* kind = !word && kinds.size() == 1 ? kinds[0] : nullptr;
+  Kind const* kind = !word ? kind_unsaid(kinds, f.refers_to) : nullptr;
   if (!word && !kind) {
     for (auto const& [key, value] : *table)
       if (auto const near = did_you_mean(key.str(), {"kind"}); !near.empty())
@@ -146,6 +146,12 @@ std::vector<std::string> port_keys(Kind const& kind) {
   std::vector<std::string> keys;
   for (auto const& b : kind.branches) keys.emplace_back(b.inlet), keys.emplace_back(b.outlet);
   return keys;
+}
+
+Kind const* kind_unsaid(std::vector<Kind const*> const& kinds, std::string const& family) {
+  if (kinds.size() == 1) return kinds[0];
+  auto const same = std::find_if(kinds.begin(), kinds.end(), [&](Kind const* k) { return k->name == family; });
+  return same == kinds.end() ? nullptr : *same;
 }
 
 std::vector<Kind const*> nested_kinds(Catalog catalog, std::string const& family) {

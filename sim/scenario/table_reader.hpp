@@ -32,4 +32,8 @@ std::vector<std::string> port_keys(Kind const&);
 /// The kinds that may stand in a field of the family. Errors: InternalError if none.
 std::vector<Kind const*> nested_kinds(Catalog, std::string const& family);
 
+/// The kind that a nested table is of where it does not say: the only one of its family, or the one called like the family,
+/// which was the only one before the others came. Null if there is none.
+Kind const* kind_unsaid(std::vector<Kind const*> const&, std::string const& family);
+
 }  // namespace steadyfire

@@ -63,7 +63,8 @@ class Study {
      if (!in_.zones.empty()) heat(state, calls, result);
      edges(state, result);
      if (!options_.tell_findings) return result;
-     for (auto const& batch : plan_.batches) batch->findings(state.now(plan_), result_findings);
+     State const judged = held_by_thermostats(state, result);
+     for (auto const& batch : plan_.batches) batch->findings(judged.now(plan_), result_findings);
      for (auto& f : result_findings) f.place = plan_.pieces[f.piece].name;
      add_pressure_findings(plan_, state, result_findings);
      add_operating_points(in_, plan_, state, result_findings);
@@ -85,12 +86,14 @@ class Study {
   /// pass until every motor and timer has done its work. Water hot, so that no burner starts.
   void set_modes(State& state, Calls const& calls) {
     std::vector<Trip> trips;
-    for (auto const& b : plan_.batches) b->begin(state.now(plan_), state.x.data());
+    auto const is_called = [&](std::size_t z) { return std::find(calls.begin(), calls.end(), z) != calls.end(); };
+    for (std::size_t z = 0; z < in_.zones.size(); ++z)
+      if (in_.zones[z].room >= 0) hold_room(state, in_.zones[z], is_called(z) ? 250 : 330);
+    for (auto const& b : plan_.batches) b->begin(state.now(plan_), state.x.data());  // thermostats feel these rooms
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
-      bool const call = std::find(calls.begin(), calls.end(), z) != calls.end();
+      bool const call = is_called(z);
       int const emitter = in_.zones[z].emitter;
-      if (in_.zones[z].room >= 0) state.x[plan_.own[in_.zones[z].room]] = call ? 250 : 330;
-      else plan_.batches[plan_.batch_of[emitter]]->demand(plan_.seat_of[emitter], call, state.x.data());
+      if (in_.zones[z].room < 0) plan_.batches[plan_.batch_of[emitter]]->demand(plan_.seat_of[emitter], call, state.x.data());
     }
     double constexpr past_all = 1e9;  // the number of a tap's next draw: nobody draws meanwhile
     for (std::size_t p = 0; p < plan_.pieces.size(); ++p)
@@ -106,6 +109,10 @@ class Study {
     }
     for (int i = plan_.first_joint; i < plan_.places(); ++i)
       if (!in_.zones.empty() && plan_.start[i] == in_.design_supply + 30) state.x[i] = in_.design_supply - 5;
+  }
+
+  void hold_room(State& state, ZoneParts const& zone, double temperature) const {
+    for (Place own : plan_.own_states(zone.room)) state.x[own] = temperature;
   }
 
   /// Whether the zones that call take more at design than the first boiler can put in.
@@ -131,8 +138,8 @@ class Study {
                                          : state.x[plan_.own[in_.relay]];
     for (std::size_t z = 0; z < in_.zones.size(); ++z) {
       if (in_.zones[z].room < 0) continue;
-      Place const air = plan_.own[in_.zones[z].room];
-      for (Place own : {air, air + 1}) state.x[own] = room_of(in_.zones[z]), held.push_back(own);
+      hold_room(state, in_.zones[z], room_of(in_.zones[z]));
+      for (Place own : plan_.own_states(in_.zones[z].room)) held.push_back(own);
     }
     for (Place const outlet : outlets) state.x[outlet] = supply;
     bring_to_rest(state, held);
@@ -158,7 +165,6 @@ class Study {
       // of a zone that mixes, what it draws hot
       Seat const* const mixing = parts.mixing >= 0 ? &plan_.seat(parts.mixing) : nullptr;
       result.zones_flow += mixing ? state.flow[mixing->branch] / rho : zone.got;
-      zone.drop = m > 1e-9 ? parts.design_load / (m * cp) : 0;
       zone.head = std::abs(state.pressure[emitter.inlet[0] - plan_.first_joint] - state.pressure[emitter.outlet[0] - plan_.first_joint]) /
                   (rho * gravity);
       zone.supply = state.x[emitter.inlet[0]];
@@ -169,6 +175,7 @@ class Study {
       double const left = (T_out - T_room) / (T_in - T_room);
       if (parts.room < 0) zone.heat = zone.heat_share = zone.room = Field::none;
       else zone.heat = m * cp * (T_in - T_out);
+      zone.drop = m > 1e-9 ? T_in - T_out : 0;
       if (parts.room >= 0 && m > 1e-9 && left > 0 && left < 1) {
         double const UA = -m * cp * std::log(left), W = parts.wanted_flow * rho * cp;
         zone.heat_share = zone.heat / (W * -std::expm1(-UA / W) * (T_in - T_room));
@@ -180,7 +187,22 @@ class Study {
     State floating{state};
     bring_to_rest(floating, outlets);
     for (std::size_t i = 0; i < calls.size(); ++i)
-      if (in_.zones[calls[i]].room >= 0) result.zones[i].room = floating.x[plan_.own[in_.zones[calls[i]].room]];
+      if (auto const& parts = in_.zones[calls[i]]; parts.room >= 0)  // a thermostat holds what would grow warmer
+        result.zones[i].room = std::min(floating.x[plan_.own[parts.room]], room_of(parts));
+  }
+
+  /// Nobody lets a zone call without end: a thermostat stops what gives more than the load, and floors come to the mean that
+  /// holds the room.
+  State held_by_thermostats(State const& calling, FlowState const& result) const {
+    State held{calling};
+    for (auto const& zone : result.zones)
+      for (auto const& parts : in_.zones) {
+        if (parts.name != zone.name || parts.room < 0 || !(zone.heat > zone.design_load)) continue;
+        double const room = room_of(parts), share = zone.design_load / zone.heat;
+        for (Place own : plan_.own_states(parts.emitter))
+          if (plan_.holds_heat(own)) held.x[own] = room + share * (held.x[own] - room);
+      }
+    return held;
   }
 
   double room_of(ZoneParts const& zone) const {

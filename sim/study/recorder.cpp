@@ -317,6 +317,11 @@ Record Recorder::record(State const& now) const {
     for (int const a : {account::flue, account::jacket, account::piping, account::floor_down, account::motor})
       out += e.losses[std::string(account::names[a])] = into(a);
     e.stored = stored(p.plan, now.x) - stored(p.plan, p.first);
+    e.from_boiler = e.fuel - e.losses["flue"] - e.losses["jacket"];
+    e.to_rooms = e.useful;
+    for (auto const& z : p.zones)
+      if (z.parts.room >= 0)
+        for (Place own : p.plan.own_states(z.parts.room)) e.to_rooms += p.plan.capacity[own] * (now.x[own] - p.first[own]);
     double const in = e.fuel + e.electricity;
     e.closure = in > 0 ? (in - out - e.stored) / in : 0;
   }

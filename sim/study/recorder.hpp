@@ -21,7 +21,8 @@ struct RecorderOptions {
 /// From steps and trips to a Record.
 ///
 ///   heat of an emitter = ∫ W·(T_entering − T_leaving) dt over its branch      W: capacity rate
-///   useful = envelope + process − gains
+///   useful = envelope + process − gains          to_rooms = useful + what rooms store more than at the start
+///   from_boiler = fuel − flue − jacket
 ///   closure = (in − useful − losses − stored)/in     in = fuel + electricity
 ///
 /// Shape   burns are counted from a mode that ignites to the end of burning; an unfinished burn is no burn yet.

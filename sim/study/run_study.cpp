@@ -127,27 +127,31 @@ std::vector<ResetRecord> resets(Installation const& in) {
   return list;
 }
 
+/// Extremes at the samples, between which the temperature runs straight; means of hours and days exact.
 WeatherRecord weather_of(Forcing const& outdoors, double duration, std::string source) {
+  double constexpr hour = 3600, base = 291.4833333333333;  // 65 °F
   WeatherRecord w;
-  w.source = std::move(source), w.hours = duration / 3600;
-  double constexpr base = 291.4833333333333;  // 65 °F
+  w.source = std::move(source), w.hours = duration / hour;
+  if (duration <= 0) return w;
   std::vector<double> hours;
-  double day = 0;
-  int in_day = 0;
-  auto const close_day = [&] {
-    if (in_day > 0) w.degree_days_65F += std::max(0.0, base - day / in_day) * in_day / 24;
-    day = 0, in_day = 0;
-  };
-  for (double t = 0; t < duration; t += 3600) {
-    hours.push_back(outdoors.at(t + std::min(3600.0, duration - t) / 2));
-    day += hours.back();
-    if (++in_day == 24) close_day();
+  double day = 0, of_day = 0;
+  w.min = w.max = outdoors.at(0);
+  for (double from = 0; from < duration; from += hour) {
+    double const to = std::min(from + hour, duration);
+    double sum = 0;  // [K·s] of this hour
+    for (double t = from; t < to;) {
+      double const end = std::min(to, outdoors.next_knot(t)), at_end = outdoors.at(end);
+      sum += (outdoors.at(t) + at_end) / 2 * (end - t);
+      w.min = std::min(w.min, at_end), w.max = std::max(w.max, at_end);
+      t = end;
+    }
+    hours.push_back(sum / (to - from));
+    w.mean += sum / duration, day += sum, of_day += to - from;
+    if (of_day < 24 * hour && to < duration) continue;
+    w.degree_days_65F += std::max(0.0, base - day / of_day) * of_day / (24 * hour);
+    day = of_day = 0;
   }
-  close_day();
-  if (hours.empty()) return w;
   std::sort(hours.begin(), hours.end());
-  w.min = hours.front(), w.max = hours.back();
-  for (double const h : hours) w.mean += h / double(hours.size());
   w.cold_1_percent = hours[std::size_t(0.01 * double(hours.size()))];
   return w;
 }
@@ -256,6 +260,7 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   r.incomplete = std::move(incomplete);
   if (draws) r.hot_water = draws->record();
   r.weather = weather_of(outdoors, state.time, options.weather_source);
+  r.flue_gas = options.flue_gas;
   r.drawing = drawing_of(plan), r.moment = onlooker.moment(state), r.moments = onlooker.moments(), r.resets = resets(in);
   r.assumptions = in.assumptions;
   auto& e = r.energy;

@@ -25,6 +25,7 @@ struct RunOptions {
   std::string weather_source;
   /// Whether flue gas condenses, from the water entering the boiler [K] and its fire (share of input).
   std::function<bool(double entering, double fire)> condensing;
+  std::optional<FlueGasRecord> flue_gas;
   /// Hears of each percent too, and may ask for what has been seen until then.
   std::function<void(double share, std::function<Track()> const& so_far)> picture;
   /// Without what is only shown: tracks, events, moments, operating points, and findings of pieces. Every figure is the same.

@@ -25,7 +25,8 @@ Value const* needed(std::string const& kind, std::string const& key) {
     number("room", "heat_loss", 120), number("air handler", "output", 9000);
     number("kick-space convector", "conductance", 60), number("unit heater", "output", 12e3), number("snow-melt slab", "idle", 271);
     number("flow limiter", "flow", 1e-4), m[{"diverter tee", "size"}].text = "1 in copper M";
-    number("thermostat", "setback", 290);  // else its modes in setback are never entered
+    for (auto const* kind : {"thermostat", "differential thermostat", "proportioning thermostat"})
+      number(kind, "setback", 290);  // else its modes in setback are never entered
     for (auto const* boiler : {"boiler", "lag boiler"}) number(boiler, "heating_input", 30e3), number(boiler, "minimum_input", 6e3);
     number("outdoor reset", "cold_outdoors", 255), number("outdoor reset", "cold_supply", 340), number("outdoor reset", "mild_supply", 300);
     return m;
@@ -36,6 +37,7 @@ Value const* needed(std::string const& kind, std::string const& key) {
 
 /// A kind that can stand where a field names a piece of a family.
 std::string partner(Field const& f) {
+  if (f.refers_to == "emitter") return "radiant slab";
   if (f.refers_to != "control") return f.refers_to == "sensor" ? "supply sensor" : f.refers_to;
   if (f.key == "target_from") return "zone relay";
   return f.key == "sources" || f.key == "permit" ? "outdoor reset" : "thermostat";
@@ -125,7 +127,7 @@ std::set<FieldRole> read_of(Kind const& kind) {
     case Role::expansion: return {held_pressure};
     case Role::tap: return {draw_flows, draw_temperatures, draw_volumes};
     case Role::reset: return {cold_outdoors, cold_supply, mild_outdoors, mild_supply, lowest_supply, highest_supply};
-    case Role::thermostat: return {setting, setback, differential};
+    case Role::thermostat: return {setting, setback};  // and those between two temperatures their differential
     default: break;
   }
   if (kind.name == "tank control") return {charged_tank};

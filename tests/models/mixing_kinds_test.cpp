@@ -5,6 +5,7 @@
 #include "models/boiler.hpp"
 #include "models/building/room.hpp"
 #include "models/circulator.hpp"
+#include "models/building/thermostats.hpp"
 #include "models/controls.hpp"
 #include "models/mixing/injection_circulator.hpp"
 #include "models/mixing/mixing_valve.hpp"

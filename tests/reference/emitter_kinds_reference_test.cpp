@@ -45,7 +45,7 @@ TEST(PlatesReference, FloorOfPlatesGivesWhatTheTradeExpects) {
                  .add("room", "room", {}, {{"heat_loss", 100.}})
                  .add("plates under floor", "emitter", {"in", "out"}, {{"floor_area", 30.}, {"room", "room"}})
                  .build();
-    for (int i : {0, 1}) s.hold(s.own("room", i), fahrenheit(70));
+    for (int i : {0, 1, 2, 3}) s.hold(s.own("room", i), fahrenheit(70));
     s.hold(s.joint("in"), fahrenheit(water)), s.hold(s.joint("out"), fahrenheit(water)), s.flow("emitter", 50), s.steady();
     double up = 0;
     for (int n = 0; n < 4; ++n) up += 8.92 * 30 / 4 * std::pow(s[s.own("emitter", 2 * n + 1)] - fahrenheit(70), 1.1);

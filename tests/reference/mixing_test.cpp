@@ -144,7 +144,7 @@ TEST(Injection, HoldsTheLoopAndInjectsWhatTheLoadWants) {
     LoopStand loop;
     double const G = 450, room = fahrenheit(70);
     loop.add("injection circulator", "mixing", {"hot", "mixed"}, {{"setting", fahrenheit(100)}, {"greatest_flow", 2e-4}});
-    loop.add("circulator", "circulator", {"mixed", "in"});
+    loop.add("circulator", "circulator", {"mixed", "in"}, {{"power_to_water", 0.}});
     loop.add("linear emitter", "emitter", {"in", "back"}, {{"conductance", G}, {"around", room}, {"cells", 10.}});
     loop.add("valve", "gap", {"back", "mixed"}, {{"kv", 50.}}).add("bath", "hot bath", {"back", "hot"});
     loop.march(fahrenheit(100));

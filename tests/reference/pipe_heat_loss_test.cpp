@@ -37,5 +37,32 @@ TEST(PipeHeatLoss, BareSteelAgreesWithTheGuideOf1941) {
   }
 }
 
+// The same guide, table 7: bright copper tube. It lies a fifth below Churchill and Chu, whose own scatter is 15 %; 25 %.
+TEST(PipeHeatLoss, BareBrightCopperAgreesWithTheGuideOf1941) {
+  struct { double outside, degF, loss; } const rows[]{{.625, 120, .180}, {.875, 120, .236}, {1.125, 120, .290}, {1.375, 120, .340},
+                                                      {.625, 150, .210}, {.875, 150, .275}, {1.125, 150, .338}, {1.375, 150, .400}};
+  for (auto const& row : rows) {
+    double const found = bare_loss_per_metre(row.outside * inch, 0.05, (row.degF + 459.67) / 1.8, (70 + 459.67) / 1.8);
+    expect_share(found / (1055.056 / 3600 * 1.8 / 0.3048), row.loss, 0.25);
+  }
+}
+
+// What a run uses: a power of the excess, against the same table at each of its temperatures, by 3/4 in and 1 in steel.
+TEST(PipeHeatLoss, BareSteelAsAPowerOfItsExcessAgreesWithTheGuideOf1941) {
+  struct { double outside, excess, loss; } const rows[]{{1.050, 50, .555}, {1.050, 80, .605}, {1.050, 110, .666}, {1.050, 140, .715},
+                                                        {1.315, 50, .684}, {1.315, 80, .743}, {1.315, 110, .819}, {1.315, 140, .877}};
+  for (auto const& row : rows) {
+    double const watts = BarePipeLoss(row.outside * inch, 0.9)(row.excess / 1.8);
+    expect_share(watts / 0.96152 / row.excess, row.loss, 0.10);  // 1 Btu/(h·ft) is 0.96152 W/m
+  }
+}
+TEST(PipeHeatLoss, AsAPowerItIsNearTheFullFormula) {
+  for (double const emissivity : {0.05, 0.5, 0.9})
+    for (double const excess : {6., 20., 40., 80.})
+      for (double const around : {283.15, 293.15, 303.15})
+        expect_share(BarePipeLoss(0.022, emissivity)(excess),
+                     excess * bare_loss_per_metre(0.022, emissivity, around + excess, around), 0.09);
+}
+
 }  // namespace
 }  // namespace steadyfire

@@ -49,6 +49,10 @@ high_limit = "240 degF"
 water_content = "{water_litres} L"
 metal = "{metal}"
 jacket_loss = "0 W/K"
+purge_flow = "0 %"
+off_draft = "0 %"
+condensate_held = "0 L"
+power_to_water = "0 %"
 least_flow = "0 gpm"
 {boiler}
 [near_boiler]
@@ -62,7 +66,7 @@ elbows = 0
 name = "load"
 design_load = "5 kW"
 emitter = {emitter}
-circulator = {{ curve = {{ flow = "m3/h", head = "m", coefficients = [30.0, 0.0, -0.01] }} }}
+circulator = {{ curve = {{ flow = "m3/h", head = "m", coefficients = [30.0, 0.0, -0.01] }}, power_to_water = "0 %" }}
 supply_temperature = "{target} degC"
 design_drop = "10 K"
 size = "1/2 in copper M"

@@ -11,8 +11,8 @@
 namespace steadyfire {
 namespace {
 
-/// One zone that takes 7 kBtu/h on a steady day; `more` goes into [boiler].
-RunResult run(std::string const& more, double hours) {
+/// One zone that takes 7 kBtu/h on a steady day; `more` goes into [boiler], `of_zone` into its zone.
+RunResult run(std::string const& more, double hours, std::string const& of_zone = "") {
   std::string const text = R"(format = 1
 title = "One room"
 [site]
@@ -31,7 +31,7 @@ floor_area = "600 ft2"
 emitter = { kind = "panel radiator", output = "22 kBtu/h" }
 circulator = { duty = "small" }
 supply_temperature = "150 degF"
-)";
+)" + of_zone;
   Diagnostics faults;
   auto const document = read_document("one_room.toml", text, catalog(), faults);
   auto const project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
@@ -71,7 +71,8 @@ TEST(RunStudy, ItsRecordAgreesWithItself) {
 }
 
 TEST(RunStudy, FindsShortBurnsInAllTheirFields) {
-  auto const result = run("off_differential = \"2 degF\"\non_differential = \"2 degF\"\nminimum_off = \"0.5 min\"", 12);
+  auto const result = run("off_differential = \"2 degF\"\non_differential = \"2 degF\"\nminimum_off = \"0.5 min\"", 12,
+                          "thermostat = { cycles_per_hour = \"6 1/h\" }\n");
   auto const* f = finding(result.record, "burner.short_burns");
   ASSERT_TRUE(f);
   EXPECT_EQ(f->place, "boiler");

@@ -30,6 +30,7 @@ PLAIN = {"format", "limb", "starts", "starts_per_hour_worst", "starts_by_day", "
 PLAIN_FIGURES = {"burns", "clogged", "flow_share", "heat_share", "limit", "reynolds", "starts_per_hour_worst", "starts_limit"}
 # Keys of a scenario that take a pure number; a valve's cv is the trade's own number.
 PLAIN_ASSUMPTIONS = {"balancing_cv", "cloud", "covered", "cv", "efficiency", "excess_air", "exponent", "flow_exponent", "humidity",
+                     "off_draft", "pipes_inside", "power_to_water", "purge_flow",
                      "loss_coefficient", "split", "stirred", "water_side_share"}
 # Columns of words and numbers; the unit of band.csv's value differs by row and stands beside it.
 PLAIN_COLUMNS = {"place", "what", "why", "zone", "emitter", "key", "end", "value", "value_unit", "starts", "starts_per_hour_worst",

@@ -81,9 +81,9 @@ class FlowsWords {
   std::string zone_table(std::vector<ZoneFlow> const& zones) const {
     if (zones.empty()) return "";
     auto const row = [](auto const&... cells) {
-      return fmt::format("  {:<14}{:>12}{:>10}{:>11}{:>11}{:>14}{:>14}{:>10}\n", cells...);
+      return fmt::format("  {:<14}{:>12}{:>10}{:>11}{:>14}{:>14}{:>14}{:>10}\n", cells...);
     };
-    auto text = row("zone", "flow needed", "flow", "temp drop", "head loss", "heat", "design load", "room");
+    auto text = row("zone", "flow needed", "flow", "temp drop", "emitter head", "heat", "design load", "room");
     for (auto const& z : zones)
       text += row(z.name, tell(z.wanted, measure::flow), tell(z.got, measure::flow), tell(z.drop, measure::temperature_change),
                   tell(z.head, measure::head), tell(z.heat, measure::power), tell(z.design_load, measure::power),
@@ -173,8 +173,8 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
   if (!as_table) options.calls = read_calls(calls, in);
   auto record = study_flows(in, options);
   add_flow_band(record, supposing(project, document, common.system()));
-  if (!project.is_house)
-    for (auto& f : lonely_joints(in)) record.findings.insert(record.findings.begin(), f);
+  for (auto& f : project.is_house ? hurried_thermostats(in) : lonely_joints(in)) record.findings.push_back(f);
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   if (!common.json.empty()) write_file(common.json, flows_to_json(record, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     FlowsWords const words{record, common.system()};

@@ -64,8 +64,9 @@ std::string summary(Record const& r, UnitSystem system) {
                     tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
   if (r.hot_water) text += "\n" + hot_water_words(*r.hot_water, system);
   text +=
-      fmt::format("\nfuel {}, heat delivered {}, efficiency {}", tell(r.energy.fuel, measure::fuel), tell(r.energy.useful, measure::energy),
-                  r.energy.fuel > 0 ? tell(r.energy.useful / r.energy.fuel, measure::fine_share) : "-");
+      fmt::format("\nfuel {}, heat from the boiler {} (efficiency {}), to rooms and taps {}", tell(r.energy.fuel, measure::fuel),
+                  tell(r.energy.from_boiler, measure::energy),
+                  r.energy.fuel > 0 ? tell(r.energy.efficiency(), measure::fine_share) : "-", tell(r.energy.to_rooms, measure::energy));
   text += "\nlosses";
   for (auto const& [kind, joules] : r.energy.losses)
     text += fmt::format("{} {} {}", kind == r.energy.losses.begin()->first ? ":" : ",", loss_name(kind), tell(joules, measure::energy));

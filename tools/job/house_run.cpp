@@ -22,6 +22,8 @@ RunOptions options_of(Project const& project) {
   if (!std::isnan(*run.electricity_price)) o.electricity_price = *run.electricity_price;
   o.carbon_per_joule = std::isnan(*run.carbon) ? project.carbon_per_joule : *run.carbon;
   o.weather_source = project.weather.source;
+  auto const gas = boiler_of(project.installation).chemistry;
+  o.flue_gas = {gas.dry_oxygen, gas.dry_carbon_dioxide, gas.vapour_fraction, gas.dew_point, gas.pressure};
   o.condensing = [boiler = boiler_of(project.installation)](double entering, double fire) {
     return entering + boiler.approach(fire) < boiler.chemistry.dew_point;
   };
@@ -50,10 +52,20 @@ RunResult run_house(Project const& project, RunOptions const& options, RunWatch 
   return result;
 }
 
-void add_flow_findings(Record& record, Project const& project) {
+void add_flow_findings(Record& record, Project const& project) try {
   for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
     if (f.severity == Severity::serious) record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+} catch (Stopped const& e) {  // what the run found stands by itself
+  record.findings.push_back({.id = "flows.not_solved",
+                             .place = "",
+                             .severity = Severity::minor,
+                             .figures = {},
+                             .limit = std::nullopt,
+                             .whose = common_practice,
+                             .words = say("steady flows of the design day not found ({}); rooms on that day were not checked.", e.message),
+                             .order = 20,
+                             .fix = "`flows` tells which zones call then."});
 }
 
 }  // namespace steadyfire

@@ -219,7 +219,7 @@ class Faults {
       fouled.push_back({say("flue gas {} warmer", Amount{degF_change.scale * more, measure::temperature_change}), [=](Stand& s) {
                           auto& boiler = piece_of(s, name);
                           for (auto* approach : {&value_of<&B::approach_full>(boiler), &value_of<&B::approach_low>(boiler)})
-                            approach->numbers.at(0) += degF_change.scale * more;
+                            for (double& x : approach->numbers) x += degF_change.scale * more;  // the low one follows if not stated
                         }});
     add("boiler.fouled", name, "boiler heat exchanger fouled: heat goes up the vent", "Measure the flue gas, then open and clean it.",
         fouled, true);

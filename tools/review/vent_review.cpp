@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/house/boiler_of.hpp"
 #include "models/boiler.hpp"
 #include "models/fluid/saturation.hpp"
 #include "models/gas/gas_line.hpp"
@@ -124,7 +125,8 @@ class VentReview {
   void judge_material() {
     auto const& boiler = *job_.document.find("boiler");
     double const approach = *get<&Boiler::approach_full>(boiler);
-    double const least = *get<&Boiler::approach_low>(boiler);
+    auto const burns = boiler_of(job_.project.installation);
+    double const least = burns.approach(burns.lowest());
     auto const& material = vent_materials.at(vent_.material);
     bool const by_maker = !std::isnan(*vent_.material_limit);
     double const limit = by_maker ? *vent_.material_limit : material.most;

@@ -127,7 +127,7 @@ private:
       entry = value && value->entry ? value->entry.get() : nullptr;
       auto const kinds = nested_kinds(catalog_, f->refers_to);
       if (entry) kind = entry->kind;
-      else if (kinds.size() == 1) kind = kinds[0];
+      else if (auto const* unsaid = kind_unsaid(kinds, f->refers_to)) kind = unsaid;
       else
         throw BadAddress{fmt::format("{}: no {} in the scenario", in_quotes(address_), key), wanted(*f, catalog_),
                          "add it to the scenario first"};

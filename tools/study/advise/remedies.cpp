@@ -9,6 +9,7 @@
 
 #include "models/boiler_data.hpp"
 #include "models/circulator.hpp"
+#include "models/building/thermostats.hpp"
 #include "models/controls.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/pipe_sizes.hpp"

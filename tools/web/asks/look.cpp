@@ -169,8 +169,8 @@ Json look(Json const& request, Listener const&) {
   } catch (Stopped const& s) {
     answer["faults"].push_back(fault_of(s));
   }
-  if (!r.project.is_house)
-    for (auto& f : lonely_joints(in)) record.findings.insert(record.findings.begin(), f);
+  for (auto& f : r.project.is_house ? hurried_thermostats(in) : lonely_joints(in)) record.findings.push_back(f);
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   auto const plan = lay_out(in);
   auto const drawing = drawing_of(plan);
   auto const shown_at = shown_state(record.states, calls);

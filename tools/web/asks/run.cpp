@@ -55,7 +55,7 @@ Json events_json(Record const& r, UnitSystem system) {
 std::string quick_words(UnitSystem units) {
   double constexpr rooms = 0.05;  // [K] on the shipped days
   return fmt::format(
-      "Quick run, less exact: starts within 2%, fuel within 1%, rooms within {} on average, median burn within 10%. Let go for the full "
+      "Quick run, less exact: starts within 5%, fuel within 1%, rooms within {} on average, median burn within 10%. Let go for the full "
       "run.",
       printed(rooms, Measure{unit::degF_change, unit::kelvin, 1, 2}, units));
 }

@@ -188,7 +188,7 @@ class Study {
     bring_to_rest(floating, outlets);
     for (std::size_t i = 0; i < calls.size(); ++i)
       if (auto const& parts = in_.zones[calls[i]]; parts.room >= 0)  // a thermostat holds what would grow warmer
-        result.zones[i].room = std::min(floating.x[plan_.own[parts.room]], room_of(parts));
+        result.zones[i].room = std::min(floating.x[plan_.own[parts.room]], setting_of(parts));
   }
 
   /// Nobody lets a zone call without end: a thermostat stops what gives more than the load, and floors come to the mean that
@@ -205,6 +205,11 @@ class Study {
     return held;
   }
 
+  /// What its thermostat holds: at least the room of the design load.
+  double setting_of(ZoneParts const& zone) const {
+    double const design = room_of(zone);
+    return zone.thermostat < 0 ? design : std::max(design, number_of(in_.pieces[zone.thermostat], FieldRole::setting, design));
+  }
   double room_of(ZoneParts const& zone) const {
     auto const stated = options_.rooms.find(zone.name);
     return stated == options_.rooms.end() ? zone.design_room : stated->second;

@@ -24,7 +24,8 @@ BANDED = "workshop_slab.toml"  # runs some thirty times within a second
 
 UNIT = re.compile(r"_(W|J|Pa|K|Ks|Kd|degC|m|m3|s|kg|money|m_s|m3_s|kg_m3|W_m|W_K|W_mK|W_m2K|m2K_W|J_K|J_kgK|J_m3K|Pa_s)$")
 # Shares, counts and pure numbers. `hours` is its own unit.
-PLAIN = {"format", "limb", "starts", "starts_per_hour_worst", "starts_by_day", "burns_ended", "events_left_out", "hours", "draws", "draws_left_out",
+PLAIN = {"carbon_dioxide_dry", "oxygen_dry", "water_share",
+         "format", "limb", "starts", "starts_per_hour_worst", "starts_by_day", "burns_ended", "events_left_out", "hours", "draws", "draws_left_out",
          "on_target", "never_hot", "cooled", "short_of_flow", "without_burner", "burner_starts",
          "closure", "fire", "heat_share", "efficiency", "reynolds", "friction_factor", "head_gradient"}
 PLAIN_FIGURES = {"burns", "clogged", "flow_share", "heat_share", "limit", "reynolds", "starts_per_hour_worst", "starts_limit"}

@@ -158,6 +158,7 @@ Json run_to_json(Record const& r, UnitSystem system) {
       {"tracks", {{"whole", track_json(r.whole)}, {"closeup", track_json(r.closeup)}}},
       {"events", std::move(events)},
       {"events_left_out", r.events_left_out}};
+  json["flue_gas"] = nullptr;
   if (auto const& f = r.flue_gas)
     json["flue_gas"] = {{"oxygen_dry", f->oxygen}, {"carbon_dioxide_dry", f->carbon_dioxide}, {"water_share", f->water},
                         {"dew_point_degC", celsius(f->dew_point)}, {"pressure_Pa", f->pressure}};

@@ -66,7 +66,7 @@ test('a knob is turned, does something, and is kept in the text only on request'
   await page.getByRole('table', { name: 'What the change does' }).waitFor();
   await page.waitForFunction(was => {
     const all = [...document.querySelectorAll('[aria-label="Key figures"] div')].find(d => d.textContent.startsWith('burner starts'));
-    return Number(all.querySelector('dd').textContent) < was / 2;
+    return Number(all.querySelector('dd').textContent) < 0.8 * was;
   }, starts);
   assert.equal(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled(), true);
   await page.getByRole('button', { name: /^Keep/ }).click();

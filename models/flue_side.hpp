@@ -18,6 +18,7 @@ struct FlueSide {
   double air_full = 0;   ///< heat capacity rate of the air at full fire [W/K]
   double held_most = 0;  ///< condensate that the exchanger holds [kg]
 
+  /// Shape  `full` is the largest input, after the derate [W], `lowest` the least fire as a share of it, above 0.
   void prepare_flue(BoilerData const& b, double full, double lowest) {
     GasComposition const burned = b.gas ? fill<StatedGas>(b.gas.values).whole() : b.fuel == 0 ? natural_gas() : propane();
     double const pressure = std::isnan(*b.altitude) ? 101325 : standard_air(*b.altitude).pressure;

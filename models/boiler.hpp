@@ -1,6 +1,7 @@
 #pragma once
 #include "models/boiler_data.hpp"
 #include "models/flue_side.hpp"
+#include "models/friction.hpp"
 #include "models/hot_water/hot_water_fire.hpp"
 
 namespace steadyfire {
@@ -53,7 +54,7 @@ struct Boiler : BoilerData, FlueSide {
   Flow loss(int, Flow flow, Site const& s) const {
     double const rho = s.local().density, k = s.fluid().density * 9.80665 * *rated_head_loss / (*rated_flow * *rated_flow);
     Flow const Q = flow / rho;
-    return k * Q * sqrt(Q * Q + 1e-12);
+    return k * square_with_sign(Q);
   }
   Cells cells(int, Fluid const&) const { return {cell_count, *water, *metal, true}; }
   std::vector<OwnState> states() const {

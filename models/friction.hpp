@@ -72,6 +72,13 @@ N square_with_sign(N x) {
   return x * abs(x);
 }
 
+/// x·|x|ⁿ⁻¹, n at least 1.
+template <class N>
+N power_with_sign(N x, double n) {
+  using std::abs, std::pow;
+  return n == 1 || value_of(x) == 0 ? (n == 1) * x : x * pow(abs(x), n - 1);
+}
+
 /// Pressure loss of a straight pipe and its fittings [Pa], inlet minus outlet.
 ///
 ///   Δp = (f·L/D + K)·ρ·v·|v|/2 = ṁ·(f·Re·μ·L/(2ρD²A) + K·|ṁ|/(2ρA²))

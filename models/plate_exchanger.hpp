@@ -1,5 +1,6 @@
 #pragma once
 #include "models/effectiveness.hpp"
+#include "models/friction.hpp"
 #include "sim/component/kind.hpp"
 
 namespace steadyfire {
@@ -45,7 +46,7 @@ struct PlateExchanger {
   Flow loss(int b, Flow flow, Site const& s) const {
     double const k = s.fluid().density * 9.80665 * *rated_head_loss / (*rated_flow * *rated_flow);
     Flow const Q = flow / s.local(b).density;
-    return k * Q * sqrt(Q * Q + 1e-12);
+    return k * square_with_sign(Q);
   }
   Cells cells(int, Fluid const&) const { return {1, *water, 0}; }
 

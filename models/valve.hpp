@@ -24,7 +24,7 @@ struct TextbookResistance {
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const {
     Flow const Q = flow / s.local().density;
-    return s.fluid().density * 9.80665 * coefficient * Q * pow(Q * Q + 1e-12, (exponent - 1) / 2);
+    return s.fluid().density * 9.80665 * coefficient * power_with_sign(Q, exponent);
   }
 };
 

@@ -1,4 +1,5 @@
 #pragma once
+#include "models/friction.hpp"
 #include "models/hot_water/hot_water_control.hpp"
 
 namespace steadyfire {
@@ -63,7 +64,7 @@ struct InstantaneousHeater {
   Flow loss(int, Flow flow, Site const& s) const {
     double const k = s.fluid().density * 9.80665 * *rated_head_loss / (*rated_flow * *rated_flow);
     Flow const Q = flow / s.local().density;
-    return k * Q * sqrt(Q * Q + 1e-12);
+    return k * square_with_sign(Q);
   }
   Way way(int, Site const& s) const { return s.mode() >= ready ? Way::forward : Way::shut; }
   Cells cells(int, Fluid const&) const { return {3, *water, 0}; }

@@ -20,9 +20,8 @@
 namespace steadyfire {
 namespace {
 
-
-// Every loss is raised by this much a flow, so that links without loss share a flow evenly
-// and need no special case: 0.01 Pa at 1 kg/s, where circuits lose 10 kPa.
+// The least slope of a step. What has a loss of its own keeps it exactly; a link without any
+// gets this one, so that such links share a flow evenly and need no special case.
 constexpr double least_slope = 0.01;  // [Pa·s/kg]
 
 // Ties each island without a given head to zero pressure. Any value does: what flows into
@@ -91,7 +90,7 @@ struct FlowSolver::Parts {
   bool takes_part(int b) const { return ways[b] != Way::shut; }
   double fall(int b) const { return pressure[edges[b].inlet] - pressure[edges[b].outlet]; }
   /// A flow that means nothing: what rounding of the pressures moves through the least slope.
-  double negligible() const { return std::max(1e-9 * std::max(1.0, most_flow), rounding * most_pressure / least_slope); }
+  double negligible() const { return std::max(1e-8 * std::max(1.0, most_flow), rounding * most_pressure / least_slope); }
 
   void begin(State const&);
   bool is_bridge(int branch);
@@ -198,7 +197,10 @@ bool FlowSolver::Parts::is_bridge(int branch) {
 void FlowSolver::Parts::evaluate(Now& now, std::vector<double> const& at, std::vector<WithSlope>& result) const {
   now.flow = at.data();
   for (auto const& batch : plan.batches) batch->losses(now, result.data());
-  for (int b = 0; b < branches; ++b) result[b].value += least_slope * at[b] + lift[b], result[b].slope += least_slope;
+  for (int b = 0; b < branches; ++b) {
+    if (result[b].value == 0) result[b] = {least_slope * at[b], least_slope};
+    result[b].value += lift[b];
+  }
 }
 
 /// Losses to start from. Where nothing flows yet the slope there says little (none at all

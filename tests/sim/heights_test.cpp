@@ -37,7 +37,7 @@ TEST(Heights, WarmWaterRisesByItsLackOfWeight) {
   refresh_local_fluid(plan, state);
   FlowSolver{plan}.solve(state);
   // The toy liquid loses 0.5 kg/m³ a kelvin: 10 kg/m³ over 3 m against 2·(40 + 60) Pa·s/kg.
-  EXPECT_NEAR(state.flow[plan.first_branch[riser]], 10 * g * 3 / 200.02, 1e-9);
+  EXPECT_NEAR(state.flow[plan.first_branch[riser]], 10 * g * 3 / 200, 1e-9);
 }
 
 TEST(Heights, NothingMovesWhereAllIsEquallyWarm) {
@@ -66,7 +66,7 @@ TEST(Heights, ACheckHoldsAgainstThermosiphonBelowItsOpeningHead) {
     }
     refresh_local_fluid(plan, state);
     FlowSolver{plan}.solve(state);
-    EXPECT_NEAR(state.flow[plan.first_branch[riser]], std::max(0.0, 10 * g * 3 - opening) / 200.03, 1e-9) << opening;
+    EXPECT_NEAR(state.flow[plan.first_branch[riser]], std::max(0.0, 10 * g * 3 - opening) / 200, 1e-9) << opening;
   }
 }
 

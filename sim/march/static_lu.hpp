@@ -5,10 +5,10 @@
 
 namespace steadyfire {
 
-/// Factors  I − γ·J  over the places from `first` on, rows in the order of least degree.
+/// Factors  I − γ·J  over the places from `first` on, rows in an order of little fill.
 ///
 /// Shape   made once per pattern; `factor` and `solve` then follow lists of indices
-///         and search nothing. The pattern is taken as symmetric: its fill holds both.
+///         and search nothing. Water hangs on what flows in, not on where it flows: fill follows the true pattern.
 /// Valid   without pivoting the matrix should be near diagonal dominance, as that of
 ///         a heat balance is: every row of J sums to the heat it loses, or to nothing.
 /// Errors  `factor` is false where a pivot vanishes or is not finite.

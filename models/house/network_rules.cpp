@@ -151,11 +151,12 @@ std::vector<Finding> hurried_thermostats(Installation const& installation) {
                     .figures = {{"cycles_per_hour", asked, measure::per_hour}},
                     .limit = Figure{"usual", usual, measure::per_hour},
                     .whose = common_practice,
-                    .words = say("{} calls an hour; a {} answers over hours, so calls of {} do not reach the room and only start the "
+                    .words = say("{} calls an hour, usual with this emitter ({}) {}. Calls of {} hardly reach the room and only start the "
                                  "burner.",
-                                 Amount{asked * 3600, measure::count}, emitter.name, Amount{0.5 / asked, measure::minutes}),
+                                 Amount{asked * 3600, measure::count}, emitter.name, Amount{usual * 3600, measure::count},
+                                 Amount{0.5 / asked, measure::minutes}),
                     .order = 25,
-                    .fix = say("set cycles_per_hour to {}.", Amount{usual * 3600, measure::count})});
+                    .fix = say("set cycles_per_hour to \"{} per hour\".", Amount{usual * 3600, measure::count})});
   }
   return list;
 }

@@ -39,11 +39,7 @@ reset = {{ cold_supply = "150 degF", mild_supply = "90 degF" }}
                         50 * load, emitter);
     text += fmt::format("thermostat = {{ setting = \"{} degF\" }}\ncirculator = {{ duty = \"small\" }}\n", 68 + z % 4);
   }
-  Diagnostics faults;
-  auto const document = read_document("zones.toml", text, catalog(), faults);
-  auto project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-  if (!faults.empty()) throw BadInput(faults.render("zones.toml", text));
-  return project;
+  return project_of(text);
 }
 
 void day_by_zones(benchmark::State& state) {

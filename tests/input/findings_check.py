@@ -3,7 +3,7 @@
 
 Runs `$STEADYFIRE flows` on the networks below. What is expected of each follows from its
 shape alone: nothing can flow through a joint met once, past a shut valve, or against a
-check valve, whatever the circulator.
+check valve, whatever the circulator. Houses follow, each with a thermostat set to some rate.
 """
 
 import json
@@ -65,6 +65,29 @@ NETWORKS = {
     ),
 }
 
+HOUSE = """format = 1
+title = "House"
+[site]
+outdoor_design = "0 degF"
+[boiler]
+heating_input = "60 kBtu/h"
+minimum_input = "12 kBtu/h"
+[near_boiler]
+arrangement = "closely spaced tees"
+[[zone]]
+name = "workshop"
+design_load = "14 kBtu/h"
+floor_area = "600 ft2"
+emitter = {{ {emitter} }}
+thermostat = {{ cycles_per_hour = "{cycles} 1/h" }}
+circulator = {{ duty = "small" }}
+"""
+SLAB, FIN_TUBE = 'kind = "radiant slab"', 'kind = "fin-tube baseboard", length = "30 ft"'
+HURRIED = "thermostat.too_fast"
+# Up to twice the usual rate passes: 1 per hour with a slab, else 3 (common practice, no published source).
+# (emitter, cycles per hour, whether that is found)
+THERMOSTATS = [(SLAB, 6, True), (SLAB, 3, True), (SLAB, 2, False), (SLAB, 1, False), (FIN_TUBE, 6, False)]
+
 
 def call(program, folder, *arguments):
     return subprocess.run([program, "flows", *arguments], cwd=folder, capture_output=True, text=True, timeout=60)
@@ -81,6 +104,33 @@ def check_networks(program, folder, complain):
         told = {(f["id"], f["place"]) for f in record["findings"] if f["id"] in (NO_FLOW, LONELY)}
         if told != expected:
             complain(f"{name}: found {sorted(told)}, not {sorted(expected)}")
+
+
+def check_thermostats(program, folder, complain):
+    for emitter, cycles, is_found in THERMOSTATS:
+        name = f"{emitter} at {cycles} per hour"
+        (folder / "house.toml").write_text(HOUSE.format(emitter=emitter, cycles=cycles))
+        run = call(program, folder, "house.toml", "--json", "house.json")
+        if run.returncode != 0:
+            complain(f"{name}: exit code {run.returncode}, not 0\n{run.stderr}")
+            continue
+        found = [f for f in json.loads((folder / "house.json").read_text())["findings"] if f["id"] == HURRIED]
+        if [f["place"] for f in found] != ["workshop"] * is_found:
+            complain(f"{name}: {HURRIED} at {[f['place'] for f in found]}")
+            continue
+        for f in found:
+            told = [line for line in run.stdout.splitlines() if f["words"] in line]
+            if len(told) != 1 or told[0].count("workshop") != 1:
+                complain(f"{name}: names its zone other than once in\n{told}")
+            # at half load a call lasts half a cycle
+            for words in f"{cycles} calls an hour", "radiant slab", f"Calls of {60 / cycles / 2:.1f} min":
+                if words not in f["words"]:
+                    complain(f"{name}: '{words}' is not told in\n{f['words']}")
+            if 'cycles_per_hour to "1 per hour"' not in f["remedy"]:
+                complain(f"{name}: 1 per hour is not the fix of\n{f['remedy']}")
+            rates = [3600 * x for x in (*f["figures"].values(), *f["limit"].values())]  # of 1/s
+            if len(rates) != 2 or abs(rates[0] - cycles) > 1e-6 or abs(rates[1] - 1) > 1e-6:
+                complain(f"{name}: its figure and limit are {rates}, not {cycles} and 1 per hour")
 
 
 def check_calls(program, folder, complain):
@@ -142,10 +192,10 @@ def main():
         sys.exit("set STEADYFIRE to the program")
     program = str(pathlib.Path(program).resolve())
     failures = []
-    for check in check_networks, check_calls:
+    for check in check_networks, check_thermostats, check_calls:
         with tempfile.TemporaryDirectory() as folder:
             check(program, pathlib.Path(folder), failures.append)
-    print("\n".join(failures) or f"{len(NETWORKS)} networks and the exit codes are as they should be")
+    print("\n".join(failures) or f"{len(NETWORKS)} networks, {len(THERMOSTATS)} thermostats and the exit codes are as they should be")
     sys.exit(1 if failures else 0)
 
 

@@ -3,28 +3,20 @@
 
 #include <gtest/gtest.h>
 
-#include "tools/job/catalog.hpp"
-#include "tools/review/reviewer.hpp"
-#include "sim/study/flows_study.hpp"
+#include "tests/project_of.hpp"
 #include "tests/told.hpp"
+#include "tools/review/reviewer.hpp"
 
 namespace steadyfire {
 
 class JobOf {
  public:
-  explicit JobOf(std::string text) {
-    Diagnostics faults;
-    document_ = read_document("job.toml", std::move(text), catalog(), faults);
-    if (faults.empty()) project_ = make_project(document_, catalog(), faults);
-    EXPECT_TRUE(faults.empty()) << faults.render("job.toml", document_.text);
-    if (!faults.empty()) return;
-    FlowsOptions options;
-    options.ground = project_.ground, options.unheated = project_.unheated;
-    flows_ = study_flows(project_.installation, options);
-  }
-  Job job() const { return {document_, catalog(), project_, flows_, run_, {}, {}}; }
-  Project const& project() const { return project_; }
-  Document const& document() const { return document_; }
+   explicit JobOf(std::string const& text)
+       : document_{document_of(text)}, project_{project_of(document_)}, flows_{study_flows(project_.installation,
+                                                                                           flows_options_of(project_))} {}
+   Job job() const { return {document_, catalog(), project_, flows_, run_, {}, {}}; }
+   Project const& project() const { return project_; }
+   Document const& document() const { return document_; }
 
  private:
   Document document_;

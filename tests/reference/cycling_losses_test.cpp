@@ -5,9 +5,8 @@
 #include "models/boiler.hpp"
 #include "models/building/proportioning_thermostat.hpp"
 #include "models/building/room.hpp"
-#include "sim/study/run_study.hpp"
 #include "tests/models/stand.hpp"
-#include "tests/scenarios/whole_run.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire {
 namespace {
@@ -99,14 +98,7 @@ circulator = { duty = "small" }
 supply_temperature = "70 degC"
 thermostat = { kind = "differential thermostat", differential = "1 K", setting = "68 degF" }
 )";
-  Diagnostics faults;
-  auto const document = read_document("sized.toml", text, catalog(), faults);
-  auto const project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-  if (!faults.empty()) throw BadInput(faults.render("sized.toml", text));
-  RunOptions options;
-  options.duration = 3 * 86400, options.ground = project.ground, options.unheated = project.unheated;
-  options.start_water = *project.run.start_water;
-  auto const r = run_study(project.installation, options, RunWeather{project}, {}, {}).record;
+  auto const r = run_for(project_of(text), 3 * 86400).record;
   return {double(r.burner.starts) / 3, r.energy.efficiency()};
 }
 

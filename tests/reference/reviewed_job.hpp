@@ -5,9 +5,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "tools/job/catalog.hpp"
-#include "tools/review/reviewer.hpp"
+#include "tests/project_of.hpp"
 #include "tests/told.hpp"
+#include "tools/review/reviewer.hpp"
 
 namespace steadyfire {
 
@@ -33,11 +33,8 @@ emitter = {{ kind = "fin-tube baseboard", length = "90 ft" }}
 /// The part of the review of that job. `run` and `flows` stand for what the studies would have found.
 inline ReviewPart reviewed_part(std::string const& id, std::string const& side, double input_kBtu, std::string const& boiler = "",
                                 Record const& run = {}, FlowsRecord const& flows = {}) {
-  Diagnostics faults;
-  auto const text = job_text(side, input_kBtu, boiler);
-  auto const document = read_document("job.toml", text, catalog(), faults);
-  auto const project = make_project(document, catalog(), faults);
-  EXPECT_TRUE(faults.empty()) << faults.render("job.toml", text);
+  auto const document = document_of(job_text(side, input_kBtu, boiler));
+  auto const project = project_of(document);
   for (auto const reviewer : reviewers())
     if (auto part = reviewer({document, catalog(), project, flows, run, {}, {}}); part.id == id) return part;
   ADD_FAILURE() << "nobody reviews " << id;

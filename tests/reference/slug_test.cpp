@@ -2,9 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "sim/study/run_study.hpp"
-#include "tests/models/loop_stand.hpp"
-#include "tests/scenarios/whole_run.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire {
 namespace {
@@ -33,14 +31,7 @@ emitter = { kind = "fin-tube baseboard", length = "20 ft")" + (of_emitter ? ", c
 zone_valve = { cv = 3.5 }
 supply_temperature = "160 degF"
 )" + cells;
-  Diagnostics faults;
-  auto const document = read_document("slug.toml", text, catalog(), faults);
-  auto const project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-  if (!faults.empty()) throw BadInput(faults.render("slug.toml", text));
-  RunOptions options;
-  options.duration = 86400, options.ground = project.ground, options.unheated = project.unheated;
-  options.start_water = *project.run.start_water;
-  auto const r = run_study(project.installation, options, RunWeather{project}, {}, {}).record;
+  auto const r = run_for(project_of(text), 86400).record;
   return {double(r.burner.starts), r.burner.burn_median};
 }
 

@@ -7,8 +7,7 @@
 
 #include <gtest/gtest.h>
 
-#include "sim/study/run_study.hpp"
-#include "tests/scenarios/whole_run.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire {
 namespace {
@@ -33,14 +32,7 @@ name = "room"
 design_load = "14 kBtu/h"
 floor_area = "600 ft2"
 )" + emitter + "\nthermostat = " + thermostat + "\ncirculator = { duty = \"small\" }\n";
-  Diagnostics faults;
-  auto const document = read_document("one_room.toml", text, catalog(), faults);
-  auto const project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-  if (!faults.empty()) throw BadInput(faults.render("one_room.toml", text));
-  RunOptions options;
-  options.duration = until * 3600, options.ground = project.ground, options.unheated = project.unheated;
-  options.start_water = *project.run.start_water;
-  auto const r = run_study(project.installation, options, RunWeather{project}, {}, {}).record;
+  auto const r = run_for(project_of(text), until * 3600).record;
   Cycling c;
   double first = -1, last = 0, called = 0, on = 0;
   for (auto const& e : r.events) {

@@ -3,11 +3,9 @@
 
 #include <gtest/gtest.h>
 
-#include "tools/job/catalog.hpp"
-#include "tools/review/reviewer.hpp"
-#include "sim/study/flows_study.hpp"
-#include "sim/study/run_study.hpp"
+#include "tests/project_of.hpp"
 #include "tests/told.hpp"
+#include "tools/review/reviewer.hpp"
 
 namespace steadyfire::water_job {
 
@@ -24,15 +22,9 @@ private:
 
 /// The part of that name in the review of a job; runs it for as long as its [run] says.
 inline ReviewPart part_of(std::string const& id, std::string const& text) {
-  Diagnostics faults;
-  auto const document = read_document("job.toml", text, catalog(), faults);
-  Project project;
-  if (faults.empty()) project = make_project(document, catalog(), faults);
-  EXPECT_TRUE(faults.empty()) << faults.render("job.toml", text);
-  if (!faults.empty()) return {};
-  FlowsOptions of_flows;
-  of_flows.ground = project.ground, of_flows.unheated = project.unheated;
-  auto const flows = study_flows(project.installation, of_flows);
+  auto const document = document_of(text);
+  auto const project = project_of(document);
+  auto const flows = study_flows(project.installation, flows_options_of(project));
   RunOptions options;
   options.duration = *project.run.duration, options.start_water = *project.run.start_water;
   options.ground = project.ground, options.unheated = project.unheated;

@@ -1,8 +1,8 @@
 #include <gtest/gtest.h>
 
 #include "sim/study/band.hpp"
-#include "tests/scenarios/whole_run.hpp"
 #include "tests/paths.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire {
 namespace {
@@ -26,10 +26,8 @@ std::vector<Band> band_of(RunWeather const& weather, Project const& project, Doc
 // Two runs at a time; under the thread sanitizer this is what looks for races.
 TEST(Band, IsTheSameHoweverItsThreadsTakeTurns) {
   std::string const file = in_source("/scenarios/straight_through.toml");
-  Diagnostics faults;
-  auto const document = read_document(file, read_text(file), catalog(), faults);
-  auto const project = make_project(document, catalog(), faults);
-  ASSERT_TRUE(faults.empty());
+  auto const document = document_of(read_text(file), file);
+  auto const project = project_of(document);
   RunWeather const weather{project};
   auto const once = band_of(weather, project, document), again = band_of(weather, project, document);
   ASSERT_EQ(once.size(), again.size());

@@ -1,8 +1,8 @@
 #include <gtest/gtest.h>
 
 #include "sim/study/flows_study.hpp"
-#include "tests/scenarios/whole_run.hpp"
 #include "tests/paths.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire {
 namespace {
@@ -13,9 +13,7 @@ Project upper_floor(bool check) {
   auto text = read_text(file);
   std::string const without = "check_valve = false";
   text.replace(text.find(without), without.size(), check ? "check_valve = true" : without);
-  Diagnostics faults;
-  auto const document = read_document(file, text, catalog(), faults);
-  return make_project(document, catalog(), faults);
+  return project_of(text, file);
 }
 
 double through_the_resting_circulator(bool check, bool& found) {

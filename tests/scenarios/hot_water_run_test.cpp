@@ -133,10 +133,7 @@ TEST(HotWaterAnswer, NobodyDrawsWhileFlowsAreLookedAt) {
   std::string text = read_text(in_source("/scenarios/combi_family.toml"));
   std::string const head = "[hot_water]\n";
   text.insert(text.find(head) + head.size(), "draws = { kind = \"tapping profile\", profile = \"L\" }\n");
-  Diagnostics faults;
-  auto const document = read_document("combi.toml", text, catalog(), faults);
-  Project const project = make_project(document, catalog(), faults);
-  ASSERT_TRUE(faults.empty()) << faults.render("combi.toml", text);
+  auto const project = project_of(text);
   EXPECT_NO_THROW(study_flows(project.installation, {}));
 }
 

@@ -17,16 +17,12 @@ double fahrenheit(double f) { return unit::degF.to_si(f); }
 /// A house with a combi boiler, marched and looked at.
 class Combi {
  public:
-  explicit Combi(std::string const& text) {
-    Diagnostics faults;
-    auto const document = read_document("combi.toml", text, catalog(), faults);
-    project_ = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-    if (!faults.empty()) throw BadInput(faults.render("combi.toml", text));
-    plan.emplace(lay_out(project_.installation, *project_.run.start_water));
-    weather_ = std::make_unique<RunWeather>(project_);
-    march_ = std::make_unique<March>(*plan, *weather_);
-    state().x[given::ground] = project_.ground, state().x[given::unheated] = project_.unheated;
-  }
+   explicit Combi(std::string const& text) : project_{project_of(text)} {
+     plan.emplace(lay_out(project_.installation, *project_.run.start_water));
+     weather_ = std::make_unique<RunWeather>(project_);
+     march_ = std::make_unique<March>(*plan, *weather_);
+     state().x[given::ground] = project_.ground, state().x[given::unheated] = project_.unheated;
+   }
   State& state() { return march_->state(); }
   void run(double until) { march_->run(until); }
   void watch(Watcher& w) { march_->watch(w); }

@@ -32,14 +32,7 @@ emitter = { kind = "panel radiator", output = "22 kBtu/h" }
 circulator = { duty = "small" }
 supply_temperature = "150 degF"
 )" + of_zone;
-  Diagnostics faults;
-  auto const document = read_document("one_room.toml", text, catalog(), faults);
-  auto const project = faults.empty() ? make_project(document, catalog(), faults) : Project{};
-  if (!faults.empty()) throw BadInput(faults.render("one_room.toml", text));
-  RunOptions options;
-  options.duration = hours * 3600, options.ground = project.ground, options.unheated = project.unheated;
-  options.start_water = *project.run.start_water;
-  return run_study(project.installation, options, RunWeather{project}, {}, {});
+  return run_for(project_of(text), hours * 3600);
 }
 
 Finding const* finding(Record const& r, std::string const& id) {
@@ -68,6 +61,22 @@ TEST(RunStudy, ItsRecordAgreesWithItself) {
   EXPECT_NEAR(r.zones[0].room_mean, 294.26, 0.5);  // 70 °F
   // Rooms lose what they get: 35 of 70 degF of the design load over the day, within what mass and pipes take.
   EXPECT_NEAR(r.zones[0].heat, 0.5 * 14 * 293.07 * 86400, 0.15 * 0.5 * 14 * 293.07 * 86400);
+}
+
+TEST(RunStudy, EachBurnHasOneEndAndWhoHadToDoWithIt) {
+  for (char const* name : {"four_zone_house", "slab_beside_fin_tube", "buffer_two_pipes", "combi_family", "night_setback", "two_boilers"}) {
+    auto const r = run_for(whole_run::shipped(name), 86400).record;
+    long all = 0, stopped = 0;
+    for (auto const& e : r.burner.ended_by) {
+      all += e.count;
+      stopped += e.why == BurnEnd::stop_point || e.why == BurnEnd::target_dropped ? e.count : 0;
+      EXPECT_NE(e.why, BurnEnd::other) << name << ": " << e.count;
+      EXPECT_NE(e.who, "") << name << ": " << name_of(e.why);
+    }
+    EXPECT_EQ(all, long(r.burner.burns.size())) << name;
+    auto const at = r.burner.ends.find(Cause::off_temperature);
+    EXPECT_EQ(stopped, at == r.burner.ends.end() ? 0 : at->second) << name;
+  }
 }
 
 TEST(RunStudy, FindsShortBurnsInAllTheirFields) {

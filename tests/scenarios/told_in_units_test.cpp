@@ -6,13 +6,9 @@
 #include <regex>
 #include <set>
 
-#include "tools/job/catalog.hpp"
-#include "models/house/house.hpp"
 #include "models/house/network_rules.hpp"
-#include "sim/core/files.hpp"
-#include "sim/study/flows_study.hpp"
 #include "tests/paths.hpp"
-#include "tools/job/house_run.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire {
 namespace {
@@ -59,14 +55,12 @@ TEST(UnitsOfWords, AreTheReadersInAllThatFlowsAndRunsFind) {
     auto const file = entry.path().string(), name = entry.path().stem().string();
     auto text = read_text(file);
     if (text.find("\n[boiler]") != std::string::npos) text = shortened(text);
-    Diagnostics faults;
-    auto const document = read_document(file, text, catalog(), faults);
-    auto const project = make_project(document, catalog(), faults);
-    ASSERT_TRUE(faults.empty()) << faults.render(file, text);
-    auto const flows = study_flows(project.installation, flows_options_of(project));
+    auto const project = project_of(text, file);
+    auto const& in = project.installation;
+    auto const flows = study_flows(in, flows_options_of(project));
     expect_units(flows.findings, name, seen), expect_units(flows.passed, name, seen);
+    expect_units(project.is_house ? hurried_thermostats(in) : lonely_joints(in), name, seen);
     if (project.is_house) expect_units(run_house(project, options_of(project), {}).record.findings, name, seen);
-    else expect_units(lonely_joints(project.installation), name, seen);
   }
   for (auto const* id : {"zone.short_of_flow", "zone.over_pumped", "pipe.slow", "tees.needed"})
     EXPECT_TRUE(seen.contains(id)) << id << " tells no number any more";

@@ -1,22 +1,16 @@
 #pragma once
 /// A shipped scenario, marched without a record: what tests and benchmarks of whole runs share.
 
-#include "tools/job/catalog.hpp"
-#include "models/house/house.hpp"
 #include "sim/march/march.hpp"
-#include "tools/job/house_run.hpp"
 #include "tests/paths.hpp"
+#include "tests/project_of.hpp"
 
 namespace steadyfire::whole_run {
 
 /// A shipped scenario by its name without ending.
 inline Project shipped(std::string const& name) {
   std::string const file = in_source("/scenarios/") + name + ".toml";
-  Diagnostics faults;
-  auto const document = read_document(file, read_text(file), catalog(), faults);
-  Project project = make_project(document, catalog(), faults);
-  if (!faults.empty() || !project.file_faults.empty()) throw BadInput(faults.render(file, document.text) + project.file_faults.rendered);
-  return project;
+  return project_of(read_text(file), file);
 }
 
 class CountsStarts final : public Watcher {

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <random>
 
-#include "tools/job/catalog.hpp"
+#include "tests/project_of.hpp"
 #include "tools/study/fit.hpp"
 
 namespace steadyfire {
@@ -15,9 +15,7 @@ namespace steadyfire {
 /// knows in what state it begins.
 inline HouseLog true_log(std::string const& file, std::string text, std::vector<Edit> truth, double days, double every) {
   double const lead = 3 * 86400, fine = 10;
-  Diagnostics faults;
-  auto const stated = read_document(file, text, catalog(), faults);
-  auto const base = make_project(stated, catalog(), faults);
+  auto const base = project_of(text, file);
   HouseLog log;
   for (double t = 0; t <= days * 86400; t += fine) log.times.push_back(t);
   auto const add = [&](LogColumn::What what, std::string heading, std::string zone = "") {
@@ -28,9 +26,7 @@ inline HouseLog true_log(std::string const& file, std::string text, std::vector<
       add(LogColumn::What::burner, "burner");
   truth.push_back({Edit::Do::set, {"run", 0, {"start_day"}}, std::to_string(base.run.start_day - 3)});
   truth.push_back({Edit::Do::set, {"run", 0, {"duration"}}, fmt::format("{} d", days + 3.1)});
-  auto const document = read_document(file, edited(std::move(text), truth, catalog()), catalog(), faults);
-  auto const project = make_project(document, catalog(), faults);
-  if (!faults.empty()) throw BadInput{faults.render(file, document.text)};
+  auto const project = project_of(edited(std::move(text), truth, catalog()), file);
   auto const shown = march_beside(log, project, lead, UnitSystem::us);
   HouseLog seen;
   seen.file = "made";

@@ -32,9 +32,9 @@ class Tune(unittest.TestCase):
             answer, page = pathlib.Path(folder) / "tuned.json", pathlib.Path(folder) / "tuned.html"
             run = call("tune", SLAB, "--runs", "400", "--write", written, "--json", answer, "--report", page)
             self.assertEqual(run.returncode, 0, run.stderr)
-            for words in ("as it is now", "chosen", "Better settings"):
+            for words in ("From ‘now’ to ‘chosen’", "Better settings"):
                 self.assertIn(words, page.read_text())
-            for words in ("Better settings:", "too warm", "too cold", "fuel as burnt", "to paste", "how flat it is", "can kill"):
+            for words in ("Better settings:", "too warm", "too cold", "fuel burned", "Lines to change", "How far each", "can kill"):
                 self.assertIn(words, run.stdout)
             self.assertIn("# Lesson 3, fourth part", written.read_text())  # comments stay
             told = json.loads(answer.read_text())
@@ -74,16 +74,16 @@ class Tune(unittest.TestCase):
     def test_bad_calls_say_what_is_wrong(self):
         for arguments, words in (
             (["--turn", "zone.workshp.reset.cold_supply"], "did you mean 'workshop'?"),
-            (["--turn", "zone.workshop.reset.cold_supply=120 degF..80 degF"], "exchanged"),
+            (["--turn", "zone.workshop.reset.cold_supply=120 degF..80 degF"], "swapped"),
             (["--turn", "zone.workshop.reset.cold_supply=2 gpm..80 degF"], "a flow, not a temperature"),
-            (["--turn", "boiler.heating_input", "--turn", "boiler.heating_input"], "stands twice"),
-            (["--day", "15"], "no year"),
+            (["--turn", "boiler.heating_input", "--turn", "boiler.heating_input"], "appears twice"),
+            (["--day", "15"], "does not cover a year"),
             (["--day", "400"], "400"),
             (["--year", "--day", "15"], "--day"),
             (["--for", "comfort,feul"], "did you mean 'fuel'?"),
-            (["--for", "fuel"], "one aim is nothing to weigh"),
-            (["--for", "fuel,highest_supply"], "no better side"),
-            (["--for", "fuel,fuel"], "stands twice"),
+            (["--for", "fuel"], "only one figure"),
+            (["--for", "fuel,highest_supply"], "cannot be improved"),
+            (["--for", "fuel,fuel"], "appears twice"),
             (["--runs", "3"], "40"),
             (["--trun", "x"], "--turn"),
         ):

@@ -44,16 +44,22 @@ class CommandLine {
     commands_.push_back({command, std::move(run)});
     return *command;
   }
-  void add_units(CLI::App& command) {
-    command.add_option("--units", common_.units, "units in the output: us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
+  static void add_units(CLI::App& command, std::string& units, std::string const& of = "the output") {
+    command.add_option("--units", units, "units in " + of + ": us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
   }
   void add_scenario(CLI::App& command) {
     command.add_option("scenario", common_.scenario, "the scenario file (TOML)")->required()->type_name("FILE");
-    add_units(command);
+    add_units(command, common_.units);
     command.add_flag("--quiet", common_.quiet, "do not print the summary");
   }
   void add_json(CLI::App& command) {
     command.add_option("--json", common_.json, "write all results as JSON to FILE (- for standard output)")->type_name("FILE");
+  }
+  static void add_report(CLI::App& command, std::string& file, std::string const& what = "the report") {
+    command.add_option("--report", file, "write " + what + " (one HTML file, works offline)")->type_name("FILE");
+  }
+  static void add_write(CLI::App& command, std::string& file, std::string const& found) {
+    command.add_option("--write", file, "write the scenario with " + found + "; FILE must not exist")->type_name("FILE");
   }
   static void add_jobs(CLI::App& command, unsigned& jobs) {
     command.add_option("--jobs", jobs, "runs at the same time (default: one for each processor)")
@@ -73,7 +79,7 @@ class CommandLine {
   void add_run() {
     auto& command = add("run", "simulate a day, a week or a year; report what happens and why", run_footer, [this] { return simulate(); });
     add_scenario(command), add_json(command);
-    command.add_option("--report", files_.report, "write the report (one HTML file, works offline)")->type_name("FILE");
+    add_report(command, files_.report);
     command.add_option("--csv", files_.csv, "write series, events, zones and burns as CSV files in FOLDER")->type_name("FOLDER");
     command.add_option("--plan", files_.plan, "write the equations of the run as JSON for other programs (- for standard output)")
         ->type_name("FILE");
@@ -85,8 +91,7 @@ class CommandLine {
     auto& command = add("check", "review the whole job before you cut pipe", check_footer, [this] { return cli::check(common_, review_); });
     add_scenario(command), add_json(command);
     command.add_flag("--all", review_.all, "print every number, table, site check and caution");
-    command.add_option("--report", review_.report, "write the review as a page to print (one HTML file, works offline)")
-        ->type_name("FILE");
+    add_report(command, review_.report, "the review as a page to print");
     command.add_option("--readings", review_.readings, "gauge readings (TOML); ranks the likely faults")->type_name("FILE");
     command.add_option("--materials", review_.materials, "write the materials list as CSV to FILE")->type_name("FILE");
   }
@@ -116,8 +121,8 @@ class CommandLine {
     command.add_option("--flat", tuning_.flat, "count up to this much worse as equal, in % (default 2)")
         ->check(CLI::Range(0.01, 50.0))
         ->type_name("");
-    command.add_option("--write", tuning_.write, "write the scenario with the settings found; FILE must not exist")->type_name("FILE");
-    command.add_option("--report", tuning_.report, "write the trade-offs as a page (one HTML file, works offline)")->type_name("FILE");
+    add_write(command, tuning_.write, "the settings found");
+    add_report(command, tuning_.report, "the trade-offs as a page");
     add_jobs(command, tuning_.jobs);
   }
 
@@ -125,7 +130,7 @@ class CommandLine {
     auto& command = add("advise", "find the change that fixes it: each one simulated and ranked, before and after",
                         advise_footer, [this] { return cli::advise(common_, advised_, advise_jobs_); });
     add_scenario(command), add_json(command);
-    command.add_option("--write", advised_, "write the scenario with the best change; FILE must not exist")->type_name("FILE");
+    add_write(command, advised_, "the best change");
     add_jobs(command, advise_jobs_);
   }
 
@@ -140,8 +145,8 @@ class CommandLine {
     command.add_option("--window", fitting_.window, "compare averages over this time (default: two typical burner cycles)")
         ->type_name("TIME");
     command.add_option("--skip", fitting_.skip, "leave out this much of the start of the log (default 3 h)")->type_name("TIME");
-    command.add_option("--write", fitting_.write, "write the scenario with the values found; FILE must not exist")->type_name("FILE");
-    command.add_option("--report", fitting_.report, "write the report (one HTML file, works offline)")->type_name("FILE");
+    add_write(command, fitting_.write, "the values found");
+    add_report(command, fitting_.report);
     add_jobs(command, fitting_.jobs);
   }
 
@@ -157,7 +162,7 @@ class CommandLine {
     auto* by_asking =
         command.add_flag("--ask", ask_, "ask six questions, write a scenario from the answers, and review it on one page");
     command.add_option("--answers", answers_, "the same with the answers in FILE (TOML)")->type_name("FILE")->excludes(by_asking);
-    add_units(command);
+    add_units(command, common_.units);
   }
 
   void add_serve() {
@@ -179,15 +184,13 @@ class CommandLine {
         ->type_name("FILE");
     command.add_option("--csv", study_.csv, "write one row per point as CSV to FILE (- for standard output)")->type_name("FILE");
     command.add_option("--json", study_.json, "write the results as JSON to FILE (- for standard output)")->type_name("FILE");
-    command.add_option("--report", study_.report, "write the report (one HTML file, works offline)")->type_name("FILE");
+    add_report(command, study_.report);
     add_jobs(command, study_.jobs);
     command.add_flag("--afresh", study_.afresh, "start over; the old store is kept under another name");
     command.add_option("--patience", study_.patience, "under MPI: seconds before the points of a silent rank go to others (default 60)")
         ->check(CLI::Range(0.1, 1e6))
         ->type_name("");
-    command.add_option("--units", study_.units, "units in the output and the CSV: us or si")
-        ->check(CLI::IsMember({"us", "si"}))
-        ->type_name("");
+    add_units(command, study_.units, "the output and the CSV");
     command.add_flag("--quiet", study_.quiet, "do not print the summary");
   }
 
@@ -196,7 +199,7 @@ class CommandLine {
                         reference_footer, [this] { return describe(false); });
     auto& schema =
         add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this] { return describe(true); });
-    add_units(command), add_units(schema);
+    add_units(command, common_.units), add_units(schema, common_.units);
     auto* readings = command.add_flag("--readings", of_readings_, "list those of a file for check --readings");
     command.add_flag("--study", of_study_, "list those of a study file for sweep, and all figures")->excludes(readings);
   }

@@ -17,6 +17,7 @@ struct TankControl {
 
   static constexpr std::string_view kind = "tank control", family = "tank control", summary = "Charges a buffer tank by its own sensor";
   static constexpr Role role = Role::relay;
+  static constexpr Caller caller = Caller::tank;
   static std::vector<Field> schema() {
     using namespace unit;
     return {

@@ -19,6 +19,7 @@ struct RoomSensor {
 
   static constexpr std::string_view family = "thermostat";
   static constexpr Role role = Role::thermostat;
+  static constexpr Caller caller = Caller::thermostat;
   template <class K>
   static std::vector<Field> schema_with(std::vector<Field> own) {
     using namespace unit;

@@ -38,6 +38,7 @@ struct IndirectTank {
   static constexpr std::string_view kind = "indirect tank", family = "emitter",
                                     summary = "Indirect hot water tank with its coil and aquastat";
   static constexpr Role role = Role::emitter;
+  static constexpr Caller caller = Caller::tank;
   static constexpr Usual usual{150, 170, 185, 20};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {

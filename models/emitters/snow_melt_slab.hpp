@@ -70,6 +70,7 @@ struct SnowMeltSlab {
 
   static constexpr std::string_view kind = "snow-melt slab", family = "emitter", summary = "Outdoor snow-melt slab with its control";
   static constexpr Role role = Role::emitter;
+  static constexpr Caller caller = Caller::snow;
   static constexpr Usual usual{100, 120, 140, 25};
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
   static std::vector<Field> schema() {

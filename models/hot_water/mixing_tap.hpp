@@ -27,6 +27,7 @@ struct MixingTap {
 
   static constexpr std::string_view kind = "mixing tap", family = "tap", summary = "A tap that mixes hot and cold, with its draws";
   static constexpr Role role = Role::tap;
+  static constexpr Caller caller = Caller::tap;
   static constexpr std::array branches{Branch{"hot", "drain"}, Branch{"cold", "drain"}};
   static std::vector<Field> schema() {
     using namespace unit;

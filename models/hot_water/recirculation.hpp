@@ -26,6 +26,7 @@ struct RecirculationControl {
   static constexpr std::string_view kind = "recirculation control", family = "recirculation control",
                                     summary = "Recirculation control";
   static constexpr Role role = Role::relay;
+  static constexpr Caller caller = Caller::recirculation;
   static std::vector<Field> schema() {
     using namespace unit;
     using R = RecirculationControl;

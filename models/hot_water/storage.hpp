@@ -14,6 +14,7 @@ struct StorageAquastat {
 
   static constexpr std::string_view kind = "storage aquastat", family = "storage aquastat", summary = "Charges the hot water storage tank";
   static constexpr Role role = Role::relay;
+  static constexpr Caller caller = Caller::tank;
   static std::vector<Field> schema() {
     using namespace unit;
     return {reference<&StorageAquastat::tank>("tank", "tank", "tank with the sensor"),

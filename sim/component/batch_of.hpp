@@ -93,6 +93,14 @@ class BatchOf final : public Batch {
       while (slot != slots) *slot++ = -1;
     });
   }
+  double margin([[maybe_unused]] int i, [[maybe_unused]] Cause cause, [[maybe_unused]] Now const& now) const override {
+    if constexpr (HasModes<K>) {
+      Site const s{seats[i], now};
+      for (auto const& t : transitions())
+        if (t.from == s.mode() && t.cause == cause) return (pieces_[i].*t.guard)(s).margin;
+    }
+    return Field::none;
+  }
   double due(Now const& now) const override {
     double first = 1e300;
     if constexpr (HasModes<K>) each(now, [&](K const& k, Site const& s, Seat const&) {
@@ -178,6 +186,7 @@ Kind kind() {
   Kind entry = section<K>();
   entry.empty_batch = [] { return std::unique_ptr<Batch>{std::make_unique<BatchOf<K>>()}; };
   if constexpr (requires { K::role; }) entry.role = K::role;
+  if constexpr (requires { K::caller; }) entry.caller = K::caller;
   if constexpr (requires { K::usual; }) entry.usual = K::usual;
   if constexpr (requires { K::is_floor; }) entry.is_floor = K::is_floor;
   entry.calls_itself = Demands<K>;

@@ -35,6 +35,9 @@ inline constexpr Place first_free_place = given::end;
 enum class Role { other, pipe, circulator, valve, check, emitter, boiler, tank, exchanger, room, thermostat, relay, reset, expansion,
                   tap, cold_main };
 
+/// Who asks for heat of its own accord, where relays and valves only pass it on: a call of such a piece is the reason of a burn.
+enum class Caller { none, thermostat, tank, recirculation, tap, snow };
+
 /// What a value of a piece is to the engine, whatever its kind calls it. A kind has each at most once.
 enum class FieldRole {
   other,

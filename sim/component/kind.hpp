@@ -48,6 +48,9 @@ class Batch {
   virtual int guard_slots() const = 0;
   virtual void margins(Now const&, double* slots) const = 0;
   virtual double due(Now const&) const = 0;
+  /// How far the guard with this cause is from tripping in the mode that the i-th piece is in, in what it reads; 0 at the
+  /// trip, negative before; NaN where none stands.
+  virtual double margin(int i, Cause, Now const&) const = 0;
   /// Makes every transition whose guard has tripped, one a piece; `forced` marks slots
   /// which the march found at zero, whatever rounding says now. `forced` may be null.
   virtual void trip(Now const&, bool const* forced, int* mode, double* x, std::vector<Trip>&) const = 0;
@@ -68,6 +71,7 @@ struct Kind {
   std::vector<std::string> modes;
   std::vector<Traits> traits{trait::none};  ///< by mode
   Role role = Role::other;
+  Caller caller = Caller::none;
   Home home = Home::nested;
   std::optional<Usual> usual{};  ///< of an emitter
   bool begins_names = false;               ///< names of pieces and joints begin with its own: "bath/supply", "bath in"

@@ -92,10 +92,21 @@ class Teller {
                                           show(f_.output_least / f_.input_least, measure::fine_share), power(f_.output_least))
                             : power(f_.output_least));
     step(fmt::format("What the {} zone takes", f_.smallest_zone),
-         fmt::format("The smallest zone, while it called in this run. Its design load is {}.", power(f_.smallest_design_load)),
+         fmt::format("The emitter of the smallest zone gives this much to its room{}. Its design load is {}.",
+                     f_.smallest_water > 0 ? " with water at " + show(f_.smallest_water, measure::temperature) : "",
+                     power(f_.smallest_design_load)),
          power(f_.smallest_load));
   }
   void calculate(Cycle const& c) {
+    if (f_.one_pass_decides())
+      step("One pass through the boiler",
+           fmt::format(
+               "While the {} zone calls alone, {} flow through the boiler. One pass raises the water by this much, more than half of the "
+               "{} on/off differential: the burner stops before the loop is warm. The steps below hold for water that is warm all "
+               "around, and promise longer burns than there are.",
+               f_.smallest_zone, show(f_.flow, measure::flow), show(f_.differential, measure::temperature_change)),
+           fmt::format("{} into {} → {}", power(f_.output_least), show(f_.flow, measure::flow),
+                       show(f_.one_pass(), measure::temperature_change)));
     step("Surplus heat", "The surplus warms the water.",
          fmt::format("{} − {} = {}", power(f_.output_least), power(f_.smallest_load), power(c.surplus)));
     step("Water and metal that store it",
@@ -127,12 +138,17 @@ class Teller {
   void seen(Cycle const& c) {
     auto words = fmt::format("{} starts, {} in the worst hour", f_.starts, f_.starts_per_hour_worst);
     if (f_.burns > 0) words += fmt::format("; median burn {}", show(f_.burn_median, measure::minutes));
-    words += fmt::format(". {} burns ended at the off temperature, {} with the last call.", f_.ended_hot, f_.ended_uncalled);
+    long const stopped = f_.ended(BurnEnd::stop_point), dropped = f_.ended(BurnEnd::target_dropped),
+               satisfied = f_.ended(BurnEnd::thermostat);
+    words += fmt::format(". {} burns ended at the off temperature", stopped);
+    if (dropped > 0) words += fmt::format(", {} because the target dropped", dropped);
+    if (satisfied > 0) words += fmt::format(", {} when a thermostat was satisfied", satisfied);
+    words += '.';
     double constexpr near = 1.4;  // of a closed form for one zone, against a day of several
     double const ratio = c.burn / std::max(1.0, f_.burn_median);
-    if (c.stops() && f_.burns > 0 && f_.ended_hot >= f_.ended_uncalled && ratio < near && ratio > 1 / near)
-      words += " The calculation agrees.";
-    else if (f_.ended_uncalled > f_.ended_hot)
+    if (c.stops() && f_.one_pass_decides()) words += " One pass through the boiler sets their length.";
+    else if (c.stops() && f_.burns > 0 && stopped >= satisfied && ratio < near && ratio > 1 / near) words += " The calculation agrees.";
+    else if (satisfied > stopped)
       words += " Most burns end because the calls end, not because the water is hot: the thermostats set their length. This "
                "calculation is for a zone that calls without a break.";
     else if (f_.burns > 0 && c.stops())

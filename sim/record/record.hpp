@@ -69,16 +69,34 @@ struct BurnerRecord {
   double worst_hour_at = 0;           ///< [s] its first ignition
   std::vector<int> starts_by_day;
   std::vector<float> burns;           ///< [s], finished burns in order; the first 200 000
-  std::map<Cause, long> ends;         ///< finished burns by why they ended
+  std::map<Cause, long> ends;         ///< finished burns by what made the burner stop
+  std::vector<BurnEnds> ended_by;     ///< the same told as a fitter asks, the most first
+  long near_stops = 0;                ///< times that water came as near to the stop point as `sensor_error` and the burn went on
   double burn_shortest = 0, burn_median = 0, burn_longest = 0;  ///< [s], finished burns
   double time_firing = 0, time_condensing = 0;                  ///< [s]
   double input_least = 0, input_most = 0, output_least = 0;     ///< [W]
+};
+/// The time that a room was far from its setpoint, after warm-up and apart from recovery, and what was going on in it.
+struct OffSetpoint {
+  double time = 0;                                     ///< [s]
+  double worst = 0, worst_at = 0, worst_outdoors = 0;  ///< [K] of the room, [s], [K] then; of no meaning where time is 0
+  double outdoors = 0;                                 ///< [K] mean, as all that follows
+  double calling = 0, waiting = 0;                     ///< shares of the time: it called; heating waited for hot water
+  double flow = 0;                                     ///< share of the flow needed, while it called
+  double idle_flow = 0;                                ///< the same while it did not call
+  double water = 0;                                    ///< [K] in its emitter while it called
+  double heat = 0;                                     ///< [W] from its water
+  double gains = 0;                                    ///< [W] of all rooms, from sun and people
 };
 struct ZoneRecord {
   std::string name, emitter;
   double room_min = 0, room_mean = 0, room_max = 0, setting = 0;  ///< [K]; NaN without a room
   double overshoot = 0, undershoot = 0;   ///< [K·s] above and below the band around the setting
   double longest_call = 0, call_time = 0; ///< [s]
+  OffSetpoint cold, warm;                 ///< by more than `off_setpoint` beyond the thermostat's differential
+  double recovery = 0, recovery_from = 0;  ///< [s] the longest from a setback to its setpoint again, [K] from where; 0 without setback
+  bool recovers = true;                    ///< before the next setback
+  double target = 0;                       ///< [K] of the boiler's water while it called, mean; 0 if it never did
   double heat = 0;                        ///< [J] given to the room by its emitter
   double design_load = 0;                 ///< [W]
 };
@@ -126,6 +144,12 @@ struct Band {
   BandEnd low, high;
 };
 
+/// What a room may be off its setpoint before anybody feels it. Rule of thumb, no source.
+inline constexpr double off_setpoint = 1;  ///< [K]
+
+/// What the sensor of a boiler may be off by. Rule of thumb, no source.
+inline constexpr double sensor_error = 5.0 / 9;  ///< [K] 1 °F
+
 struct Record {
   std::string title, program_version;
   double duration = 0;  ///< [s] simulated
@@ -151,6 +175,7 @@ struct Record {
   ReasonFigures why;                 ///< the figures that `reasons` (sim/record/reasons.hpp) are told from
   std::vector<Finding> findings;
   std::vector<Assumption> assumptions;
+  std::optional<Band> stop_point;    ///< of the lead boiler, moved by `sensor_error` down and up; where the verdict may hang on it
   std::vector<Band> band;            ///< by assumption with a range, in their order; empty unless asked for
   std::vector<Words> cautions;
 };

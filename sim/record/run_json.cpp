@@ -10,6 +10,8 @@ namespace {
 Json burner_json(BurnerRecord const& b) {
   Json ended = Json::object();
   for (auto const& [cause, count] : b.ends) ended[std::string(name_of(cause))] = count;
+  Json ended_by = Json::array();
+  for (auto const& e : b.ended_by) ended_by.push_back({{"why", name_of(e.why)}, {"who", e.who}, {"count", e.count}});
   bool const has_burns = !b.burns.empty();
   auto const of_burns = [&](double value) { return has_burns ? Json(value) : Json(); };
   return {{"name", b.name},
@@ -20,6 +22,8 @@ Json burner_json(BurnerRecord const& b) {
           {"burn_s", {{"shortest", of_burns(b.burn_shortest)}, {"median", of_burns(b.burn_median)}, {"longest", of_burns(b.burn_longest)}}},
           {"burns_s", b.burns},
           {"burns_ended", ended},
+          {"burns_ended_by", std::move(ended_by)},
+          {"near_stops", b.near_stops},
           {"time_s", {{"firing", b.time_firing}, {"condensing", b.time_condensing}}},
           {"input_W", {{"least", b.input_least}, {"most", b.input_most}}},
           {"output_least_W", b.output_least}};
@@ -31,6 +35,9 @@ Json zone_json(ZoneRecord const& z) {
            {{"min", celsius(z.room_min)}, {"mean", celsius(z.room_mean)}, {"max", celsius(z.room_max)}, {"setting", celsius(z.setting)}}},
           {"overshoot_Ks", z.overshoot},
           {"undershoot_Ks", z.undershoot},
+          {"too_cold_s", z.cold.time},
+          {"too_warm_s", z.warm.time},
+          {"recovery_s", z.recovery},
           {"call_s", {{"longest", z.longest_call}, {"all", z.call_time}}},
           {"heat_J", z.heat},
           {"design_load_W", z.design_load}};
@@ -95,22 +102,24 @@ Json resets_json(std::vector<ResetRecord> const& all) {
   return list;
 }
 
+Json band_json(Band const& b) {
+  auto const end = [&](BandEnd const& e) -> Json {
+    Json j{{json_key("value", b.measure), json_value(e.value, b.measure)}};
+    if (!e.incomplete.empty()) j["incomplete"] = e.incomplete;
+    else
+      j.update({{"starts", e.starts},
+                {"starts_per_hour_worst", e.starts_per_hour_worst},
+                {"burn_median_s", e.burn_median > 0 ? Json(e.burn_median) : Json()},
+                {"coldest_room_degC", celsius(e.coldest_room)},
+                {"fuel_J", e.fuel}});
+    return j;
+  };
+  return {{"place", b.place}, {"key", b.key}, {"low", end(b.low)}, {"high", end(b.high)}};
+}
+
 Json band_json(std::vector<Band> const& all) {
   Json list = Json::array();
-  for (auto const& b : all) {
-    auto const end = [&](BandEnd const& e) -> Json {
-      Json j{{json_key("value", b.measure), json_value(e.value, b.measure)}};
-      if (!e.incomplete.empty()) j["incomplete"] = e.incomplete;
-      else
-        j.update({{"starts", e.starts},
-                  {"starts_per_hour_worst", e.starts_per_hour_worst},
-                  {"burn_median_s", e.burn_median > 0 ? Json(e.burn_median) : Json()},
-                  {"coldest_room_degC", celsius(e.coldest_room)},
-                  {"fuel_J", e.fuel}});
-      return j;
-    };
-    list.push_back({{"place", b.place}, {"key", b.key}, {"low", end(b.low)}, {"high", end(b.high)}});
-  }
+  for (auto const& b : all) list.push_back(band_json(b));
   return list;
 }
 
@@ -150,6 +159,7 @@ Json run_to_json(Record const& r, UnitSystem system) {
       {"reasons", told(reasons(r.why), system)},
       {"findings", findings_to_json(r.findings, system)},
       {"assumptions", assumptions_to_json(r.assumptions)},
+      {"stop_point", r.stop_point ? band_json(*r.stop_point) : Json()},
       {"band", band_json(r.band)},
       {"cautions", told(r.cautions, system)},
       {"resets", resets_json(r.resets)},

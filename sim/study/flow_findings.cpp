@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/study/room_findings.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -27,7 +29,15 @@ bool is_short_of_flow(ZoneFlow const& z) { return z.got < 0.9 * z.wanted; }
 
 namespace {
 
-void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>& list) {
+/// Electricity of what moves a zone's water [W].
+double mover_power(FlowState const& s, Installation const& in, ZoneParts const& zone) {
+  if (zone.mover < 0) return 0;
+  auto const at =
+      std::find_if(s.circulators.begin(), s.circulators.end(), [&](auto const& c) { return c.name == in.pieces[zone.mover].name; });
+  return at == s.circulators.end() ? 0 : at->power;
+}
+
+void add_zone_findings(ZoneFlow const& z, double setpoint, double power, std::vector<Finding>& list) {
   double const share = z.wanted > 0 ? z.got / z.wanted : 1;
   Amount const flow{z.got, measure::flow}, needed{z.wanted, measure::flow};
   std::vector<Figure> const figures{{"flow", z.got, measure::flow},
@@ -35,20 +45,28 @@ void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>&
                                     {"heat_share", z.heat_share, measure::share},
                                     {"room", z.room, measure::temperature}};
   if (is_short_of_flow(z)) {
-    bool const has_room = !std::isnan(z.room), cold = has_room && z.room < setpoint - 0.5;
+    double constexpr most_heat = 0.95, much_heat = 0.9;  // what a smaller flow may cost; rule of thumb
+    bool const has_room = !std::isnan(z.room), is_fine = has_room && z.heat_share >= most_heat,
+               cold = has_room && z.heat_share < much_heat && z.room < setpoint - 0.5;
     auto words = say("flow {}, needs {} ({}).", flow, needed, Amount{share, measure::share});
     if (has_room)
       words += say(" Heat {} of what the needed flow would give; room {} on the design day.", Amount{z.heat_share, measure::share},
                    Amount{z.room, measure::temperature});
+    if (is_fine) words += say(" The wider drop of {} may be accepted.", Amount{z.drop, measure::temperature_change});
     list.push_back({.id = "zone.short_of_flow",
                     .place = z.name,
-                    .severity = cold ? Severity::serious : Severity::minor,
+                    .severity = cold      ? Severity::serious
+                                : is_fine ? Severity::note
+                                          : Severity::minor,
                     .figures = figures,
                     .limit = Figure{"wanted", z.wanted, measure::flow},
                     .whose = "design load and design temperature drop",
                     .words = std::move(words),
-                    .order = cold ? 80 + std::min(15.0, setpoint - z.room) : 25,
-                    .fix = "run `steadyfire advise`, or raise the supply temperature, the circulator or the pipe size."});
+                    .order = cold      ? 80 + std::min(15.0, setpoint - z.room)
+                             : is_fine ? 9
+                                       : 25,
+                    .fix = is_fine ? "nothing, unless the return must be warmer."
+                                   : "more flow by valve, circulator or pipe size, or warmer water; `steadyfire advise` simulates each."});
   }
   if (share > over_pumped)
     list.push_back({.id = "zone.over_pumped",
@@ -57,9 +75,10 @@ void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>&
                     .figures = figures,
                     .limit = Figure{"guideline", over_pumped * z.wanted, measure::flow},
                     .whose = common_practice,
-                    .words = say("flow {}, needs {}; guideline {} times the flow needed ({}). The water comes back warmer, and the rest is "
-                                 "electricity and noise.",
-                                 flow, needed, int(over_pumped), common_practice),
+                    .words = say("flow {}, needs {}; guideline {} times the flow needed ({}). The water comes back warmer{}.", flow, needed,
+                                 int(over_pumped), common_practice,
+                                 power > 0 ? say(", and its circulator takes {}", Amount{power, measure::electric_power})
+                                           : Words(", and it is noisy")),
                     .order = 7 + share / (share + 10),
                     .fix = "lower the circulator speed or set a balancing valve; leave it where the boiler needs the flow."});
 }
@@ -69,7 +88,7 @@ void add_zone_findings(ZoneFlow const& z, double setpoint, std::vector<Finding>&
 void add_flow_findings(FlowState const& s, Installation const& in, std::vector<Finding>& list) {
   for (auto const& z : s.zones) {
     auto const parts = std::find_if(in.zones.begin(), in.zones.end(), [&](auto const& p) { return p.name == z.name; });
-    add_zone_findings(z, parts->design_room, list);
+    add_zone_findings(z, setpoint_of(in, *parts), mover_power(s, in, *parts), list);
   }
   bool const shares_water = in.part(Part::exchanger) < 0;
   if (shares_water && s.zones_flow > 1.02 * s.boiler_flow && s.boiler_flow > 1e-9 && s.system_supply < s.boiler_supply - 0.3)

@@ -11,9 +11,10 @@
 #include "sim/hydraulics/flows.hpp"
 #include "sim/network/topology.hpp"
 #include "sim/study/flow_findings.hpp"
+#include "sim/study/need_of_tees.hpp"
 #include "sim/study/operating_points.hpp"
 #include "sim/study/pressures.hpp"
-#include "sim/study/need_of_tees.hpp"
+#include "sim/study/room_findings.hpp"
 
 namespace steadyfire {
 namespace {
@@ -188,7 +189,7 @@ class Study {
     bring_to_rest(floating, outlets);
     for (std::size_t i = 0; i < calls.size(); ++i)
       if (auto const& parts = in_.zones[calls[i]]; parts.room >= 0)  // a thermostat holds what would grow warmer
-        result.zones[i].room = std::min(floating.x[plan_.own[parts.room]], setting_of(parts));
+        result.zones[i].room = std::min(floating.x[plan_.own[parts.room]], std::max(room_of(parts), setpoint_of(in_, parts)));
   }
 
   /// Nobody lets a zone call without end: a thermostat stops what gives more than the load, and floors come to the mean that
@@ -205,11 +206,6 @@ class Study {
     return held;
   }
 
-  /// What its thermostat holds: at least the room of the design load.
-  double setting_of(ZoneParts const& zone) const {
-    double const design = room_of(zone);
-    return zone.thermostat < 0 ? design : std::max(design, number_of(in_.pieces[zone.thermostat], FieldRole::setting, design));
-  }
   double room_of(ZoneParts const& zone) const {
     auto const stated = options_.rooms.find(zone.name);
     return stated == options_.rooms.end() ? zone.design_room : stated->second;
@@ -357,6 +353,32 @@ class Study {
   int potable_ = -1;         // the island that a cold main feeds
 };
 
+/// A zone that others leave short of flow, and that has enough by itself.
+void tell_who_works_alone(FlowsRecord& record) {
+  for (auto& f : record.findings) {
+    if (f.id != "zone.short_of_flow") continue;
+    for (auto const& s : record.states)
+      if (s.zones.size() == 1 && s.zones.front().name == f.place && !is_short_of_flow(s.zones.front()))
+        f.words += say(" It works when it calls alone ({}).", Amount{s.zones.front().got, measure::flow});
+  }
+}
+
+/// The zones of the state with most calls, with the boiler's water warmer by `lift`.
+double constexpr lift = 5;  // [K]
+std::vector<ZoneFlow> warmer_zones(Installation const& in, FlowsOptions const& options, FlowsRecord const& record) {
+  auto const most = std::max_element(record.states.begin(), record.states.end(),
+                                     [](auto const& a, auto const& b) { return a.zones.size() < b.zones.size(); });
+  bool const is_cold = most != record.states.end() && std::any_of(most->zones.begin(), most->zones.end(), [&](auto const& z) {
+                         return !std::isnan(z.room) && z.room < setpoint_of(in, *in.zone(z.name));
+                       });
+  if (!is_cold) return {};
+  FlowsOptions warmer{options};
+  warmer.calls = {most->calls}, warmer.supply = most->boiler_supply + lift, warmer.tell_findings = false;
+  try {
+    return study_flows(in, warmer).states.front().zones;
+  } catch (Stopped const&) { return {}; }
+}
+
 /// "with bath, kitchen calling".
 std::string called(Installation const& in, Calls const& calls) {
   std::string names;
@@ -393,8 +415,11 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
     }
     if (!options.tell_findings) continue;
     add_flow_findings(record.states.back(), in, study.result_findings);
+    tell_mixing_first(in, study.result_findings);
     merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
   }
+  if (options.tell_findings) tell_who_works_alone(record);
+  if (options.tell_findings && !in.zones.empty()) add_room_findings(record, in, warmer_zones(in, options, record), lift);
   if (options.tell_findings) add_slow_runs(record.states, record.findings);
   if (options.tell_findings) study.tell_need_of_tees(record);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });

@@ -40,7 +40,10 @@ struct Recorder::Parts {
     ZoneParts parts;
     double differential = 0, setting = 0, setback = 0;
     Range room{};
-    double over = 0, under = 0, longest_call = 0, call_time = 0, call = 0, heat = 0;
+    double over = 0, under = 0, longest_call = 0, call_time = 0, call = 0, target = 0, heat = 0;  // target: [K·s]
+    OffSetpoint cold{}, warm{};                                                                   // integrals until the record is made
+    double last_setting = 0, recovering_since = -1, recovering_from = 0, recovery = 0, recovery_from = 0;
+    bool recovers = true;
   };
   /// What a channel reads: a place, or what a mode says.
   struct Probe {
@@ -56,7 +59,10 @@ struct Recorder::Parts {
     std::vector<int> starts_by_day{0};
     std::vector<float> burns_kept{};
     std::map<Cause, long> ends{};
+    std::map<std::pair<BurnEnd, std::string>, long> ended_by{};
     double time_firing = 0, time_condensing = 0, flow_integral = 0;
+    long near_stops = 0;
+    bool is_near = false;  // to the stop point
 
     bool burns(State const& s) const { return traits[s.mode[piece]] & trait::burns; }
     void start(double time, int day) {
@@ -64,8 +70,9 @@ struct Recorder::Parts {
       hour.add(time);
       burn_since = time;
     }
-    void end_burn(double time, Cause cause, std::size_t keep) {
-      ++ends[cause];
+    void end_burn(double time, Cause cause, std::pair<BurnEnd, std::string> why, std::size_t keep) {
+      ++ends[cause], ++ended_by[std::move(why)];
+      near_stops += is_near && cause != Cause::off_temperature, is_near = false;
       double const length = time - burn_since;
       shortest = ended == 0 ? length : std::min(shortest, length), longest = std::max(longest, length);
       ++ended;
@@ -96,9 +103,64 @@ struct Recorder::Parts {
       }
       zones.push_back(std::move(z));
     }
+    for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
+      auto const& kind = *plan.pieces[p].kind;
+      if (kind.caller != Caller::none) callers.push_back(int(p));
+      if (std::any_of(kind.traits.begin(), kind.traits.end(), [](Traits t) { return t & trait::serves_alone; }))
+        serving_alone.push_back(int(p));
+    }
     list_channels();
     whole = Bins(0, this->options.whole_step, this->options.whole_bins, channels);
     today = best_day = Bins(0, this->options.closeup_step, std::size_t(std::ceil(86400 / this->options.closeup_step)), channels);
+  }
+
+  bool calls(int piece, int mode) const { return plan.traits_of(piece, mode) & trait::calls; }
+  /// A zone by its name, anything else by its own.
+  std::string who(int piece) const {
+    auto const& p = plan.pieces[piece];
+    return p.zone.empty() ? p.name.substr(0, p.name.rfind('/')) : p.zone;
+  }
+  std::string who_calls(State const& now) const {
+    std::string names;
+    for (int const c : callers)
+      if (calls(c, now.mode[c])) names += (names.empty() ? "" : ", ") + who(c);
+    return names;
+  }
+  /// Remembers whose call ended last, and what was wanted of the boiler then.
+  void hear_call(Trip const& t, State const& now) {
+    if (plan.pieces[t.piece].kind->caller == Caller::none) return;
+    if (t.cause == Cause::setback_began) set_back = t.piece, set_back_at = now.time;
+    if (!calls(t.piece, t.from) || calls(t.piece, t.to)) return;
+    last_call = {t.piece, t.cause, now.time, relay >= 0 ? now.x[plan.own[relay]] : 0};
+  }
+  /// A burn that ended by this trip of its boiler.
+  std::pair<BurnEnd, std::string> why_it_ended(Trip const& t, State const& now) const {
+    double constexpr soon = 300, dropped = 2;  // [s], [K]: outdoor reset moves a target by less in that time
+    using enum BurnEnd;
+    if (t.cause == Cause::high_limit) return {high_limit, who_calls(now)};
+    if (t.cause == Cause::flow_lost) return {flow_lost, who_calls(now)};
+    if (t.cause == Cause::off_temperature) {
+      bool const fell = last_call.piece >= 0 && now.time - last_call.time < soon && last_call.wanted - t.limit > dropped;
+      return fell ? std::pair{target_dropped, who(last_call.piece)} : std::pair{stop_point, who_calls(now)};
+    }
+    if (t.cause != Cause::call_ended || last_call.piece < 0) return {other, ""};
+    auto const name = who(last_call.piece);
+    if (last_call.cause == Cause::warm_weather_shutdown) return {warm_weather, name};
+    switch (plan.pieces[last_call.piece].kind->caller) {
+      case Caller::thermostat:
+        return {set_back == last_call.piece && last_call.time - set_back_at < 1 ? setback : thermostat, name};
+      case Caller::tank:
+        return {tank, name};
+      case Caller::recirculation:
+        return {recirculation, name};
+      case Caller::tap:
+        return {tap, name};
+      case Caller::snow:
+        return {snow, name};
+      case Caller::none:
+        break;
+    }
+    return {other, name};
   }
 
   void list_channels() {
@@ -161,12 +223,78 @@ struct Recorder::Parts {
               in = now.flow[branch] < 0 ? plan.branches[branch].outlet : plan.branches[branch].inlet;
     b.time_firing += span;
     b.flow_integral += span * now.flow[branch] / now.local[branch].density;
+    double const margin = plan.batches[plan.batch_of[b.piece]]->margin(plan.seat_of[b.piece], Cause::off_temperature, now.now(plan));
+    if (margin > -sensor_error) b.is_near = true;
+    else if (b.is_near && !(margin > -2 * sensor_error)) b.is_near = false, ++b.near_stops;
     if (first) supplies.add(before[out], now.x[out], span), returns.add(before[in], now.x[in], span);
     if (b.fire < 0) return;
     if (options.condensing)
       b.time_condensing +=
           span / 2 * (double(options.condensing(before[in], before[b.fire])) + double(options.condensing(now.x[in], now.x[b.fire])));
     if (first && !options.figures_only && points.wants(now.time)) points.add(now.time, {now.x[given::outdoors], now.x[out], now.x[b.fire]});
+  }
+
+  /// What a zone does in one step.
+  struct ZoneStep {
+    double span, room, setting;
+    bool calls;
+    double flow_share = 0, water = 0, heat = 0;  // of the flow needed; [K] mean in its emitter; [J]
+  };
+  ZoneStep step_of(Zone const& z, double from, std::vector<double> const& before, State const& now, Traits thermostat) const {
+    auto const& parts = z.parts;
+    ZoneStep s{now.time - from, parts.room >= 0 ? (before[plan.own[parts.room]] + now.x[plan.own[parts.room]]) / 2 : 0,
+               thermostat & trait::set_back ? z.setback : z.setting, bool(thermostat & trait::calls)};
+    if (parts.emitter < 0) return s;
+    for (std::size_t b = 0; b < plan.pieces[parts.emitter].kind->branches.size(); ++b) {
+      int const branch = plan.first_branch[parts.emitter] + int(b);
+      auto const& run = plan.branches[branch];
+      if (run.cells == 0) continue;
+      double const flow = now.flow[branch];
+      int const in = flow < 0 ? run.outlet : run.inlet, out = flow < 0 ? run.first_cell : outlet_cell(branch);
+      s.heat += std::abs(flow) * plan.fluids[branch].heat_capacity * s.span * (before[in] - before[out] + now.x[in] - now.x[out]) / 2;
+      if (b > 0) continue;
+      s.water = (now.x[in] + now.x[out]) / 2;
+      if (parts.wanted_flow > 0) s.flow_share = std::abs(flow) / plan.fluids[branch].density / parts.wanted_flow;
+    }
+    return s;
+  }
+  /// From the end of a setback until the room is there again: that is no cold room.
+  void watch_recovery(Zone& z, ZoneStep const& s, double time) const {
+    double constexpr there = 0.5;  // [K]
+    if (z.recovering_since >= 0) {
+      bool const is_there = s.room > s.setting - there, gives_up = s.setting < z.last_setting;
+      if (double const took = time - z.recovering_since; took > z.recovery) z.recovery = took, z.recovery_from = z.recovering_from;
+      z.recovers = z.recovers && !gives_up;
+      if (is_there || gives_up) z.recovering_since = -1;
+    } else if (z.last_setting > 0 && s.setting > z.last_setting && s.room < s.setting - there) {
+      z.recovering_since = time, z.recovering_from = s.room;
+    }
+    z.last_setting = s.setting;
+  }
+  void watch_setpoint(Zone& z, ZoneStep const& s, std::vector<double> const& before, State const& now) const {
+    watch_recovery(z, s, now.time);
+    if (now.time < options.settled_from || z.recovering_since >= 0) return;
+    double const allowed = z.differential + off_setpoint;
+    bool const is_cold = s.room<s.setting - allowed, is_warm = s.room> z.setting + allowed;  // a setback lets it cool, no more
+    if (!is_cold && !is_warm) return;
+    auto& o = is_cold ? z.cold : z.warm;
+    if (o.time == 0 || (is_cold ? s.room < o.worst : s.room > o.worst))
+      o.worst = s.room, o.worst_at = now.time, o.worst_outdoors = now.x[given::outdoors];
+    o.time += s.span, o.outdoors += s.span * now.x[given::outdoors], o.heat += s.heat;
+    o.gains += before[account::gains] - now.x[account::gains];
+    if (s.calls) o.calling += s.span, o.flow += s.span * s.flow_share, o.water += s.span * s.water;
+    else o.idle_flow += s.span * s.flow_share;
+    if (std::any_of(serving_alone.begin(), serving_alone.end(),
+                    [&](int piece) { return plan.traits_of(piece, now.mode[piece]) & trait::serves_alone; }))
+      o.waiting += s.span;
+  }
+  /// Integrals to means and shares.
+  static OffSetpoint averaged(OffSetpoint o) {
+    if (o.time <= 0) return o;
+    if (o.calling > 0) o.flow /= o.calling, o.water /= o.calling;
+    if (o.time > o.calling) o.idle_flow /= o.time - o.calling;
+    for (double* sum : {&o.outdoors, &o.calling, &o.waiting, &o.heat, &o.gains}) *sum /= o.time;
+    return o;
   }
 
   void watch_zone(Zone& z, double from, std::vector<double> const& before, State const& now) const {
@@ -177,24 +305,19 @@ struct Recorder::Parts {
       int const air = plan.own[parts.room];
       double const setting = of_thermostat & trait::set_back ? z.setback : z.setting, band = z.differential + options.band;
       z.room.add(before[air], now.x[air], span);
-      z.over += positive_part(before[air] - setting - band, now.x[air] - setting - band, span);
+      z.over += positive_part(before[air] - z.setting - band, now.x[air] - z.setting - band, span);  // a setback lets it cool, no more
       z.under += positive_part(setting - band - before[air], setting - band - now.x[air], span);
     }
     if (of_thermostat & trait::calls) {
       z.call_time += span, z.call += span;
+      if (relay >= 0) z.target += span * now.x[plan.own[relay]];
       z.longest_call = std::max(z.longest_call, z.call);
     } else {
       z.call = 0;
     }
-    if (parts.emitter < 0) return;
-    for (std::size_t b = 0; b < plan.pieces[parts.emitter].kind->branches.size(); ++b) {
-      int const branch = plan.first_branch[parts.emitter] + int(b);
-      auto const& run = plan.branches[branch];
-      if (run.cells == 0) continue;
-      double const flow = now.flow[branch];
-      int const in = flow < 0 ? run.outlet : run.inlet, out = flow < 0 ? run.first_cell : outlet_cell(branch);
-      z.heat += std::abs(flow) * plan.fluids[branch].heat_capacity * span * (before[in] - before[out] + now.x[in] - now.x[out]) / 2;
-    }
+    auto const step = step_of(z, from, before, now, of_thermostat);
+    z.heat += step.heat;
+    if (parts.room >= 0 && parts.thermostat >= 0) watch_setpoint(z, step, before, now);
   }
 
   /// Closes days up to the one in which `time` lies.
@@ -234,12 +357,15 @@ struct Recorder::Parts {
     b.starts_by_day = w.starts_by_day;
     if (b.starts_by_day.size() > 1 && now.time <= double(day) * 86400)
       b.starts_by_day.pop_back();  // midnight of the last day begins no other
+    for (auto const& [why, count] : w.ended_by) b.ended_by.push_back({why.first, why.second, count});
+    std::stable_sort(b.ended_by.begin(), b.ended_by.end(), [](auto const& a, auto const& c) { return a.count > c.count; });
     b.burns = w.burns_kept, b.ends = w.ends, b.burn_shortest = w.shortest, b.burn_longest = w.longest;
     if (auto sorted = w.burns_kept; !sorted.empty()) {
       std::sort(sorted.begin(), sorted.end());
       auto const n = sorted.size();
       b.burn_median = (double(sorted[(n - 1) / 2]) + double(sorted[n / 2])) / 2;
     }
+    b.near_stops = w.near_stops + w.is_near;
     b.time_firing = w.time_firing, b.time_condensing = w.time_condensing;
     b.input_most = number_of(piece, FieldRole::most_input, 0), b.input_least = number_of(piece, FieldRole::least_input, 0);
     b.output_least = b.input_least * (1 - flue_share);
@@ -251,6 +377,14 @@ struct Recorder::Parts {
   int relay;
   std::vector<Burner> burners;
   std::vector<Zone> zones;
+  std::vector<int> callers, serving_alone;  // pieces
+  struct LastCall {
+    int piece = -1;
+    Cause cause = Cause::call_ended;
+    double time = 0, wanted = 0;  // wanted: of the boiler while it still called [K]
+  } last_call;
+  int set_back = -1;  // who went into setback last
+  double set_back_at = 0;
   std::vector<Channel> channels;
   std::vector<Probe> probes;
   std::vector<double> at_from, at_to;
@@ -279,11 +413,12 @@ void Recorder::stepped(double from, std::vector<double> const& before, State con
 void Recorder::tripped(std::vector<Trip> const& trips, State const& now) {
   auto& p = *parts_;
   for (auto const& t : trips) {
+    p.hear_call(t, now);
     for (auto& b : p.burners) {
       if (t.piece != b.piece) continue;
       if (b.traits[t.to] & trait::ignites) p.reach_day_of(now.time), b.start(now.time, p.day);
       bool const goes_out = (b.traits[t.from] & trait::burns) && !(b.traits[t.to] & trait::burns);
-      if (goes_out && b.burn_since >= 0) b.end_burn(now.time, t.cause, p.options.burns);
+      if (goes_out && b.burn_since >= 0) b.end_burn(now.time, t.cause, p.why_it_ended(t, now), p.options.burns);
     }
     if (!t.told || p.options.figures_only) continue;
     if (p.events.size() == p.options.events) {
@@ -343,6 +478,9 @@ Record Recorder::record(State const& now) const {
     if (z.parts.room < 0) zone.room_min = zone.room_mean = zone.room_max = zone.setting = std::nan("");
     zone.overshoot = z.over, zone.undershoot = z.under;
     zone.longest_call = z.longest_call, zone.call_time = z.call_time, zone.heat = z.heat;
+    zone.cold = Parts::averaged(z.cold), zone.warm = Parts::averaged(z.warm);
+    zone.recovery = z.recovery, zone.recovery_from = z.recovery_from, zone.recovers = z.recovers;
+    zone.target = z.call_time > 0 ? z.target / z.call_time : 0;
     r.zones.push_back(std::move(zone));
   }
   return r;

@@ -15,6 +15,7 @@ struct RecorderOptions {
   std::size_t whole_bins = 3000, events = 100'000, burns = 200'000, points = 2000;
   bool figures_only = false;          ///< tracks, events and points stay empty
   double closeup_step = 20;           ///< [s]
+  double settled_from = 0;            ///< [s] rooms are judged from then on
   double band = 0.5;                  ///< [K] beyond the thermostat's differential, to either side of its setting
 };
 

@@ -6,12 +6,14 @@
 
 #include "sim/march/march.hpp"
 #include "sim/network/topology.hpp"
+#include "sim/record/reasons.hpp"
 #include "sim/study/draws_watcher.hpp"
-#include "sim/study/recorder.hpp"
+#include "sim/study/flows_study.hpp"
 #include "sim/study/network_picture.hpp"
 #include "sim/study/plan_writer.hpp"
 #include "sim/study/pressures.hpp"
-#include "sim/record/reasons.hpp"
+#include "sim/study/recorder.hpp"
+#include "sim/study/room_findings.hpp"
 
 namespace steadyfire {
 namespace {
@@ -31,16 +33,16 @@ Moment moment_of(Plan const& plan, State const& s, std::string words) {
 /// Keeps the moment in the middle of the longest burn, and the worst of each finding of a piece.
 class Onlooker final : public Watcher {
  public:
-  Onlooker(Plan const& plan, int boiler, double duration, std::function<void(double)> progress)
-      : plan_{plan}, boiler_{boiler}, duration_{duration}, progress_{std::move(progress)} {}
+   Onlooker(Plan const& plan, int boiler, double duration, double clock, std::function<void(double)> progress)
+       : plan_{plan}, boiler_{boiler}, duration_{duration}, clock_{clock}, progress_{std::move(progress)} {}
 
-  void stepped(double, std::vector<double> const&, State const& now) override {
-    if (burns(now.mode[boiler_]) && moments_.wants(now.time)) moments_.add(now.time, moment_of(plan_, now, "middle of the longest burn"));
-    if (through_.wants(now.time))
-      through_.add(now.time, moment_of(plan_, now, "burner " + std::string{plan_.pieces[boiler_].kind->modes[now.mode[boiler_]]}));
-    if (int const percent = int(100 * now.time / duration_); progress_ && percent > percent_)
-      progress_(now.time / duration_), percent_ = percent;
-  }
+   void stepped(double, std::vector<double> const&, State const& now) override {
+     if (burns(now.mode[boiler_]) && moments_.wants(now.time)) moments_.add(now.time, moment_of(plan_, now, "middle of the longest burn"));
+     if (through_.wants(now.time))
+       through_.add(now.time, moment_of(plan_, now, "burner " + std::string{plan_.pieces[boiler_].kind->modes[now.mode[boiler_]]}));
+     if (int const percent = int(100 * now.time / duration_); progress_ && percent > percent_)
+       progress_(now.time / duration_), percent_ = percent;
+   }
   void tripped(std::vector<Trip> const& trips, State const& now) override {
     for (auto const& t : trips) {
       if (t.piece != boiler_) continue;
@@ -55,8 +57,8 @@ class Onlooker final : public Watcher {
     for (auto& f : found_) f.place = plan_.pieces[f.piece].name;
     add_pressure_findings(plan_, now, found_);
     for (auto& f : found_) {
-      auto [at, is_new] = worst_.try_emplace({f.id, f.place}, f);
-      if (!is_new && beyond(f) > beyond(at->second)) at->second = std::move(f);
+      auto [at, is_new] = worst_.try_emplace({f.id, f.place}, Worst{f, now.time, now.x[given::outdoors]});
+      if (!is_new && beyond(f) > beyond(at->second.finding)) at->second = {std::move(f), now.time, now.x[given::outdoors]};
     }
   }
   Moment moment(State const& now) {
@@ -66,7 +68,10 @@ class Onlooker final : public Watcher {
   std::vector<Moment> const& moments() const { return through_.samples(); }
   std::vector<Finding> findings() const {
     std::vector<Finding> list;
-    for (auto const& [key, f] : worst_) list.push_back(f);
+    for (auto const& [key, worst] : worst_) {
+      list.push_back(worst.finding);
+      if (worst.finding.limit) list.back().words += say(" Worst {}.", occasion(worst.time, clock_, worst.outdoors));
+    }
     return list;
   }
 
@@ -87,14 +92,18 @@ class Onlooker final : public Watcher {
 
   Plan const& plan_;
   int boiler_;
-  double duration_;
+  double duration_, clock_;
   std::function<void(double)> progress_;
   int percent_ = -1;
   Thinned<Moment> moments_{5, 32}, through_{60, 288};
   Moment best_;
   double since_ = 0, longest_ = 0;
   std::vector<Finding> found_;
-  std::map<std::pair<std::string, std::string>, Finding> worst_;
+  struct Worst {
+    Finding finding;
+    double time, outdoors;
+  };
+  std::map<std::pair<std::string, std::string>, Worst> worst_;
 };
 
 /// The corners of a clamped line through two points, from the coldest to the mildest.
@@ -168,6 +177,23 @@ std::vector<bool> potable_branches(Plan const& plan) {
   return is_potable;
 }
 
+/// What the smallest zone takes by itself with the water of the run, and what then flows through the boiler. While it called in
+/// the run the water was warmed as well: that heat is no load.
+void ask_zone_alone(Installation const& in, Record const& r, double outdoors, RunOptions const& options, ReasonFigures& f) {
+  auto const zone = std::find_if(r.zones.begin(), r.zones.end(), [&](auto const& z) { return z.name == f.smallest_zone; });
+  if (zone == r.zones.end() || zone->call_time <= 0 || options.figures_only) return;
+  f.smallest_water = zone->target > 0 ? zone->target : r.supply_mean;
+  FlowsOptions alone;
+  alone.calls = {{f.smallest_zone}}, alone.supply = f.smallest_water, alone.outdoors = outdoors, alone.tell_findings = false;
+  alone.ground = options.ground, alone.unheated = options.unheated;
+  try {
+    auto const state = study_flows(in, alone).states.front();
+    if (!std::isnan(state.zones.front().heat)) f.smallest_load = state.zones.front().heat;
+    if (state.boiler_flow > 0) f.flow = state.boiler_flow;
+  } catch (Stopped const&) {  // its mean load stands for it
+  }
+}
+
 ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const& r, Recorder const& recorder, RunOptions const& options) {
   ReasonFigures f;
   auto const& boiler = in.pieces[in.boiler];
@@ -177,13 +203,9 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
     if (other.input_least > 0) f.output_most += other.output_least * other.input_most / other.input_least;
   f.differential = number_of(boiler, FieldRole::on_below) + number_of(boiler, FieldRole::off_above);
   f.minimum_off = number_of(boiler, FieldRole::least_rest);
-  f.flow = recorder.mean_boiler_flow(), f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
+  f.flow = recorder.mean_boiler_flow();
   f.starts = r.burner.starts, f.burns = long(r.burner.burns.size()), f.starts_per_hour_worst = r.burner.starts_per_hour_worst;
-  auto const ended_by = [&](Cause cause) {
-    auto const at = r.burner.ends.find(cause);
-    return at == r.burner.ends.end() ? 0 : at->second;
-  };
-  f.ended_hot = ended_by(Cause::off_temperature), f.ended_uncalled = ended_by(Cause::call_ended);
+  f.ends = r.burner.ended_by;
   f.burn_median = r.burner.burn_median, f.duration = r.duration;
   f.short_burn = options.short_burn, f.note_burn = options.note_burn, f.starts_limit = options.starts_limit;
   ZoneParts const* smallest = nullptr;
@@ -195,8 +217,8 @@ ReasonFigures figures_of(Installation const& in, Plan const& plan, Record const&
   f.smallest_zone = smallest->name, f.smallest_design_load = smallest->design_load;
   double const share = (smallest->design_room - recorder.mean_outdoors()) / (smallest->design_room - in.outdoor_design);
   f.smallest_load = smallest->design_load * std::max(0.0, share);
-  for (auto const& z : r.zones)
-    if (z.name == smallest->name && z.call_time > 0) f.smallest_load = z.heat / z.call_time;
+  ask_zone_alone(in, r, recorder.mean_outdoors(), options, f);
+  f.capacity_rate = f.flow * plan.fluid.density * plan.fluid.heat_capacity;
   auto const potable = potable_branches(plan);
   for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
     auto const& piece = plan.pieces[p];
@@ -225,12 +247,13 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   RecorderOptions recorder_options;
   recorder_options.condensing = options.condensing;
   recorder_options.figures_only = options.figures_only;
+  recorder_options.settled_from = std::min(options.duration / 4, 86400.0);
   Recorder recorder{plan, in, recorder_options};
   auto const heard = [&](double share) {
     if (progress) progress(share);
     if (options.picture) options.picture(share, [&] { return recorder.so_far(); });
   };
-  Onlooker onlooker{plan, in.boiler, options.duration, heard};
+  Onlooker onlooker{plan, in.boiler, options.duration, options.clock, heard};
   march.watch(recorder);
   if (!options.figures_only) march.watch(onlooker);
   std::optional<DrawsWatcher> draws;
@@ -272,6 +295,9 @@ RunResult run_study(Installation const& in, RunOptions const& options, Forcing c
   r.findings = burner_findings(r.why);
   for (auto& f : r.findings) f.place = r.burner.name;
   for (auto& f : onlooker.findings()) r.findings.push_back(std::move(f));
+  if (!options.figures_only)
+    for (auto& f : room_findings(r, in, options.clock)) r.findings.push_back(std::move(f));
+  tell_mixing_first(in, r.findings);
   std::stable_sort(r.findings.begin(), r.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   return result;
 }

@@ -41,7 +41,7 @@ struct Pump {
   Time start;
   std::vector<Length> lengths;
   Curve curve;
-  Reference caller;
+  Reference calls_it;
   std::vector<Reference> sources;
   Entry wall, cover;
   static constexpr std::string_view kind = "toy pump", family = "pump", summary = "A pump to be read";
@@ -62,7 +62,7 @@ struct Pump {
             clock<&Pump::start>("start", "when it may start").otherwise(6.5),
             list<&Pump::lengths>("lengths", foot, 0, 1000, "of the runs").optional(),
             steadyfire::curve<&Pump::curve>("curve", "flow", gpm, "head", foot, "head over flow").optional(),
-            reference<&Pump::caller>("caller", "control", "who calls").optional(),
+            reference<&Pump::calls_it>("caller", "control", "who calls").optional(),
             reference<&Pump::sources>("sources", "control", "who else calls").optional(),
             entry<&Pump::wall>("wall", "wall", "its inside").optional(),
             entry<&Pump::cover>("cover", "cover", "its outside").optional()};

@@ -70,8 +70,9 @@ ReasonFigures too_big() {
   ReasonFigures f;
   f.output_least = 5000, f.output_most = 20'000, f.design_load = 10'000;
   f.smallest_zone = "bath", f.smallest_design_load = 2000, f.smallest_load = 1500;
-  f.water = 0.02, f.heat_capacity = 82'250, f.differential = 5, f.flow = 2e-4, f.capacity_rate = 823;
-  f.starts = 101, f.burns = 100, f.ended_hot = 100, f.starts_per_hour_worst = 9, f.burn_median = 120, f.duration = 86'400;
+  f.water = 0.02, f.heat_capacity = 82'250, f.differential = 5, f.flow = 5e-4, f.capacity_rate = 2060;  // 2.4 K a pass
+  f.starts = 101, f.burns = 100, f.ends = {{BurnEnd::stop_point, "bath", 100}}, f.starts_per_hour_worst = 9, f.burn_median = 120,
+  f.duration = 86'400;
   return f;
 }
 std::string told(std::vector<WhyStep> const& steps) {
@@ -103,7 +104,7 @@ TEST(Cycling, SumsHoldAsPrinted) {
 
 TEST(Cycling, SaysWhenItIsNotTheWaterThatEndsBurns) {
   auto f = too_big();
-  f.ended_hot = 10, f.ended_uncalled = 90;
+  f.ends = {{BurnEnd::thermostat, "bath", 90}, {BurnEnd::stop_point, "bath", 10}};
   auto const text = told(why_it_cycles(f, UnitSystem::si));
   EXPECT_THAT(text, HasSubstr("the calls end"));
   EXPECT_THAT(text, Not(HasSubstr("agrees")));

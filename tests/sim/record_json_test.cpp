@@ -98,9 +98,9 @@ TEST(RunJson, WhatDoesNotExistIsNull) {
 /// Every number stands under a key that ends in a unit, or in a group that does; or is a count or fraction.
 void expect_units(Json const& j, std::string const& path, bool has_unit) {
   static std::regex const unit{R"(.*_(s|W|J|K|m|m3_s|degC|kg|money|Ks|Kd|m_s|Pa_s|kg_m3|J_kgK|W_mK)$)"};
-  static std::vector<std::string> const none{
-      "format", "starts",   "starts_per_hour_worst", "starts_by_day", "closure",   "limb", "fire", "bins", "events_left_out", "burns_ended",
-      "hours",  "reynolds", "friction_factor",       "head_gradient", "heat_share"};
+  static std::vector<std::string> const none{"format", "starts",   "starts_per_hour_worst", "starts_by_day", "closure",   "limb",
+                                             "fire",   "bins",     "events_left_out",       "burns_ended",   "count",     "near_stops",
+                                             "hours",  "reynolds", "friction_factor",       "head_gradient", "heat_share"};
   if (j.is_object()) {
     for (auto const& [key, value] : j.items())
       expect_units(value, path + "." + key, has_unit || std::regex_match(key, unit) || std::count(none.begin(), none.end(), key) > 0);

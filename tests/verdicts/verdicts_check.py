@@ -57,7 +57,7 @@ def text_of(job):
 
 def findings_in(record):
     if isinstance(record, dict):
-        if "id" in record and "severity" in record:
+        if "id" in record and "weight" in record:
             yield record
         else:
             for value in record.values():
@@ -75,7 +75,7 @@ def at(record, path):
 
 def matches(finding, wanted):
     wanted = (wanted,) if isinstance(wanted, str) else wanted
-    return all(w is None or w == finding[key] for w, key in zip(wanted, ("id", "place", "severity")))
+    return all(w is None or w == finding[key] for w, key in zip(wanted, ("id", "place", "weight")))
 
 
 def answer(job, ask, folder):
@@ -101,7 +101,7 @@ def answer(job, ask, folder):
         found = list(findings_in(record))
         for wanted in ask.get("finds", []):
             if not any(matches(f, wanted) for f in found):
-                faults.append(f"does not find {wanted}, only " + ", ".join(sorted({f"{f['id']} ({f['place']}, {f['severity']})" for f in found})))
+                faults.append(f"does not find {wanted}, only " + ", ".join(sorted({f"{f['id']} ({f['place']}, {f['weight']})" for f in found})))
         for unwanted in ask.get("lacks", []):
             faults += [f"finds {f['id']} at {f['place']}: {f['words']}" for f in found if matches(f, unwanted)]
         for path, least, most in ask.get("figures", []):

@@ -25,9 +25,18 @@ std::string duration_words(double s) {
   return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600);
 }
 
-std::string burner_words(std::string const& title, BurnerRecord const& b, double duration) {
-  auto text = fmt::format("{:<9}{} {} in {}, {} in the worst hour", title, b.starts, b.starts == 1 ? "start" : "starts",
-                          duration_words(duration), b.starts_per_hour_worst);
+/// "31", or "31 (29 to 62)" where the stop point was moved.
+std::string with_scatter(long middle, long low, long high) {
+  auto const [least, most] = std::minmax({middle, low, high});
+  return least == most ? std::to_string(middle) : fmt::format("{} ({} to {})", middle, least, most);
+}
+
+std::string burner_words(std::string const& title, BurnerRecord const& b, double duration, std::optional<Band> const& moved) {
+  auto const low = moved ? moved->low : BandEnd{0, b.starts, b.starts_per_hour_worst},
+             high = moved ? moved->high : BandEnd{0, b.starts, b.starts_per_hour_worst};
+  auto text = fmt::format("{:<9}{} {} in {}, {} in the worst hour", title, with_scatter(b.starts, low.starts, high.starts),
+                          b.starts == 1 ? "start" : "starts", duration_words(duration),
+                          with_scatter(b.starts_per_hour_worst, low.starts_per_hour_worst, high.starts_per_hour_worst));
   if (!b.burns.empty())
     text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
                         duration_words(b.burn_median));
@@ -48,8 +57,11 @@ std::string summary(Record const& r, UnitSystem system) {
   if (!r.incomplete.empty()) text += "RUN STOPPED EARLY: " + r.incomplete + "\n\n";
   for (auto const& reason : reasons(r.why)) text += "  " + reason.in(system) + "\n";
   text += "\n" + to_words(r.findings, system) + "\n";
-  text += burner_words("burner", r.burner, r.duration);
-  for (auto const& other : r.other_burners) text += burner_words(other.name, other, r.duration);
+  text += burner_words("burner", r.burner, r.duration, r.stop_point);
+  if (r.stop_point)
+    text += fmt::format("         (from to: off temperature {} lower and higher, as sensors differ)\n",
+                        tell(sensor_error, measure::temperature_change));
+  for (auto const& other : r.other_burners) text += burner_words(other.name, other, r.duration, {});
   text += fmt::format("water    while firing: supply {} to {}, return {} to {}\n", tell(r.supply_min, measure::temperature),
                       tell(r.supply_max, measure::temperature), tell(r.return_min, measure::temperature),
                       tell(r.return_max, measure::temperature));
@@ -106,6 +118,7 @@ int run(Common const& common, RunFiles const& files, bool band) {
     record.band =
         study_band(record, supposing(project, document, common.system()), RunWeather{project}, std::ref(progress), was_interrupted);
   }
+  add_stop_point(record, project, options, was_interrupted);
   add_flow_findings(record, project);
   if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
   if (!files.csv.empty()) write_csv(record, files.csv, common.system());

@@ -5,6 +5,7 @@
 
 #include "models/house/boiler_of.hpp"
 #include "models/house/hot_water_answer.hpp"
+#include "sim/study/stop_point.hpp"
 
 namespace steadyfire {
 
@@ -52,9 +53,19 @@ RunResult run_house(Project const& project, RunOptions const& options, RunWatch 
   return result;
 }
 
+void add_stop_point(Record& record, Project const& project, RunOptions const& options, std::function<bool()> const& interrupted) {
+  if (!may_hang_on_stop_point(record) || options.duration > longest_stop_point_run) return;
+  record.stop_point = study_stop_point(project.installation, options, RunWeather{project}, interrupted);
+  if (auto edge = knife_edge(record)) record.findings.push_back(std::move(*edge));
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+}
+
 void add_flow_findings(Record& record, Project const& project) try {
   for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
-    if (f.severity == Severity::serious) record.findings.push_back(f);
+    if (auto const is_told = std::any_of(record.findings.begin(), record.findings.end(),
+                                         [&](auto const& other) { return other.id == f.id && other.place == f.place; });
+        f.severity == Severity::serious && !is_told)
+      record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
 } catch (Stopped const& e) {  // what the run found stands by itself
   record.findings.push_back({.id = "flows.not_solved",

@@ -18,14 +18,25 @@ FlowsRecord flows_of(Project const& project) { return study_flows(project.instal
 Record run_of(Project const& project, RunWatch const& watch) {
   auto result = run_house(project, options_of(project), watch);
   if (result.stopped) throw *result.stopped;
-  return result.record;
+  return std::move(result.record);
+}
+/// With what a trembling stop point would do to it.
+Record judged_run_of(Project const& project, RunWatch const& watch) {
+  auto run = run_of(project, watch);
+  add_stop_point(run, project, options_of(project), watch.interrupted);
+  return run;
 }
 
 }  // namespace
 
 JobAtHand::JobAtHand(Document const& document, Project const& project, JobWatch watch)
-    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{run_of(project, watch_())},
-      job_{document, catalog(), project, flows_, run_, [](Document const& changed) { return flows_of(assembled(changed)); },
+    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{judged_run_of(project, watch_())},
+      job_{document,
+           catalog(),
+           project,
+           flows_,
+           run_,
+           [](Document const& changed) { return flows_of(assembled(changed)); },
            [this](Document const& changed) { return run_of(assembled(changed), watch_()); }} {}
 
 std::optional<ReviewRecord> JobAtHand::review() const {

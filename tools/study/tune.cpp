@@ -71,10 +71,11 @@ std::vector<MadeFigure> made_figures(Case const& c) {
   return all;
 }
 
+/// Rooms apart: how warm they are is weighed by its own figures.
 std::set<std::string> serious(Record const& r) {
   std::set<std::string> all;
   for (auto const& f : r.findings)
-    if (f.severity == Severity::serious) all.insert(f.id + " of " + f.place);
+    if (f.severity == Severity::serious && !f.id.starts_with("room.")) all.insert(f.id + " of " + f.place);
   return all;
 }
 

@@ -34,6 +34,9 @@ Record watched_run(Project const& project, RunOptions options, UnitSystem units,
   auto result = run_house(project, options, watch);
   if (listener.stop && listener.stop()) throw Halted{};
   if (!with_flows) return std::move(result.record);
+  options.picture = nullptr;
+  add_stop_point(result.record, project, options, watch.interrupted);
+  if (listener.stop && listener.stop()) throw Halted{};
   try {
     add_flow_findings(result.record, project);
   } catch (Stopped const& s) {  // the run stands without them

@@ -88,7 +88,8 @@ void judge_run(Judged& j, Installation const& in, RunOptions const& options) {
 
 /// Findings of other sorts; those of cycling and flow are judged by their numbers above.
 void judge_findings(Judged& j) {
-  static std::set<std::string> const judged{"zone.short_of_flow", "burner.many_starts", "burner.short_burns", "burner.one_pass"};
+  static std::set<std::string> const judged{"zone.short_of_flow", "burner.many_starts", "burner.short_burns",
+                                            "burner.one_pass",    "room.too_cold",      "room.too_warm"};
   std::set<std::pair<std::string, std::string>> told;
   for (auto const* findings : {&j.flows.findings, &j.run.findings})
     for (auto const& f : *findings)

@@ -67,6 +67,8 @@ void Balance::lay_pattern(std::vector<Matter> const& links, std::vector<Matter> 
     return slot;
   };
   link_slot_ = slots(links), law_slot_ = slots(laws);
+  std::set<int> const curved{law_slot_.begin(), law_slot_.end()};
+  curved_slots_.assign(curved.begin(), curved.end());
 }
 
 void Balance::rates(Now const& now, double* rates) const {

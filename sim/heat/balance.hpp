@@ -24,6 +24,7 @@ class Balance {
   void curved_rates(Now const&, double* rates) const;          ///< adds the curved laws' part alone
   void slopes(Now const&, std::vector<double>& values) const;  ///< ∂rate/∂x on pattern()
   Sparse const& pattern() const { return linear_; }            ///< its values are the straight part A
+  std::vector<int> const& curved_slots() const { return curved_slots_; }  ///< entries of the pattern that laws add to, rising
   double outdoor_slope = 0;                                    ///< [K/s] of the outdoor temperature now
 
  private:
@@ -32,7 +33,7 @@ class Balance {
   Plan& plan_;
   Sparse linear_;
   std::vector<Matter> last_links_, last_laws_;
-  std::vector<int> link_slot_, law_slot_;
+  std::vector<int> link_slot_, law_slot_, curved_slots_;
 };
 
 }  // namespace steadyfire

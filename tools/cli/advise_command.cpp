@@ -28,7 +28,11 @@ std::string hardness_of(Advice const& a, Tried const& t) {
   return fmt::format("{}", fmt::join(words, " and "));
 }
 
-std::string fuel_of(Judged const& j, UnitSystem units) { return "fuel " + show(j.run.energy.fuel, measure::fuel, units); }
+/// Fuel with the return that it comes from.
+std::string fuel_of(Judged const& j, UnitSystem units) {
+  return fmt::format("fuel {}, average return {}", show(j.run.energy.fuel, measure::fuel, units),
+                     j.run.burner.time_firing > 0 ? show(j.run.return_mean, measure::temperature, units) : "-");
+}
 
 std::string notes_of(Advice const& a, Tried const& t, UnitSystem units) {
   std::string text;
@@ -69,11 +73,28 @@ std::string choice_words(Advice const& a, Choice const& choice, UnitSystem units
     text += fmt::format("      {} {} → {}\n", what, show(from, m, units), show(to, m, units));
   };
   line("fuel", before.fuel, after.fuel, measure::fuel), line("electricity", before.electricity, after.electricity, measure::electricity);
+  if (a.before.run.burner.time_firing > 0 && t.after.run.burner.time_firing > 0)
+    line("average return", a.before.run.return_mean, t.after.run.return_mean, measure::temperature);
   text += notes_of(a, t, units);
   for (auto const& left : t.after.troubles) text += "      still open: " + left.words.in(units) + "\n";
   for (auto const& f : choice.brought) text += fmt::format("      new finding: {}: {}\n", f.place, f.words.in(units));
   for (auto const& f : choice.left) text += fmt::format("      still open: {}: {}\n", f.place, f.words.in(units));
   return text;
+}
+
+/// What is beyond a fitter's changes, or not simulated.
+char const* what_would_help(Subject s) {
+  switch (s) {
+    case Subject::rooms:
+      return "What would: a smaller load (insulation, windows), more emitter, or another setpoint.";
+    case Subject::cycling:
+      return "What would: a boiler with a lower minimum fire, more water, or zones that call together.";
+    case Subject::overheating:
+      return "What would: shading, ventilation, or a lower setpoint before sun and people come.";
+    case Subject::other:
+      break;
+  }
+  return "See the fix of each finding in `check`.";
 }
 
 /// Changes made alone in one subject, of each sort the best.
@@ -83,7 +104,7 @@ std::string subject_words(Advice const& a, Subject s, UnitSystem units) {
   std::set<std::string> sorts;
   for (auto const* t : a.helping(s))
     if (sorts.insert(a.remedies[t->remedies[0]].what).second) text += entry(a, *t, s, units);
-  return sorts.empty() ? text + "  No change tried helps.\n" : text;
+  return sorts.empty() ? text + "  No change tried helps. " + what_would_help(s) + '\n' : text;
 }
 
 /// Whether a change neither takes from a trouble nor adds to one: then its name is enough.
@@ -190,7 +211,7 @@ Choice choose(Case const& house, Advice const& advice, std::vector<Finding> cons
   auto const choices = advice.choices();
   for (std::size_t i = 0; i < std::min(most_reviews, choices.size()); ++i) {
     Case const changed{house.document().file, changed_text(house, advice, *choices[i]), {}, house.units()};
-    JobAtHand const job{changed.document(), changed.project(), watch_of_terminal()};
+    JobAtHand const job{changed.document(), changed.project(), watch_of_terminal(), false};
     std::optional<ReviewRecord> review;
     try {
       review = job.review();
@@ -218,7 +239,7 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
   Case const house{document.file, document.text, {}, common.system()};
   refuse_existing(write);
   listen_for_interrupt();
-  JobAtHand const at_hand{document, project, watch_of_terminal()};
+  JobAtHand const at_hand{document, project, watch_of_terminal(), false};
   auto const review = at_hand.review();
   if (!review) return interrupted;
   auto before = judge(house, was_interrupted);

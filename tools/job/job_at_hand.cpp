@@ -21,16 +21,16 @@ Record run_of(Project const& project, RunWatch const& watch) {
   return std::move(result.record);
 }
 /// With what a trembling stop point would do to it.
-Record judged_run_of(Project const& project, RunWatch const& watch) {
+Record judged_run_of(Project const& project, RunWatch const& watch, bool at_edges) {
   auto run = run_of(project, watch);
-  add_stop_point(run, project, options_of(project), watch.interrupted);
+  if (at_edges) add_stop_point(run, project, options_of(project), watch.interrupted);
   return run;
 }
 
 }  // namespace
 
-JobAtHand::JobAtHand(Document const& document, Project const& project, JobWatch watch)
-    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{judged_run_of(project, watch_())},
+JobAtHand::JobAtHand(Document const& document, Project const& project, JobWatch watch, bool at_edges)
+    : watch_{std::move(watch)}, flows_{flows_of(project)}, run_{judged_run_of(project, watch_(), at_edges)},
       job_{document,
            catalog(),
            project,

@@ -65,6 +65,18 @@ bool goes_before(Tried const& a, Tried const& b, double of_a, double of_b, bool 
 }
 bool does_more(Tried const& a, Tried const& b) { return goes_before(a, b, a.of_all(), b.of_all(), a.mends_all(), b.mends_all()); }
 
+/// Whether the size before one remedy helped and left something of what it helps against.
+bool wants_more(Advice const& a, std::size_t remedy) {
+  auto const& larger = a.remedies[remedy];
+  for (auto const& t : a.alone) {
+    auto const& r = a.remedies[t.remedies[0]];
+    if (r.what != larger.what || r.size + 1 != larger.size || r.hardness != larger.hardness || !t.after.fault.empty()) continue;
+    for (int s = 0; s < subjects; ++s)
+      if (t.of(Subject(s)) > negligible && t.after.total(Subject(s)) > negligible) return true;
+  }
+  return false;
+}
+
 /// What takes most away of each sort of change in each subject, the subjects in turn: what it does elsewhere others may mend.
 std::vector<std::size_t> worth_joining(Advice const& a, std::size_t most) {
   std::vector<std::size_t> chosen;
@@ -157,8 +169,13 @@ Advice advise(Case const& house, Judged before, unsigned jobs, std::function<voi
         interrupted);
   };
 
-  for (std::size_t i = 0; i < a.remedies.size(); ++i) a.alone.push_back({{i}, {}});
-  simulate(a.alone);
+  for (int size = 0; std::any_of(a.remedies.begin(), a.remedies.end(), [&](auto const& r) { return r.size >= size; }); ++size) {
+    std::vector<Tried> some;
+    for (std::size_t i = 0; i < a.remedies.size(); ++i)
+      if (a.remedies[i].size == size && (size == 0 || wants_more(a, i))) some.push_back({{i}, {}});
+    simulate(some);
+    a.alone.insert(a.alone.end(), std::make_move_iterator(some.begin()), std::make_move_iterator(some.end()));
+  }
   auto const best = worth_joining(a, pairs_of);
   for (std::size_t i = 0; i < best.size(); ++i)
     for (std::size_t k = i + 1; k < best.size(); ++k)

@@ -8,12 +8,13 @@
 #include <utility>
 
 #include "models/boiler_data.hpp"
-#include "models/circulator.hpp"
 #include "models/building/thermostats.hpp"
+#include "models/circulator.hpp"
 #include "models/controls.hpp"
 #include "models/house/piping_sections.hpp"
 #include "models/pipe_sizes.hpp"
 #include "models/tank.hpp"
+#include "sim/record/cycle_arithmetic.hpp"
 #include "sim/scenario/field_words.hpp"
 #include "sim/scenario/value_reader.hpp"
 
@@ -75,13 +76,13 @@ private:
   }
   /// Rounds to a number that somebody would set, and leaves out what goes beyond the field's range.
   void offer_number(Hardness hardness, std::string what, std::string const& thing, std::string const& address, double from, double to,
-                    std::string note = "") {
+                    int size = 0, std::string note = "") {
     auto const& f = *house_.turn(address).field;
     auto const u = unit_for(f, house_.units());
     double const rounded = u.to_si(std::round(u.from_si(to) * 10) / 10);
     if (f.unit.from_si(rounded) < f.least || f.unit.from_si(rounded) > f.most || std::isnan(from)) return;
     list_.push_back({hardness, std::move(what), fmt::format("{} from {} to {}", thing, shown(f, from), shown(f, rounded)),
-                     set(address, stated(f, rounded)), std::move(note)});
+                     set(address, stated(f, rounded)), std::move(note), size});
   }
   Entry const* table(std::string_view name) const {
     for (auto const& t : document_.tables)
@@ -136,12 +137,18 @@ private:
       auto const cold_point = curve + ".cold_supply", mild_point = curve + ".mild_supply";
       double const at_cold = value<&OutdoorReset::cold_supply>(house_.turn(cold_point), reset),
                    at_mild = value<&OutdoorReset::mild_supply>(house_.turn(mild_point), reset);
-      for (double const by : {10.0, 20.0}) {
-        double const change = degF_change.to_si(by);
-        if (cold) offer_number(Hardness::setting, "curve", "raise the cold point of " + whose, cold_point, at_cold, at_cold + change);
-        if (warm && at_cold - change > at_mild)
-          offer_number(Hardness::setting, "curve", "lower the cold point of " + whose, cold_point, at_cold, at_cold - change);
-      }
+      auto const lifted = cold ? lifts(shared ? std::string{} : name) : std::vector<double>{};
+      for (std::size_t i = 0; i < lifted.size(); ++i)
+        if (at_cold + lifted[i] < warmest_target())
+          offer_number(Hardness::setting, "curve", "raise the cold point of " + whose, cold_point, at_cold, at_cold + lifted[i], int(i),
+                       shared && in_.zones.size() > 1 ? "all zones on this curve get hotter water, on account of " + name : "");
+      if (cold && at_mild + degF_change.to_si(10) < at_cold && has_trouble(Sort::too_cold, name))
+        offer_number(Hardness::setting, "mild point", "raise the mild point of " + whose, mild_point, at_mild,
+                     at_mild + degF_change.to_si(10));
+      int size = 0;
+      for (double const by : {10.0, 20.0})
+        if (double const change = degF_change.to_si(by); warm && at_cold - change > at_mild)
+          offer_number(Hardness::setting, "curve", "lower the cold point of " + whose, cold_point, at_cold, at_cold - change, size++);
       if (!warm) continue;
       offer_number(Hardness::setting, "curve", "lower the mild point of " + whose, mild_point, at_mild, at_mild - degF_change.to_si(5));
       double const averaging = value<&OutdoorReset::averaging>(house_.turn(curve + ".averaging_time"), reset);
@@ -157,15 +164,44 @@ private:
                          set(shut_down.address, stated(*shut_down.field, sixty))});
     }
   }
+  bool has_trouble(Sort sort, std::string const& zone) const {
+    return std::any_of(now_.troubles.begin(), now_.troubles.end(), [&](auto const& t) { return t.sort == sort && t.place == zone; });
+  }
+  /// What the limit of the boiler allows: a target that its off differential does not carry up to the high limit [K].
+  double warmest_target() const {
+    return value<&BoilerData::high_limit>(house_.turn(boiler("high_limit")), in_.boiler) -
+           value<&BoilerData::off_above>(house_.turn(boiler("off_differential")), in_.boiler);
+  }
+  /// By how much the water would have to be warmer for a zone, or for each that is cold, on the design day, and two larger steps [K].
+  /// The heat of its emitter taken as straight over the excess of its water, which is a little too much.
+  std::vector<double> lifts(std::string const& name) const {
+    double needed = 0;
+    if (!now_.flows.states.empty())
+      for (auto const& z : now_.flows.states.front().zones) {
+        auto const* zone = in_.zone(z.name);
+        if ((!name.empty() && z.name != name) || !zone || !(z.heat > 0)) continue;
+        double const lack = z.design_load / z.heat - 1, excess = z.supply - z.drop / 2 - zone->design_room;
+        if (lack > 0) needed = std::max(needed, lack * excess);
+      }
+    std::vector<double> all;
+    double const small = std::ceil(needed / degF_change.scale / 2) * 2;  // [degF], a step of a control's dial
+    for (double const by : {small, 10.0, 20.0})
+      if (by > 0 && (all.empty() || degF_change.to_si(by) > 1.3 * all.back())) all.push_back(degF_change.to_si(by));
+    return all;
+  }
   void fixed_temperature(std::string const& name, bool cold, bool warm) {
     auto const address = zone(name, "supply_temperature");
     double const now = value<&OutdoorReset::cold_supply>(house_.turn(address), in_.zone(name)->reset);
     double const fixed = std::isnan(now) ? supply_at_design(name) : now;
-    for (double const by : {10.0, 20.0}) {
-      double const change = degF_change.to_si(by);
-      if (cold) offer_number(Hardness::setting, "curve", "raise the supply temperature of " + name, address, fixed, fixed + change);
-      if (warm) offer_number(Hardness::setting, "curve", "lower the supply temperature of " + name, address, fixed, fixed - change);
-    }
+    auto const lifted = cold ? lifts(name) : std::vector<double>{};
+    for (std::size_t i = 0; i < lifted.size(); ++i)
+      if (fixed + lifted[i] < warmest_target())
+        offer_number(Hardness::setting, "curve", "raise the supply temperature of " + name, address, fixed, fixed + lifted[i], int(i));
+    int size = 0;
+    for (double const by : {10.0, 20.0})
+      if (warm)
+        offer_number(Hardness::setting, "curve", "lower the supply temperature of " + name, address, fixed, fixed - degF_change.to_si(by),
+                     size++);
     if (!warm || std::isnan(fixed) || !states<&Z::supply_temperature>(table(name))) return;
     for (double const mild : {75.0, 85.0}) {
       if (degF.to_si(mild) >= fixed) continue;
@@ -217,24 +253,28 @@ private:
   /// Valves in the zones that have more flow than they need.
   void throttles() {
     if (now_.flows.states.empty()) return;
-    std::vector<std::string> rich;
-    for (auto const& z : now_.flows.states.front().zones)
-      if (z.got > 1.25 * z.wanted && table(z.name)) rich.push_back(z.name);
-    if (rich.empty()) return;
-    for (double const cv : {2.0, 1.0}) {
-      std::vector<Edit> edits;
-      std::string names;
-      for (auto const& name : rich) {
-        for (auto const& e : set(zone(name, "balancing_cv"), fmt::format("{}", cv))) edits.push_back(e);
-        names += (names.empty() ? "" : ", ") + name;
-      }
-      list_.push_back({Hardness::valve_or_speed, "throttle",
-                       fmt::format("set the balancing valve{} of {} to Cv {}", rich.size() > 1 ? "s" : "", names, cv), edits});
+    auto const& state = now_.flows.states.front();
+    std::vector<Edit> edits;
+    std::string names;
+    for (auto const& z : state.zones) {
+      if (!(z.got > 1.25 * z.wanted) || !table(z.name)) continue;
+      double head = 0;  // that its piping takes at its present flow [m]
+      for (auto const& e : state.edges)
+        if (e.zone == z.name) head += std::max(0.0, e.head_loss);
+      // The valve takes what the rest leaves of that head at the flow needed: the rest falls with the square of the flow.
+      double const left = head * (1 - std::pow(z.wanted / z.got, 2)), psi_per_meter = 1.42;
+      double const cv = std::max(0.2, std::round(10 * z.wanted / gpm.scale / std::sqrt(left * psi_per_meter)) / 10);
+      for (auto const& e : set(zone(z.name, "balancing_cv"), fmt::format("{}", cv))) edits.push_back(e);
+      names += fmt::format("{}{} to Cv {}", names.empty() ? "" : ", ", z.name, cv);
     }
+    if (!edits.empty())
+      list_.push_back({Hardness::valve_or_speed, "throttle", fmt::format("set balancing valves for the flow needed: {}", names), edits,
+                       "it gives the others what these have too much, no more"});
   }
 
+  /// Where the room holds nobody opens a wall.
   void pipes() {
-    for (auto const& name : in_trouble({Sort::cold_room, Sort::short_of_flow})) {
+    for (auto const& name : in_trouble({Sort::cold_room})) {
       auto const now = get<&Z::size>(*table(name));
       std::string const size = now.empty() ? "3/4 in copper M" : now;
       auto const gap = size.find(" in ");
@@ -265,14 +305,15 @@ private:
   void differentials() {
     auto const off = house_.turn(boiler("off_differential")), on = house_.turn(boiler("on_differential"));
     double const now_off = value<&BoilerData::off_above>(off, in_.boiler), now_on = value<&BoilerData::on_below>(on, in_.boiler);
+    int size = 0;
     for (double const by : {1.5, 2.0}) {
       auto const& f = *off.field;
       double const to_off = by * now_off, to_on = by * now_on;
       if (f.unit.from_si(std::max(to_off, to_on)) > 30) continue;  // [degF] more than controls usually offer
       auto edits = set(boiler("off_differential"), stated(f, to_off));
       for (auto const& e : set(boiler("on_differential"), stated(f, to_on))) edits.push_back(e);
-      list_.push_back({Hardness::setting, "differentials",
-                       widened(f, now_off, to_off, now_on, to_on), edits, "the water temperature swings that much wider"});
+      list_.push_back({Hardness::setting, "differentials", widened(f, now_off, to_off, now_on, to_on), edits,
+                       "the water temperature swings that much wider", size++});
     }
   }
   std::string widened(Field const& f, double off, double to_off, double on, double to_on) const {
@@ -282,10 +323,12 @@ private:
   }
   void off_time() {
     double const now = value<&BoilerData::minimum_off>(house_.turn(boiler("minimum_off")), in_.boiler);
+    int size = 0;
     for (double const to : {300.0, 600.0})
-      if (to > 1.3 * now) offer_number(Hardness::setting, "rest", "raise the minimum off time", boiler("minimum_off"), now, to);
+      if (to > 1.3 * now) offer_number(Hardness::setting, "rest", "raise the minimum off time", boiler("minimum_off"), now, to, size++);
   }
   void thermostats() {
+    int size = 0;
     for (double const per_hour : {2.0, 1.0}) {
       std::vector<Edit> edits;
       for (auto const& z : in_.zones) {
@@ -298,7 +341,7 @@ private:
       if (!edits.empty())
         list_.push_back({Hardness::setting, "thermostats",
                          fmt::format("set all thermostats to {:.0f} cycle{} per hour", per_hour, per_hour > 1 ? "s" : ""), edits,
-                         "room temperatures swing a little more"});
+                         "room temperatures swing a little more", size++});
     }
   }
 
@@ -348,14 +391,24 @@ private:
     auto const now = choices.at(std::size_t(arrangement.own[0]));
     if (now == "plate exchanger") return;
     auto const volume = house_.turn("near_boiler.tank_volume");
-    for (double const gallons : {20.0, 40.0, 80.0}) {
+    // By the formula of short cycling for a burn that nobody minds, in sizes of five gallons; half as much again where that is not all.
+    auto const& why = now_.run.why;
+    double constexpr water = 4.18e6 * 0.985;  // [J/(m³·K)] near 140 °F
+    double const needed =
+        why.differential > 0 && why.output_least > why.smallest_load
+            ? remedies_of(why.output_least, why.smallest_load, why.heat_capacity, why.differential, why.note_burn).more_capacity / water
+            : gallon.to_si(20);
+    double const first = std::clamp(std::ceil(needed / gallon.scale / 5) * 5, 10.0, 200.0);
+    int size = 0;
+    for (double const gallons : {first, std::ceil(1.5 * first / 5) * 5, std::ceil(2.5 * first / 5) * 5}) {
       double const to = gallon.to_si(gallons);
       auto edits = set("near_boiler.tank_volume", stated(*volume.field, to));
       if (now == "buffer tank") {
         double const own = value<&Tank::volume>(volume, in_.part(Part::coupling));
         if (!(to > 1.2 * own)) continue;
         list_.push_back({Hardness::buffer_tank, "buffer",
-                         fmt::format("enlarge the buffer tank from {} to {}", shown(*volume.field, own), shown(*volume.field, to)), edits});
+                         fmt::format("enlarge the buffer tank from {} to {}", shown(*volume.field, own), shown(*volume.field, to)), edits,
+                         "", size++});
         continue;
       }
       edits.insert(edits.begin(), set("near_boiler.arrangement", "buffer tank").front());
@@ -363,7 +416,7 @@ private:
       list_.push_back({Hardness::buffer_tank, "buffer",
                        now == "direct" ? fmt::format("add {} buffer tank between boiler and zones", with_article(*volume.field, to))
                                        : fmt::format("replace the {} with {} buffer tank", now, with_article(*volume.field, to)),
-                       edits, "four pipes"});
+                       edits, "four pipes", size++});
     }
   }
 
@@ -371,9 +424,10 @@ private:
     auto const least = house_.turn(boiler("minimum_input")), most = house_.turn(boiler("heating_input"));
     double const low = least.own[0], high = most.own[0];
     if (std::isnan(low) || std::isnan(high)) return;
+    int size = 0;
     for (double const part : {2.0, 4.0})
-      offer_number(Hardness::boiler, "boiler", "replace the boiler: same rating, minimum fire", boiler("minimum_input"), low,
-                   low / part);
+      offer_number(Hardness::boiler, "boiler", "replace the boiler: same rating, minimum fire", boiler("minimum_input"), low, low / part,
+                   size++);
     double design = 0;
     for (auto const& z : in_.zones) design += z.design_load;
     double const fit = 1.2 * design;

@@ -17,6 +17,7 @@ struct Remedy {
   std::string words;         ///< "raise the cold point of the shared reset curve from 160 °F to 170 °F"
   std::vector<Edit> edits;
   std::string note{};        ///< what it approximates or costs, or ""
+  int size = 0;              ///< a larger one of the same is worth trying only where the one before helped and left something
 };
 
 /// Those that may help against the troubles found, each in a size or more. Changes that hide a trouble, as lower room settings, are none.

@@ -113,6 +113,8 @@ struct SweepOptions {
 int sweep(SweepOptions const&);
 /// Which changes mend the house, each simulated; `write` is where the scenario with the best goes, "" for nowhere.
 int advise(Common const&, std::string const& write, unsigned jobs);
+/// Piping arrangements and distributions of the house side by side; `report` is the page to write, "" for none.
+int arrangements(Common const&, std::string const& report, unsigned jobs);
 
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
 enum class Format { scenario, readings, study };

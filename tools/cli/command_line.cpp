@@ -16,7 +16,7 @@ class CommandLine {
     app_.footer(program_footer);
     app_.set_version_flag("--version", std::string("steadyfire ") + STEADYFIRE_VERSION);
     app_.require_subcommand(1);
-    add_flows(), add_run(), add_check(), add_tune(), add_advise(), add_fit();  // in the order of --help
+    add_flows(), add_run(), add_check(), add_tune(), add_advise(), add_arrangements(), add_fit();  // in the order of --help
     add_draw(), add_new(), add_serve(), add_sweep(), add_reference();
   }
 
@@ -134,6 +134,14 @@ class CommandLine {
     add_jobs(command, advise_jobs_);
   }
 
+  void add_arrangements() {
+    auto& command = add("arrangements", "compare direct, tees, separator and buffer tank, with circulators or zone valves, in this house",
+                        arrangements_footer, [this] { return cli::arrangements(common_, arranged_, arrange_jobs_); });
+    add_scenario(command), add_json(command);
+    command.add_option("--report", arranged_, "write the comparison as a page to print (one HTML file, works offline)")->type_name("FILE");
+    add_jobs(command, arrange_jobs_);
+  }
+
   void add_fit() {
     auto& command = add("fit", "find loads, mass, flow or minimum fire from a temperature log, and how sure each is",
                         fit_footer, [this] { return cli::fit(common_, fitting_); });
@@ -232,6 +240,8 @@ class CommandLine {
   TuneAsked tuning_;
   std::string advised_;
   unsigned advise_jobs_ = 0;
+  std::string arranged_;
+  unsigned arrange_jobs_ = 0;
   FitAsked fitting_;
   std::string out_ = "-";  // of draw
   std::string starter_file_, answers_;

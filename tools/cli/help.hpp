@@ -10,6 +10,7 @@ Start here:
   steadyfire run house.toml --report report.html    simulate a day: burner starts, burns, rooms, fuel, and why
   steadyfire check house.toml --report review.html  review the whole job: size, gas, vent, piping, wiring
   steadyfire advise house.toml                      find the change that fixes it
+  steadyfire arrangements house.toml                compare tees, separator, buffer tank, zone valves in this house
   steadyfire tune house.toml                        find settings that improve comfort and fuel
 
 A scenario is a text file (TOML) that describes the house. 'steadyfire reference' lists every table and key.
@@ -65,6 +66,13 @@ circulators, joined zones, pipe, emitter, buffer tank, boiler), alone and combin
 
   steadyfire advise house.toml
   steadyfire advise house.toml --write fixed.toml    write the scenario with the best change, comments kept
+)";
+inline constexpr char const* arrangements_footer = R"(
+Pipes the house every way: direct, closely spaced tees, hydraulic separator, buffer tank; a circulator per zone, or zone valves with
+one circulator. Chooses the missing parts, solves the design day, runs the scenario's days. Names the simplest that works, and why.
+
+  steadyfire arrangements house.toml
+  steadyfire arrangements house.toml --report arrangements.html
 )";
 inline constexpr char const* draw_footer = R"(
   steadyfire draw house.toml --out house.svg      opens in any browser

@@ -20,18 +20,18 @@
 namespace steadyfire {
 namespace {
 
-using Json = nlohmann::json;
+using Message = nlohmann::json;
 enum Tag { work_for_you = 1, came_in = 2, goodbye = 3 };
 constexpr auto pause_between_looks = std::chrono::microseconds{500};
 double constexpr sign_of_life_every = 5, longest_silence = 120;  // [s] of rank 0
 
 /// Messages are CBOR: numbers arrive as they were.
-bool send(Json const& message, int to, Tag tag) {
-  auto const bytes = Json::to_cbor(message);
+bool send(Message const& message, int to, Tag tag) {
+  auto const bytes = Message::to_cbor(message);
   return MPI_Send(bytes.data(), int(bytes.size()), MPI_BYTE, to, tag, MPI_COMM_WORLD) == MPI_SUCCESS;
 }
 /// The next message, if there is one.
-std::optional<Json> next_message(int from, Tag tag, int* sender = nullptr) {
+std::optional<Message> next_message(int from, Tag tag, int* sender = nullptr) {
   int is_there = 0, size = 0;
   MPI_Status status;
   if (MPI_Iprobe(from, tag, MPI_COMM_WORLD, &is_there, &status) != MPI_SUCCESS || !is_there) return {};
@@ -39,7 +39,7 @@ std::optional<Json> next_message(int from, Tag tag, int* sender = nullptr) {
   std::vector<std::uint8_t> bytes(std::size_t(size), 0);
   if (MPI_Recv(bytes.data(), size, MPI_BYTE, status.MPI_SOURCE, tag, MPI_COMM_WORLD, MPI_STATUS_IGNORE) != MPI_SUCCESS) return {};
   if (sender) *sender = status.MPI_SOURCE;
-  return Json::from_cbor(bytes);
+  return Message::from_cbor(bytes);
 }
 
 Worked timed(std::size_t number, std::function<Outcome(std::size_t)> const& work, int rank) {
@@ -116,7 +116,7 @@ Ranks::~Ranks() {
 }
 
 void Ranks::agree(std::string const& what, std::string const& why_not) const {
-  auto const mine = Json::to_cbor(Json{what, why_not});
+  auto const mine = Message::to_cbor(Message{what, why_not});
   int const length = int(mine.size());
   std::vector<int> lengths(size_), places(size_);
   MPI_Gather(&length, 1, MPI_INT, lengths.data(), 1, MPI_INT, 0, MPI_COMM_WORLD);
@@ -126,7 +126,7 @@ void Ranks::agree(std::string const& what, std::string const& why_not) const {
   MPI_Gatherv(mine.data(), length, MPI_BYTE, texts.data(), lengths.data(), places.data(), MPI_BYTE, 0, MPI_COMM_WORLD);
   std::string verdict;
   for (int r = 0; rank_ == 0 && r < size_ && verdict.empty(); ++r) {
-    auto const told = Json::from_cbor(texts.begin() + places[r], texts.begin() + places[r] + lengths[r]);
+    auto const told = Message::from_cbor(texts.begin() + places[r], texts.begin() + places[r] + lengths[r]);
     if (auto const why = told[1].get<std::string>(); !why.empty()) verdict = r == 0 ? why : fmt::format("on rank {}:\n{}", r, why);
     else if (told[0] != what)
       verdict = fmt::format(
@@ -186,7 +186,7 @@ void Ranks::run(std::span<std::size_t const> points, std::function<Outcome(std::
       }
       for (auto const& [rank, next] : handed) {  // without the lock: its own thread works on meanwhile
         is_idle = false;
-        if (!send(Json{{"points", next}}, rank, work_for_you)) lost.insert(rank);
+        if (!send(Message{{"points", next}}, rank, work_for_you)) lost.insert(rank);
       }
       if (is_idle) std::this_thread::sleep_for(pause_between_looks);
     }
@@ -198,7 +198,7 @@ void Ranks::run(std::span<std::size_t const> points, std::function<Outcome(std::
 void Ranks::part(std::set<int> lost) {
   std::set<int> there;
   for (int rank = 1; rank < size_; ++rank)
-    if (!lost.count(rank) && send(Json{{"end", true}}, rank, work_for_you)) there.insert(rank);
+    if (!lost.count(rank) && send(Message{{"end", true}}, rank, work_for_you)) there.insert(rank);
   auto awaited = there;
   for (double const until = MPI_Wtime() + patience_; !awaited.empty() && MPI_Wtime() < until;) {
     int from = 0;
@@ -206,7 +206,7 @@ void Ranks::part(std::set<int> lost) {
     else if (!next_message(MPI_ANY_SOURCE, came_in)) std::this_thread::sleep_for(pause_between_looks);  // too late: dropped
   }
   somebody_is_lost_ = int(there.size()) < size_ - 1 || !awaited.empty();
-  for (int rank = 1; rank < size_; ++rank) send(Json{{"leave", somebody_is_lost_}}, rank, work_for_you);
+  for (int rank = 1; rank < size_; ++rank) send(Message{{"leave", somebody_is_lost_}}, rank, work_for_you);
 }
 
 void Ranks::serve(std::function<Outcome(std::size_t)> const& work) {
@@ -222,7 +222,7 @@ void Ranks::serve(std::function<Outcome(std::size_t)> const& work) {
       }
       if (message->contains("end")) {
         mine.clear();
-        send(Json{{"bye", true}}, 0, goodbye);
+        send(Message{{"bye", true}}, 0, goodbye);
       }
       if (message->contains("points"))
         for (std::size_t const p : message->at("points")) mine.push_back(p);
@@ -234,7 +234,7 @@ void Ranks::serve(std::function<Outcome(std::size_t)> const& work) {
     }
     auto const one = timed(mine.front(), work, rank_);
     mine.pop_front();
-    send(Json{one.number, one.outcome.figures, one.outcome.fault, one.seconds}, 0, came_in);
+    send(Message{one.number, one.outcome.figures, one.outcome.fault, one.seconds}, 0, came_in);
   }
 }
 

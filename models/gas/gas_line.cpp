@@ -10,6 +10,7 @@
 #include <map>
 
 #include "models/boiler.hpp"
+#include "models/gas/gas_tables.hpp"
 
 namespace steadyfire {
 namespace {
@@ -144,6 +145,16 @@ double GasPipe::flow_at(double gradient, FuelGas const& gas) const {
   return table_length.empty() ? gas_capacity(bore, gradient, 1, gas) : log_to_log(table_length, table_flow, table_drop / gradient);
 }
 
+double GasPipe::row(double allowed, double longest) const {
+  if (table_length.empty()) return table_row(longest);
+  double const scale = table_drop / allowed;  // the maker's table is for another drop: the length that has the same gradient
+  for (double const length : table_length)
+    if (length >= longest * scale * (1 - 1e-9)) return length / scale;
+  return longest;
+}
+
+double GasPipe::capacity(double allowed, double longest, FuelGas const& gas) const { return flow_at(allowed / row(allowed, longest), gas); }
+
 double GasPipe::drop(double flow, FuelGas const& gas) const {
   if (flow <= 0) return 0;
   return table_length.empty() ? gas_drop(flow, bore, length(), gas)
@@ -188,14 +199,14 @@ GasLine GasLine::widened(FuelGas const& gas, double allowed) const {
   auto const carried = flows(gas);
   for (bool changed = true; changed;) {  // a wider elbow is a longer one: until nothing changes; sizes only grow
     changed = false;
-    double const gradient = allowed / line.longest();
+    double const longest = line.longest();
     for (std::size_t i = 0; i < line.pipes.size(); ++i) {
       auto& p = line.pipes[i];
-      if (p.bore <= 0 || p.flow_at(gradient, gas) >= carried[i]) continue;
+      if (p.bore <= 0 || p.capacity(allowed, longest, gas) >= carried[i]) continue;
       for (auto const& size : gas_sizes_beside(p.size)) {
         if (size.bore <= p.bore) continue;
         p.bore = size.bore, p.size = size.name, changed = true;
-        if (p.flow_at(gradient, gas) >= carried[i]) break;
+        if (p.capacity(allowed, longest, gas) >= carried[i]) break;
       }
     }
   }

@@ -19,6 +19,11 @@ struct GasPipe {
   double length() const { return straight + stated_fittings + bores * bore; }
   /// Flow at which so much pressure is lost a metre [m³/s].
   double flow_at(double gradient, FuelGas const&) const;
+  /// What it may carry in a line of that longest length and drop [m³/s]: by the table's row for that length or the next longer one, of
+  /// the code, or for corrugated tube of its maker. Beyond the last row by the length itself.
+  double capacity(double allowed, double longest, FuelGas const&) const;
+  /// The length of that row [m].
+  double row(double allowed, double longest) const;
   /// Pressure that a flow loses in all of it [Pa]. Of corrugated tube by its table, log to log, straight on beyond its ends.
   double drop(double flow, FuelGas const&) const;
 };

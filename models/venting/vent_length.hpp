@@ -18,16 +18,12 @@ inline double vent_equivalent_length(double straight, VentFittings const& n, Ven
          n.elbows_45 * each.elbow_45 + n.terminations * each.termination;
 }
 
-/// Longest run by trade practice, less its fittings [m]; 0 where no rule of thumb is known.
+/// What manuals of condensing boilers allow by nominal diameter [in] [ft]: for orientation, never a limit.
 ///
-///   2 in: 75 ft    3 in: 160 ft
-///
-/// Source  common practice, no source.
-inline double usual_longest_vent(double diameter) {
-  double constexpr inch = 0.0254, foot = 0.3048;
-  if (diameter > 1.9 * inch && diameter < 2.5 * inch) return 75 * foot;
-  if (diameter > 2.9 * inch && diameter < 3.5 * inch) return 160 * foot;
-  return 0;
-}
+/// Source  rule of thumb without a source, spread wide on purpose: the same pipe is allowed two and three times as long by another manual.
+struct VentOrientation {
+  double diameter, least, most;
+};
+inline constexpr VentOrientation usual_vent_limits[]{{2, 30, 100}, {3, 60, 200}, {4, 100, 350}};
 
 }  // namespace steadyfire

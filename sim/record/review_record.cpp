@@ -18,6 +18,7 @@ Words Judgement::told() const {
 std::string ReviewCell::shown(UnitSystem system) const { return is_number ? show(value, measure, system) : words.in(system); }
 
 void ReviewPart::judge(Judgement j) {
+  judged.push_back(j);
   if (j.holds()) {
     in_order.push_back(std::move(j));
     return;

@@ -53,6 +53,7 @@ struct ReviewTable {
 struct ReviewPart {
   std::string id, title;                ///< "gas", "Gas piping"
   std::vector<Judgement> in_order;      ///< what holds
+  std::vector<Judgement> judged;        ///< all that was held against a limit, in that order; not told as such
   std::vector<Finding> findings;        ///< what does not
   std::vector<ReviewTable> tables;
   std::vector<Words> sentences;         ///< answers, computed

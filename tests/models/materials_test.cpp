@@ -74,6 +74,32 @@ TEST(Materials, CountsWhatTheGraphHas) {
   EXPECT_THAT(us(part.missing), testing::Contains(HasSubstr("waste")));
 }
 
+// A valve is bought by the pipe that it stands in, not by the main that it is taken off.
+TEST(Materials, AValveIsAsWideAsItsPipe) {
+  std::string text = house;
+  for (auto at = text.find("circulator = {}"); at != text.npos; at = text.find("circulator = {}")) text.replace(at, 15, "zone_valve = {}");
+  auto const table = review_materials(JobOf{text}.job()).tables.at(0);
+  EXPECT_NEAR(quantity(table, "zone valve, for 3/4 in copper M"), 1, 0);
+  EXPECT_NEAR(quantity(table, "zone valve, for 1/2 in PEX"), 1, 0);
+}
+
+// Every closed circuit has an expansion tank, and outdoor reset its sensor, whether the file draws them or not.
+TEST(Materials, ListsWhatTheGraphLeavesOut) {
+  auto const rows = [](std::string const& more) {
+    std::string all;
+    auto const table = review_materials(JobOf{house + more}.job()).tables.at(0);
+    for (auto const& row : table.rows) all += us(row[1].words) + "\n";
+    return all;
+  };
+  EXPECT_THAT(rows(""), testing::ContainsRegex("expansion tank, at least [0-9.]+ gal .none in the file."));
+  EXPECT_THAT(rows(""), testing::Not(HasSubstr("outdoor sensor")));
+  auto const told = rows("[controls]\nreset = { cold_supply = \"150 degF\", mild_outdoors = \"65 degF\", mild_supply = \"90 degF\" }\n"
+                         "[[expansion_tank]]\nname = \"tank\"\njoint = \"return tee\"\nvolume = \"4.5 gal\"\n");
+  EXPECT_THAT(told, HasSubstr("expansion tank, 4.5 gal\n"));
+  EXPECT_THAT(told, testing::Not(HasSubstr("none in the file")));
+  EXPECT_THAT(told, HasSubstr("outdoor sensor"));
+}
+
 TEST(Materials, WasteIsAddedToLengthsAlone) {
   auto const table = review_materials(JobOf{house + "[materials]\nwaste = \"10 %\"\n"}.job()).tables.at(0);
   EXPECT_NEAR(quantity(table, "3/4 in copper M"), 77 * 0.3048, 1e-9);

@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 
 #include "job_of.hpp"
+#include "tools/review/assumed_ends.hpp"
 
 namespace steadyfire {
 namespace {
@@ -68,6 +69,24 @@ TEST(Wiring, ProposesAnOutputForEachThingThatIsWired) {
   EXPECT_NEAR(row_with(part.tables[0], 2, "boiler/circulator")[4].value, 80, 1e-9);
   EXPECT_THAT(part.findings, IsEmpty());
   EXPECT_THAT(us(part.missing), Contains(HasSubstr("[board]")));
+}
+
+TEST(Wiring, ListsSensorsAndEndSwitches) {
+  auto const part =
+      review("[controls]\nreset = { cold_supply = \"150 degF\", mild_outdoors = \"65 degF\", mild_supply = \"90 degF\" }\n");
+  auto const& signals = part.tables.at(1);
+  EXPECT_EQ(signals.id, "wiring_signals");
+  EXPECT_EQ(us(row_with(signals, 0, "outdoor sensor")[1].words), "outdoor reset");
+  EXPECT_EQ(us(row_with(signals, 1, "bath/valve")[0].words), "end switch");
+  EXPECT_EQ(us(row_with(signals, 1, "rooms/valve")[0].words), "end switch");
+}
+
+// Two zone valves of 7 VA and two thermostats of 2 VA, common practice: 18 of 25 VA in the middle; valves of 12 VA make it 28.
+TEST(Wiring, PassesNo24VLoadOnAGuess) {
+  JobOf const job{house + "[board]\noutputs = 6\ntransformer = \"25 VA\"\n" + all_six};
+  auto const part = at_both_ends(review_wiring, job.job(), assumed_in_table(job.job(), "board"));
+  ASSERT_THAT(ids_of(part), ElementsAre("assumed.decides"));
+  EXPECT_THAT(us(part.findings.at(0).words), HasSubstr("ok only if valve_draw in [board] is 10.5 W or less"));
 }
 
 TEST(Wiring, ProposesOutputsThatOfferTheRole) {

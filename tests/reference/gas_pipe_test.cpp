@@ -91,6 +91,43 @@ TEST(GasReview, TellsTheTablesOfTheCode) {
     }
 }
 
+// The longest-length method takes the row of that length or the next longer: 56 ft of 1/2 in by the row of 60 ft, 65 cfh; 110 ft by that
+// of 125 ft, 172·(10/125)^0.541 cfh by the row of 10 ft and the code's exponent.
+TEST(GasReview, TakesTheNextLongerRow) {
+  auto const at = [](double length) {
+    return gas_of(line("1/2 in steel 40", length, "allowed_drop = \"0.5 inH2O\""), 70);
+  };
+  EXPECT_NEAR(in_cfh(cell(at(56), "gas_pipes", 0, "capacity")), 65, 1);
+  EXPECT_NEAR(in_cfh(cell(at(110), "gas_pipes", 0, "capacity")), 172 * std::pow(10 / 125., 0.541), 1);
+  EXPECT_THAT(us(finding(at(56), "gas.over_capacity").whose), testing::HasSubstr("60.0 ft row of the table, next longer than 56.0 ft"));
+  auto const odd = gas_of(line("1/2 in steel 40", 56, "allowed_drop = \"0.4 inH2O\""), 80);
+  EXPECT_THAT(us(finding(odd, "gas.over_capacity").whose), testing::HasSubstr("equation"));
+}
+
+// By the table 10 ft of 1/2 in carry 172 cfh at 0.5 in, 40 ft of 1-1/4 in 657: 191.9 cfh lose 0.61 and 0.05 in.
+TEST(GasReview, SaysWhatTakesThePressure) {
+  auto const part = gas_of(R"(
+[gas]
+supply_pressure = "7 inH2O"
+[[gas_pipe]]
+name = "main"
+from = "meter"
+to = "cellar"
+length = "40 ft"
+size = "1-1/4 in steel 40"
+[[gas_pipe]]
+name = "last"
+from = "cellar"
+to = "wall"
+length = "10 ft"
+size = "1/2 in steel 40"
+[[gas_appliance]]
+name = "boiler"
+at = "wall"
+)");
+  EXPECT_THAT(us(part.sentences), testing::Contains(testing::HasSubstr("'last' takes 0.61 in. w.c., 'main' 0.05 in. w.c.")));
+}
+
 // 100 000 Btu/h at 1037 Btu/ft³ are 96.4 cfh.
 TEST(GasReview, CountsGasByItsHeatingValue) {
   auto const part = gas_of(line("1 in steel 40", 10, "heating_value = \"1037 Btu/ft3\""), 100);
@@ -193,6 +230,9 @@ TEST(GasReview, OffersTheSmallestSizesThatPass) {
     return fmt::format(R"(
 [gas]
 supply_pressure = "7 inH2O"
+heating_value = "1037 Btu/ft3"
+specific_gravity = 0.6
+allowed_drop = "0.5 inH2O"
 meter_capacity = "250 cfh"
 regulator_capacity = "300 cfh"
 [[gas_pipe]]
@@ -257,6 +297,25 @@ at = "wall"
   EXPECT_NEAR(in_cfh(cell(part, "gas_pipes", 0, "capacity")), 210, 1e-6);
   double const flow = 150e3 / 1037, exponent = std::log(2) / std::log(210 / 145.);
   EXPECT_NEAR(in_inches(cell(part, "gas_pipes", 0, "drop")), 0.5 * 20 / (20 * std::pow(210 / flow, exponent)), 1e-3);
+}
+
+// Between two rows of the maker's table the longer one holds.
+TEST(GasReview, TakesCorrugatedTubeByTheNextLongerRow) {
+  auto const part = gas_of(R"(
+[gas]
+allowed_drop = "0.5 inH2O"
+[[gas_pipe]]
+name = "tube"
+from = "meter"
+to = "wall"
+length = "25 ft"
+capacity = { length = "ft", flow = "cfh", points = [[10, 300], [20, 210], [40, 145]] }
+capacity_drop = "0.5 inH2O"
+[[gas_appliance]]
+name = "boiler"
+at = "wall"
+)", 100);
+  EXPECT_NEAR(in_cfh(cell(part, "gas_pipes", 0, "capacity")), 145, 1e-6);
 }
 
 TEST(GasReview, SaysThatNothingIsStated) {

@@ -8,6 +8,8 @@
 #include "models/pressure/fill.hpp"
 #include "tests/reference/water_job.hpp"
 
+#include <fmt/format.h>
+
 #include <cmath>
 
 namespace steadyfire {
@@ -214,6 +216,31 @@ TEST(Glycol, IsHeldAgainstTheColdestItMeets) {
   EXPECT_FALSE(finds(job("0.4"), "glycol.weak"));  // −5.1 degF
 }
 
+// Trade table of propylene glycol by volume, from memory: 30 % freezes at 9 degF and keeps pipe from bursting to -20 degF. Outdoors 5 degF,
+// 5 degF of margin: slush where nothing has to flow, and a failure where snow melts or a pipe runs in the cold.
+TEST(Glycol, ProtectsFromBurstingWhereItIsSlush) {
+  auto const with = [](double share, std::string const& side) {
+    return part_of("frost", house(fmt::format("[fluid]\nkind = \"propylene glycol\"\nmass_fraction = {}\n", share) + side));
+  };
+  EXPECT_EQ(finding(with(0.305, ""), "glycol.weak").severity, Severity::minor);
+  EXPECT_EQ(finding(with(0.15, ""), "glycol.weak").severity, Severity::serious);
+  EXPECT_FALSE(finds(with(0.45, ""), "glycol.weak"));
+  auto const cold = "[[cold_run]]\nname = \"shed\"\npipe = \"house/supply\"\nair = \"5 degF\"\nrest = \"1 h\"\n";
+  EXPECT_EQ(finding(with(0.305, cold), "glycol.weak").severity, Severity::serious);
+}
+// Plumbing codes want two walls between drinking water and a treated fluid.
+TEST(Glycol, IsPartedFromDrinkingWaterByTwoWalls) {
+  auto const with = [](char const* fluid, char const* safety) {
+    auto text = house(std::string(fluid) + safety + "[hot_water]\n", "circulator = {}\n", tees);
+    return part_of("frost", text);
+  };
+  auto const glycol = "[fluid]\nkind = \"propylene glycol\"\nmass_fraction = 0.45\n";
+  EXPECT_EQ(finding(with(glycol, ""), "glycol.potable").severity, Severity::minor);
+  EXPECT_EQ(finding(with(glycol, "[safety]\ndouble_wall = \"no\"\n"), "glycol.potable").severity, Severity::serious);
+  EXPECT_FALSE(finds(with(glycol, "[safety]\ndouble_wall = \"yes\"\n"), "glycol.potable"));
+  EXPECT_FALSE(finds(with("", ""), "glycol.potable"));
+}
+
 TEST(Boiler, NeedsItsFlowAndBearsNoMore) {
   auto const job = [](char const* keys, std::string const& near) {
     auto text = house("", "", near);
@@ -249,6 +276,13 @@ TEST(AirSeparator, BelongsInTheHotSupplyBeforeTheCirculators) {
   auto const pushed = part_of("piping", house("", "zone_valve = {}\n", "arrangement = \"direct\"\nair_separator = {}\n"));
   EXPECT_TRUE(finds(pushed, "air.high_pressure"));
   EXPECT_FALSE(finds(pushed, "air.cool_place"));
+}
+
+// Behind a combi's diverting valve the separator still stands in the hottest water of heating.
+TEST(AirSeparator, IsFoundAlongAllWaysOfADivertingValve) {
+  auto const part = part_of("piping", house("[hot_water]\n", "circulator = {}\n", tees + "air_separator = {}\n"));
+  for (auto const* id : {"air.no_separator", "air.cool_place", "air.high_pressure"}) EXPECT_FALSE(finds(part, id)) << id;
+  EXPECT_TRUE(says(part.sentences, "leaves ahead of boiler/air separator"));
 }
 
 TEST(Valves, AreToldWhereTheyAreMissing) {

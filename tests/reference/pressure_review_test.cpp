@@ -129,6 +129,13 @@ TEST(Fill, BearsTheColumnAndLeavesFivePsi) {
   EXPECT_FALSE(finds(part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"18 ft\"\n", piped)), "fill.low"));
 }
 
+// However low the house, the usual cold fill is 12 psi (common practice, no published source): 8 ft need 8.5 psi.
+TEST(Fill, IsTwelvePsiAtLeast) {
+  auto const part = part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "height = \"8 ft\"\n", piped));
+  EXPECT_NEAR(cell(part, "fill", 0, "usual fill") / psi, 12, 1e-6);
+  EXPECT_TRUE(says(part.sentences, "12.0 psi at the tank gives 8.5 psi at the top"));
+}
+
 // Where no zone states its height, no fill can be told: neither as advice nor as a limit.
 TEST(Fill, IsUnknownWithoutAHeight) {
   auto const part = part_of("pressure", house(tank("fill_pressure = \"12 psi\"\n"), "", piped));
@@ -189,6 +196,17 @@ TEST(ReliefValve, WeepsWhereTheTankIsSmall) {
   EXPECT_EQ(cushion_when_hot(0.01, 2e5, 2e5, 0.011), std::numeric_limits<double>::infinity());
   EXPECT_NEAR(cushion_when_hot(0.01, 1.5e5, 2e5, 0.002), 2e5 * 0.0075 / 0.0055, 1);  // partly full before it warms
   EXPECT_NEAR(cushion_when_hot(0.01, 3e5, 2e5, 0.002), 3e5 * 0.01 / 0.008, 1);       // set above the fill: that is where it starts
+}
+
+// A leak made up with plain water thins glycol: trade practice is a feed tank (common practice, no published source).
+TEST(SafetyDevices, GlycolHasNoAutomaticFill) {
+  std::string const glycol = "[fluid]\nkind = \"propylene glycol\"\nmass_fraction = 0.35\n";
+  EXPECT_EQ(finding(part_of("pressure", house(glycol + "[safety]\nfill_valve = \"yes\"\n")), "glycol.automatic_fill").severity,
+            Severity::serious);
+  auto const without = part_of("pressure", house(glycol + "[safety]\nfill_valve = \"no\"\n"));
+  for (auto const* id : {"glycol.automatic_fill", "safety.fill_valve"}) EXPECT_FALSE(finds(without, id)) << id;
+  EXPECT_TRUE(says(part_of("pressure", house(glycol)).missing, "feed tank"));
+  EXPECT_FALSE(finds(part_of("pressure", house("[safety]\nfill_valve = \"yes\"\n")), "glycol.automatic_fill"));
 }
 
 TEST(SafetyDevices, AreToldWhereTheyAreMissingOrUnknown) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "models/fluid/glycol.hpp"
 #include "sim/network/topology.hpp"
 
 namespace steadyfire {
@@ -50,5 +51,7 @@ std::vector<Circuit> circuits_of(Installation const& in) {
   }
   return closed;
 }
+
+bool is_glycol(FluidLaw const& fluid) { return dynamic_cast<PropyleneGlycol const*>(&fluid); }
 
 }  // namespace steadyfire

@@ -28,4 +28,6 @@ struct Circuit {
 /// heat exchangers as the pieces say; fittings, valves and circulators are left out.
 std::vector<Circuit> circuits_of(Installation const&);
 
+bool is_glycol(FluidLaw const&);
+
 }  // namespace steadyfire

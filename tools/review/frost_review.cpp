@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/emitters/indirect_tank.hpp"
+#include "models/fluid/burst_protection.hpp"
 #include "models/fluid/glycol.hpp"
 #include "models/fluid/water.hpp"
 #include "models/house/section_of.hpp"
@@ -31,17 +33,29 @@ public:
   ReviewPart write() {
     cold_runs();
     for (auto const& c : circuits_) fluid(c);
-    if (std::any_of(circuits_.begin(), circuits_.end(), [](auto const& c) { return is_glycol(c); })) effect();
+    bool const has_glycol = std::any_of(circuits_.begin(), circuits_.end(), [](auto const& c) { return is_glycol(*c.fluid); });
+    if (has_glycol) effect();
     if (colds_.empty())
       part_.missing.push_back("[[cold_run]]: pipes through an attic, crawl space or outside wall, where water may stand and freeze");
-    part_.not_covered = {"burst protection below first ice, inhibitors and their age, oxygen that enters through tube",
+    part_.not_covered = {"inhibitors and their age, oxygen that enters through tube",
                          "wind through insulation; valves and bends, which lose more than pipe; heat held by insulation"};
     part_.reminders = {"Measure the strength of glycol by refractometer after a day of circulation."};
+    if (has_glycol)
+      part_.reminders.push_back("Glycol has no automatic fill: a feed tank with a low-level alarm makes up what is lost.");
     return std::move(part_);
   }
 
 private:
-  static bool is_glycol(Circuit const& c) { return dynamic_cast<PropyleneGlycol const*>(c.fluid.get()); }
+  /// The least share by mass of which something holds that holds of all stronger ones.
+  template <class F>
+  static double least_share(F&& suffices) {
+    for (int i = 0; i < 60; ++i)
+      if (suffices(i / 100.0)) return i / 100.0;
+    return 0.6;
+  }
+  static double share_of(FluidLaw const& glycol) {
+    return least_share([&](double x) { return PropyleneGlycol{x}.freezing_point() <= glycol.coldest() + 1e-6; });
+  }
 
   void cold_runs() {
     ReviewTable table{"cold_runs",
@@ -109,24 +123,26 @@ private:
         meets(in_.outdoor_design, "outdoor design temperature at '" + in_.pieces[p].name + "'");
         if (job_.run.weather.hours > 0) meets(job_.run.weather.min, "outdoor temperature of the run at '" + in_.pieces[p].name + "'");
       }
-    if (is_glycol(c)) {
+    bool const glycol = is_glycol(*c.fluid);
+    if (glycol) {
       for (auto const& [circuit, air] : colds_)
         if (circuit == c.name) meets(air, "the air of a cold run");
-      if (std::isnan(lowest)) meets(in_.outdoor_design, "outdoor design temperature, as if the heat failed");
-    } else if (std::isnan(lowest)) {
-      return;  // plain water in the warm; its cold runs are judged by time
+      drinking_water(c);
     }
-    double const ice = c.fluid->coldest(), needed = lowest - margin;
+    bool const must_flow = !std::isnan(lowest);  // where it is cold; else it only must not burst
+    if (glycol && !must_flow) meets(in_.outdoor_design, "outdoor design temperature, as if the heat failed");
+    if (std::isnan(lowest)) return;  // plain water in the warm; its cold runs are judged by time
+    double const ice = c.fluid->coldest(), needed = lowest - margin, bursts = glycol ? burst_protection(share_of(*c.fluid)) : ice;
+    bool const is_slush = glycol && !must_flow && bursts <= needed;
     Words fix = "Put the snow-melt slab on glycol, behind a plate heat exchanger.";
-    if (is_glycol(c)) {
-      double strength = 0.6;
-      for (int i = 0; i <= 60; ++i)
-        if (PropyleneGlycol{i / 100.0}.freezing_point() <= needed) {
-          strength = i / 100.0;
-          break;
-        }
-      fix = say("Use {} glycol by mass.", Amount{strength, measure::share});
-    }
+    if (glycol)
+      fix = say("Use {} glycol by mass for freeze protection (it still flows); {} is enough for burst protection (slush, nothing breaks).",
+                Amount{least_share([&](double x) { return PropyleneGlycol{x}.freezing_point() <= needed; }), measure::share},
+                Amount{least_share([&](double x) { return burst_protection(x) <= needed; }), measure::share});
+    Words after;
+    if (glycol)
+      after = say("Burst protection to {}{}.", Amount{bursts, measure::temperature},
+                  is_slush ? ": nothing breaks, but as slush it does not flow until it thaws" : "");
     part_.judge(
         {"glycol.weak",
          c.name,
@@ -136,18 +152,49 @@ private:
          Judgement::at_most,
          say("{} below the coldest: {}; {}", Amount{margin, measure::temperature_change}, where, common_practice),
          fix,
-         Severity::serious,
-         83});
+         is_slush ? Severity::minor : Severity::serious,
+         83,
+         after});
+  }
+
+  /// Where only one wall parts a treated fluid from drinking water.
+  void drinking_water(Circuit const& c) {
+    std::vector<Words> where;
+    for (int const p : c.pieces)
+      if (p == in_.part(Part::plates)) where.push_back("the heat exchanger for hot water");
+      else if (auto const& piece = in_.pieces[std::size_t(p)]; piece.kind->name == IndirectTank::kind)
+        where.push_back("the coil of '" + piece.name + "'");
+    if (where.empty()) return;
+    auto const said = section_of<SafetySection>(job_.document, job_.catalog).double_wall;
+    if (said == Statement::yes) {
+      part_.sentences.push_back("A double-wall heat exchanger between glycol and drinking water is stated in the file.");
+      return;
+    }
+    part_.find({"glycol.potable",
+                c.name,
+                said == Statement::no ? Severity::serious : Severity::minor,
+                {},
+                std::nullopt,
+                "plumbing codes, edition not checked",
+                say("glycol in {} meets drinking water at {}{}", c.name, listed(where),
+                    said == Statement::no ? ", behind a single wall" : "; it is not stated how many walls separate them"),
+                81},
+               "Use a double-wall heat exchanger with a vented gap, or keep glycol behind a plate heat exchanger of its own. The "
+               "local code decides.");
   }
 
   /// The same house with water in all its circuits, every zone calling.
   void effect() {
-    ReviewTable fluids{"glycol", "What glycol costs", {"circuit", "fluid", "first ice", "at", "heat carried", "of water"}, {}};
+    ReviewTable fluids{"glycol",
+                       "What glycol costs",
+                       {"circuit", "fluid", "first ice", "no burst down to", "at", "heat carried", "of water"},
+                       {}};
     for (auto const& c : circuits_) {
       Fluid const f = c.fluid->at(c.temperature), w = Water{}.at(c.temperature);
       fluids.rows.push_back({c.name,
                              c.fluid->describe(),
                              {c.fluid->coldest(), measure::fine_temperature},
+                             {is_glycol(*c.fluid) ? burst_protection(share_of(*c.fluid)) : c.fluid->coldest(), measure::temperature},
                              {c.temperature, measure::temperature},
                              {f.density * f.heat_capacity, heat_factor},
                              {w.density * w.heat_capacity, heat_factor}});

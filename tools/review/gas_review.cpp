@@ -7,12 +7,24 @@
 
 #include "models/boiler.hpp"
 #include "models/gas/gas_line.hpp"
+#include "models/gas/gas_tables.hpp"
 #include "models/house/section_of.hpp"
 
 namespace steadyfire {
 namespace {
 
 constexpr char const* code = "NFPA 54 and IFGC 402.4, 2018, longest-length method; the local code decides";
+
+/// What gas and drop may be where nobody stated them. Common practice, no published source.
+struct UsualGas {
+  double heat_least, heat_most, gravity_least, gravity_most, drop_least, drop_most;  ///< [J/m³], air = 1, [Pa]
+};
+UsualGas usual_gas(bool is_propane) {
+  auto const heat = [](double v) { return unit::Btu_per_cubic_foot.to_si(v); };
+  auto const drop = [](double v) { return unit::inch_water.to_si(v); };
+  return is_propane ? UsualGas{heat(2450), heat(2550), 1.50, 1.55, drop(0.3), drop(0.5)}
+                    : UsualGas{heat(950), heat(1100), 0.55, 0.70, drop(0.3), drop(0.5)};
+}
 
 class GasReview {
  public:
@@ -34,11 +46,14 @@ class GasReview {
     return std::move(part_);
   }
 
-  /// Inlet pressure at the boiler while it fires alone [Pa]; NaN where the file does not tell.
-  double left_at_boiler() {
+  /// Inlet pressure at the boiler while it alone fires at an input [Pa]; NaN where the file does not tell.
+  double left_at_boiler(double input) {
     if (!solve()) return Field::none;
     for (int b = 0; b < int(line_.burners.size()); ++b)
-      if (line_.burners[b].name == "boiler") return supply_ - alone_drop_[b];
+      if (line_.burners[b].name == "boiler") {
+        line_.burners[b].input = input;
+        return supply_ - line_.drop_to(b, line_.flows(gas_, b), gas_);
+      }
     return Field::none;
   }
 
@@ -54,19 +69,19 @@ class GasReview {
     auto const assume = [&](char const* what, Words value, Words usual) {
       part_.missing.push_back(say("{}: assumed {}, usual {} ({})", what, value, usual, common_practice));
     };
+    auto const usual = usual_gas(is_propane);
+    auto const heat = [](double v) { return Amount{v, measure::heating_value}; };
+    auto const drop = [](double v) { return Amount{v, measure::gas_pressure}; };
     if (is_given<&GasSection::heating_value>()) gas_.heating_value = *section_.heating_value;
-    else if (auto const heat = [](double v) { return Amount{unit::Btu_per_cubic_foot.to_si(v), measure::heating_value}; }; is_propane)
-      assume("heating value of the gas", Amount{gas_.heating_value, measure::heating_value}, say("{} to {}", heat(2450), heat(2550)));
     else
-      assume("heating value of the gas", Amount{gas_.heating_value, measure::heating_value},
-             say("{} to {}, and much less at altitude", heat(950), heat(1100)));
+      assume("heating value of the gas", heat(gas_.heating_value),
+             say("{} to {}{}", heat(usual.heat_least), heat(usual.heat_most), is_propane ? "" : ", and much less at altitude"));
     if (is_given<&GasSection::specific_gravity>()) gas_.specific_gravity = section_.specific_gravity;
-    else assume("specific gravity of the gas", fmt::format("{:.2f}", gas_.specific_gravity), is_propane ? "1.50 to 1.55" : "0.55 to 0.70");
-    if (is_given<&GasSection::allowed_drop>()) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop, your input";
     else
-      assume("allowed pressure drop", Amount{allowed_, measure::gas_pressure},
-             say("{} to {}", Amount{unit::inch_water.to_si(0.3), measure::gas_pressure},
-                 Amount{unit::inch_water.to_si(0.5), measure::gas_pressure}));
+      assume("specific gravity of the gas", fmt::format("{:.2f}", gas_.specific_gravity),
+             fmt::format("{:.2f} to {:.2f}", usual.gravity_least, usual.gravity_most));
+    if (is_given<&GasSection::allowed_drop>()) allowed_ = *section_.allowed_drop, whose_drop_ = "allowed_drop, your input";
+    else assume("allowed pressure drop", drop(allowed_), say("{} to {}", drop(usual.drop_least), drop(usual.drop_most)));
     supply_ = *section_.supply;
     if (std::isnan(supply_))
       part_.missing.push_back("supply_pressure in [gas]: without it, inlet pressures are unknown (drops are computed)");
@@ -83,7 +98,7 @@ class GasReview {
     wide_ = line_.widened(gas_, allowed_);
     for (std::size_t i = 0; i < line_.pipes.size(); ++i) {
       drop_.push_back(line_.pipes[i].drop(all_[i], gas_));
-      capacity_.push_back(longest_ > 0 ? line_.pipes[i].flow_at(allowed_ / longest_, gas_) : 0);
+      capacity_.push_back(longest_ > 0 ? line_.pipes[i].capacity(allowed_, longest_, gas_) : 0);
     }
     for (int b = 0; b < int(line_.burners.size()); ++b) {
       all_drop_.push_back(line_.drop_to(b, all_, gas_));
@@ -97,11 +112,28 @@ class GasReview {
     auto const &now = line_.pipes[i], &then = wide_.pipes[i];
     if (now.bore <= 0)
       return say("a size whose table gives {} at {}", Amount{all_[i], measure::gas_flow}, Amount{longest_, measure::gas_length});
-    if (then.flow_at(allowed_ / wide_.longest(), gas_) < all_[i])
+    if (then.capacity(allowed_, wide_.longest(), gas_) < all_[i])
       return "two lines or a higher pressure (no size known here is large enough)";
     return then.size == now.size ? say("the next size for '{}'", now.name) : say("{} for '{}'", then.size, now.name);
   }
-  /// All that has
+  /// "60.0 ft row of the table, next longer than 56.0 ft".
+  Words row_words(GasPipe const& pipe) const {
+    double const row = pipe.row(allowed_, longest_);
+    Amount const length{longest_, measure::gas_length};
+    bool const is_tube = pipe.bore <= 0;
+    if (row == longest_ && is_tube && table_ends_before(pipe)) return say("maker's table carried on beyond its last row, to {}", length);
+    auto const table = is_tube                      ? Words("maker's table")
+                       : has_table(gas_, allowed_) ? Words("table")
+                                                    : say("code's equation (no table for a drop of {} and this gas)",
+                                                          Amount{allowed_, measure::gas_pressure});
+    auto const words = say("{} row of the {}", Amount{row, measure::gas_length}, table);
+    return row > longest_ * (1 + 1e-6) ? say("{}, next longer than {}", words, length) : words;
+  }
+  bool table_ends_before(GasPipe const& tube) const {
+    return tube.table_length.back() * allowed_ / tube.table_drop < longest_ * (1 - 1e-9);
+  }
+
+  /// All pipes on the way to a burner that carry too much, by what does.
   Words wider_way(int b) const {
     std::vector<Words> changes;
     for (int i : line_.way_to(b))
@@ -124,7 +156,7 @@ class GasReview {
                 .subject = say("{} carries", pipe.size.empty() ? Words("the tube") : Words(pipe.size)),
                 .actual = {"flow", all_[i], measure::gas_flow},
                 .limit = {"capacity", capacity_[i], measure::gas_flow},
-                .whose = say("table for {}, {}", Amount{longest_, measure::gas_length}, code),
+                .whose = say("{}; {}", row_words(pipe), code),
                 .fix = say("Use {}.", wider(i)),
                 .order = 60 + all_[i] / capacity_[i]};
     if (!loses_too_much) {
@@ -263,6 +295,26 @@ class GasReview {
         part_.sentences.push_back(say("The {} has {} with all appliances firing, {} when it fires alone.", line_.burners[b].name,
                                       Amount{supply_ - all_drop_[b], measure::gas_pressure},
                                       Amount{supply_ - alone_drop_[b], measure::gas_pressure}));
+    who_takes_the_pressure();
+  }
+
+  /// Of each boiler, and of whatever loses more than it may.
+  void who_takes_the_pressure() {
+    for (int b = 0; b < int(line_.burners.size()); ++b) {
+      auto const& burner = line_.burners[b];
+      if (!(all_drop_[b] > 0) || (!GasApplianceSection::is_boiler(burner.name) && all_drop_[b] <= allowed_)) continue;
+      auto way = line_.way_to(b);
+      std::stable_sort(way.begin(), way.end(), [&](int x, int y) { return drop_[std::size_t(x)] > drop_[std::size_t(y)]; });
+      std::vector<Words> shares;
+      for (int const i : way)
+        shares.push_back(say(shares.empty() ? "'{}' takes {}" : "'{}' {}", line_.pipes[std::size_t(i)].name,
+                             Amount{drop_[std::size_t(i)], measure::gas_pressure}));
+      auto words = say("On the way to the {} {} of the {} drop with all appliances firing.", burner.name, listed(shares, ", "),
+                       Amount{all_drop_[b], measure::gas_pressure});
+      if (double const by_others = all_drop_[b] - alone_drop_[b]; by_others > 0.005 * unit::inch_water.scale)
+        words += say(" Without the other appliances it is {} less.", Amount{by_others, measure::gas_pressure});
+      part_.sentences.push_back(std::move(words));
+    }
   }
 
   void say_what_is_left() {
@@ -299,6 +351,36 @@ class GasReview {
 
 ReviewPart review_gas(Job const& job) { return GasReview{job}.part(); }
 
-double gas_left_at_boiler(Job const& job) { return GasReview{job}.left_at_boiler(); }
+double gas_left_at_boiler(Job const& job, double input) { return GasReview{job}.left_at_boiler(input); }
+
+std::vector<AssumedValue> assumed_gas(Job const& job) {
+  using G = GasSection;
+  auto const* stated = job.document.find(G::kind);
+  auto const* boiler = job.document.find("boiler");
+  auto const section = section_of<G>(job.document, job.catalog);
+  bool const names_gas = stated && value_of<&G::gas>(*stated).given;
+  bool const is_propane = names_gas ? section.gas == 1 : boiler && get<&Boiler::fuel>(*boiler) == 1;
+  auto const gas = is_propane ? FuelGas::propane() : FuelGas::natural_gas();
+  auto const usual = usual_gas(is_propane);
+  std::vector<AssumedValue> list;
+  auto const add = [&]<auto M>(char const* key, double value, double least, double most, Measure const& m) {
+    if (stated && value_of<M>(*stated).given) return;
+    list.push_back({key, "in [gas]", value, least, most, m, [catalog = job.catalog](Document& document, Installation&, double si) {
+                      auto at = std::find_if(document.tables.begin(), document.tables.end(),
+                                             [](auto const& t) { return t.kind->name == G::kind; });
+                      if (at == document.tables.end()) {
+                        Entry table;
+                        table.kind = find_kind(catalog, G::kind), table.values.resize(table.kind->fields.size());
+                        at = document.tables.insert(at, std::move(table));
+                      }
+                      auto& v = value_of<M>(*at);
+                      v.numbers = {si}, v.given = true;
+                    }});
+  };
+  add.operator()<&G::heating_value>("heating_value", gas.heating_value, usual.heat_least, usual.heat_most, measure::heating_value);
+  add.operator()<&G::specific_gravity>("specific_gravity", gas.specific_gravity, usual.gravity_least, usual.gravity_most, measure::plain);
+  add.operator()<&G::allowed_drop>("allowed_drop", unit::inch_water.to_si(0.5), usual.drop_least, usual.drop_most, measure::gas_pressure);
+  return list;
+}
 
 }  // namespace steadyfire

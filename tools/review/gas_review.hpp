@@ -1,7 +1,7 @@
 #pragma once
 /// The gas line, judged by the longest-length method and pipe by pipe.
 
-#include "tools/review/reviewer.hpp"
+#include "tools/review/assumed_ends.hpp"
 
 namespace steadyfire {
 
@@ -10,7 +10,10 @@ namespace steadyfire {
 /// Source 2018 IFGC 402.4 (models/gas/gas_flow.hpp).
 ReviewPart review_gas(Job const&);
 
-/// Gas pressure at the boiler's inlet while it fires alone [Pa], gauge; NaN where the file does not tell.
-double gas_left_at_boiler(Job const&);
+/// Gas pressure at the boiler's inlet while it alone fires at an input [W] [Pa], gauge; NaN where the file does not tell.
+double gas_left_at_boiler(Job const&, double input);
+
+/// Heating value, specific gravity and allowed drop, as far as nobody stated them.
+std::vector<AssumedValue> assumed_gas(Job const&);
 
 }  // namespace steadyfire

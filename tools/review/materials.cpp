@@ -12,7 +12,10 @@
 #include "models/house/section_of.hpp"
 #include "models/pipe_sizes.hpp"
 #include "sim/scenario/field_words.hpp"
+#include "tools/review/circuits.hpp"
 #include "tools/review/materials_sections.hpp"
+#include "tools/review/outdoor_sensor.hpp"
+#include "tools/review/pressure_review.hpp"
 
 namespace steadyfire {
 namespace {
@@ -31,6 +34,7 @@ class Count {
 
   std::vector<Material> all() {
     for (auto const& p : in_.pieces) piece(p);
+    if (needs_outdoor_sensor(in_)) count("control", "outdoor sensor", 1, "");  // no piece of the graph stands for it
     for (auto const& [joint, pieces] : ends_) fittings(joint, pieces);
     static std::vector<std::string> const order{"boiler",     "pipe",      "tube",   "insulation", "fitting", "valve",
                                                 "circulator", "separator", "vessel", "emitter",    "control"};
@@ -92,15 +96,21 @@ class Count {
     }
     return "";
   }
-  /// The size of what a piece is joined to.
+  /// The size of the pipe that a piece stands in: of a neighbor of its own zone before one of the mains that it is taken off, and of
+  /// one at a joint of two before one at a tee.
   std::string size_around(Piece const& p) const {
     int const self = int(&p - in_.pieces.data());
+    std::string best;
+    int rank_of_best = 0;
     for (auto const& joint : p.ports)
       if (auto const at = ends_.find(joint); at != ends_.end())
-        for (int const other : at->second)
-          if (other != self)
-            if (auto size = size_into(other, joint); !size.empty()) return size;
-    return "";
+        for (int const other : at->second) {
+          if (other == self) continue;
+          auto size = size_into(other, joint);
+          int const rank = 1 + (at->second.size() == 2) + 2 * (in_.pieces[std::size_t(other)].zone == p.zone);
+          if (!size.empty() && rank > rank_of_best) best = std::move(size), rank_of_best = rank;
+        }
+    return best;
   }
   Words sized(Piece const& p, std::string const& words) const {
     auto const size = size_around(p);
@@ -157,7 +167,10 @@ class Count {
         count("vessel", say("plate heat exchanger, for {}", told(size_around(p))), 1, p.zone);
         break;
       case Role::expansion:
-        count("vessel", "expansion tank", 1, p.zone);
+        count("vessel",
+              std::isnan(number(p, "volume")) ? Words("expansion tank (size: see Expansion)")
+                                              : say("expansion tank, {}", Amount{number(p, "volume"), measure::volume}),
+              1, p.zone);
         break;
       case Role::thermostat:
         count("control", "room thermostat", 1, p.zone);
@@ -252,11 +265,39 @@ std::vector<Material> materials(Document const& document, Installation const& in
   return Count{document, in, catalog}.all();
 }
 
+namespace {
+
+/// Expansion tanks that closed circuits need and the file does not have.
+std::vector<Material> missing_tanks(Job const& job) {
+  std::vector<Material> list;
+  auto const part = review_pressure(job);
+  auto const sizes = std::find_if(part.tables.begin(), part.tables.end(), [](auto const& t) { return t.id == "expansion"; });
+  auto const circuits = circuits_of(job.project.installation);
+  for (auto const& c : circuits) {
+    if (c.tank >= 0 || c.holds("cold main")) continue;
+    Words what = "expansion tank (none in the file; size: see Expansion)";
+    if (sizes != part.tables.end())
+      for (auto const& row : sizes->rows) {
+        auto const size = std::find(sizes->columns.begin(), sizes->columns.end(), "tank by diaphragm formula") - sizes->columns.begin();
+        if (row[0].shown(UnitSystem::us) == c.name && row[std::size_t(size)].is_number)
+          what = say("expansion tank, at least {} (none in the file)", Amount{row[std::size_t(size)].value, measure::volume});
+      }
+    list.push_back({"vessel", what, 1, measure::count, {circuits.size() > 1 ? c.name : "near the boiler"}});
+  }
+  return list;
+}
+
+}  // namespace
+
 ReviewTable materials_list(Job const& job) {
   auto const section = section_of<MaterialsSection>(job.document, job.catalog);
   ReviewTable table{"materials", "Materials list", {"sort", "what", "quantity", "where"}, {}};
   double const more = std::isnan(*section.waste) ? 1 : 1 + *section.waste;
-  for (auto const& m : materials(job.document, job.project.installation, job.catalog)) {
+  auto list = materials(job.document, job.project.installation, job.catalog);
+  auto const tanks = missing_tanks(job);
+  auto const at = std::find_if(list.begin(), list.end(), [](auto const& m) { return m.sort == "emitter" || m.sort == "control"; });
+  list.insert(at, tanks.begin(), tanks.end());
+  for (auto const& m : list) {
     bool const is_length = m.measure.us.symbol != measure::count.us.symbol;
     table.rows.push_back(
         {m.sort, m.what, {is_length ? m.quantity * more : m.quantity, m.measure}, fmt::format("{}", fmt::join(m.where, ", "))});

@@ -267,7 +267,8 @@ private:
     }
   }
 
-  /// Joints and circulators that water meets from a joint on, with every zone calling, before the next emitter or boiler.
+  /// Joints and pieces that water meets from a joint on, with every zone calling, before the next emitter, exchanger or boiler; behind
+  /// a valve of several ways those along all of them.
   struct Walk {
     std::set<std::string> joints, pieces;
   };
@@ -279,6 +280,10 @@ private:
     for (bool grows = true; grows;) {
       grows = false;
       for (auto const& piece : in_.pieces) {
+        bool const several = piece.ports.size() > 2 && piece.kind->role == Role::valve;
+        for (std::size_t way = 0; several && way + 1 < piece.ports.size(); way += 2)
+          if (walk.joints.count(piece.ports[way]) && walk.joints.insert(piece.ports[way + 1]).second)
+            walk.pieces.insert(piece.name), grows = true;
         auto const* e = piece.ports.size() == 2 ? edge(s, piece.name) : nullptr;
         if (!e || std::abs(e->flow) < noticed || piece.kind->role == Role::emitter || piece.kind->role == Role::boiler) continue;
         auto const &in = e->flow > 0 ? piece.ports[0] : piece.ports[1], &out = e->flow > 0 ? piece.ports[1] : piece.ports[0];
@@ -312,6 +317,10 @@ private:
              "Move it, the tank and the fill to the suction side of the circulators.", 10);
       if (is_hot && before)
         part_.sentences.push_back(say("{} is in the hottest water and ahead of a circulator, as it should be.", p->name));
+      if (int const plates = in_.part(Part::plates); is_hot && plates >= 0 && hot.joints.count(in_.pieces[plates].ports.front()) &&
+                                                     !onward.joints.count(in_.pieces[plates].ports.front()))
+        part_.sentences.push_back(
+            say("Water to the hot water heat exchanger leaves ahead of {}: the boiler's own vent lets out its air.", p->name));
     }
   }
   void dirt() {

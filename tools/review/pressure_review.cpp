@@ -115,7 +115,7 @@ private:
   void fill_pressure(Closed& s) {
     auto const& c = s.circuit;
     double const lift = c.height - s.tank_height, weight = column(c.fluid->at(freezing + 20).density, lift);
-    double const least = weight + least_at_top, usual = weight + usual_at_top;
+    double const least = weight + least_at_top, usual = std::max(weight + usual_at_top, least_usual_fill);
     bool const is_told = s.has_tank() && is_given(value_of<&ExpansionTank::fill_pressure>(in_.pieces[c.tank]));
     s.filled = s.has_tank() || !knows_heights_ ? *s.tank.fill_pressure : usual;
     if (!s.has_tank()) missing(say("no [[expansion_tank]] in {}: its size is computed for a fill of {}", c.name, gauge(s.filled)));
@@ -127,7 +127,7 @@ private:
                            {least, measure::pressure},
                            {usual, measure::pressure},
                            is_told ? ReviewCell{s.filled, measure::pressure} : ReviewCell{""}});
-    part_.sentences.push_back(say("{}: {} at the tank gives {} at the top, {} higher.", c.name, gauge(usual), gauge(usual_at_top),
+    part_.sentences.push_back(say("{}: {} at the tank gives {} at the top, {} higher.", c.name, gauge(usual), gauge(usual - weight),
                                   Amount{lift, measure::head}));
     if (s.has_tank())
       judge({"fill.low",
@@ -321,7 +321,8 @@ private:
       if (piece < 0) continue;
       auto const boiler = boiler_of(in_.pieces[piece]);
       double constexpr coldest_flue = freezing + 30;
-      most = std::max(most, boiler.full * boiler.chemistry.efficiency(coldest_flue));
+      double const left = std::isnan(*boiler.derate) ? 1 : 1 - *boiler.derate;  // its plate is not derated
+      most = std::max(most, boiler.full / left * boiler.chemistry.efficiency(coldest_flue));
     }
     return most;
   }
@@ -348,8 +349,12 @@ private:
          Severity::serious, "Add a relief valve on the heater side of the isolation valve, so that it cannot be closed off.", plumbing, 87},
         {"safety.air_vent", s.air_vent, "air_vent", "air vent", Severity::minor, "Add an air vent at the air separator or at the top.",
          common_practice, 15}};
+    bool const glycol = is_glycol(*circuits_.front().fluid);
+    if (glycol) fill_of_glycol();
     std::vector<Words> seen;
     for (auto const& d : devices) {
+      bool const is_fill = d.key == std::string_view("fill_valve");
+      if (glycol && is_fill) continue;  // judged above: glycol wants none
       if (d.said == Statement::yes) seen.push_back(d.words);
       else if (d.said == Statement::unknown) missing(say("{} in [safety]: {}", d.key, d.words));
       else
@@ -358,6 +363,17 @@ private:
     if (!seen.empty()) part_.sentences.push_back(say("Stated in the file: {}.", listed(seen)));
     part_.reminders = {"Lift the relief valve's lever once the system is full. See that it seats again.",
                        "Check the air charge of the expansion tank with no water pressure on it, before you fill."};
+  }
+
+  /// Street water that makes up a leak thins the glycol unseen, and glycol must not reach the street's.
+  void fill_of_glycol() {
+    char const* const feed = "Close and cap the automatic fill. Use a glycol feed tank with a low-level alarm.";
+    if (safety_.fill_valve == Statement::yes)
+      part_.find({"glycol.automatic_fill", "boiler", Severity::serious, {}, std::nullopt, common_practice,
+                  "an automatic fill valve on glycol: each leak is made up with plain water, which thins the glycol until it freezes", 84},
+                 feed);
+    else if (safety_.fill_valve == Statement::unknown)
+      missing("fill_valve in [safety]: glycol must have no automatic fill; use a glycol feed tank");
   }
 
   void judge(Judgement j) { part_.judge(std::move(j)); }

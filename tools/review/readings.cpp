@@ -26,6 +26,11 @@ GaugeValue const* find_gauge(std::vector<GaugeValue> const& all, std::string_vie
   return at == all.end() ? nullptr : &*at;
 }
 
+double gas_running_at(StaticReadings const& still, double input) {
+  if (std::isnan(still.gas_supply) || !(still.gas_input > 0)) return still.gas_running;
+  return still.gas_supply - (still.gas_supply - still.gas_running) * std::pow(input / still.gas_input, 1 / 0.541);
+}
+
 std::vector<GaugeValue> gauges_of(Installation const& in, SteadyBurn const& burn, BurnConditions const& conditions,
                                   StaticReadings const& still) {
   std::vector<GaugeValue> all;
@@ -37,7 +42,7 @@ std::vector<GaugeValue> gauges_of(Installation const& in, SteadyBurn const& burn
   add("hot_pressure", "pressure, hot", "boiler", water_gauge, still.hot_pressure);
   add("gas_static", "gas pressure, burner off", "boiler gas inlet", measure::gas_pressure, still.gas_static);
   bool const burns = burn.fire > 0;
-  if (burns) add("gas_running", "gas pressure, burner on", "boiler gas inlet", measure::gas_pressure, still.gas_running);
+  if (burns) add("gas_running", "gas pressure, burner on", "boiler gas inlet", measure::gas_pressure, gas_running_at(still, burn.input));
 
   double room = 0;
   for (auto const& z : in.zones) room += z.design_room / double(in.zones.size());

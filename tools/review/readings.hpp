@@ -5,6 +5,8 @@
 #include "tools/review/steady_burn.hpp"
 #include "sim/scenario/reader.hpp"
 
+#include <cmath>
+
 namespace steadyfire {
 
 /// One gauge's reading. SI; pressures of water and gas are gauge pressures.
@@ -19,9 +21,13 @@ GaugeValue const* find_gauge(std::vector<GaugeValue> const&, std::string_view id
 
 /// What no flow or temperature tells: pressures of water and gas, where they are known; NaN where not.
 struct StaticReadings {
-  double cold_pressure, hot_pressure, gas_static, gas_running;
+  double cold_pressure, hot_pressure, gas_static, gas_running;  ///< gas_running: at `gas_input`, the boiler alone
   double carbon_dioxide_share = 1, carbon_dioxide_share_low = 1;  ///< the manual's CO2 over that of chemistry, at full and least fire
+  double gas_supply = NAN, gas_input = NAN;  ///< [Pa] after the meter, [W]; known of a gas line that is stated
 };
+
+/// Running gas pressure at an input [W] [Pa], by the gas pipe's law where the line is known: drop ∝ input^(1/0.541); else as stated.
+double gas_running_at(StaticReadings const&, double input);
 
 /// Readings of a burn, in the order in which they are taken: at the boiler, then zone by zone, then circulators and the like.
 ///

@@ -88,15 +88,30 @@ class Sizes {
     set(value_of<&Boiler::minimum_input>(boiler), *c.minimum_input);
     set(value_of<&Boiler::dhw_input>(boiler), *c.dhw_input);
     set(value_of<&Boiler::dhw_minimum>(boiler), *c.dhw_minimum_input);
-    add({table.name, *c.heating_input, *c.minimum_input, c.price, job_.run_with(changed)}, efficiency);
+    double const left = left_at_altitude();
+    add({table.name, left * *c.heating_input, left * *c.minimum_input, c.price, job_.run_with(changed)}, efficiency);
   }
+
+  /// Share of each rating that the site's altitude leaves: of candidates as of the boiler stated.
+  double left_at_altitude() const { return std::isnan(*boiler_.derate) ? 1 : 1 - *boiler_.derate; }
 
   void against_load() {
     auto const& stated = cases_.front();
     double const load = stated.run.why.design_load;
     Figure const output{"output", stated.output, measure::power};
-    part_.judge({"size.too_small", "boiler", "output on the design day", output, {"design load", load, measure::power},
-                 Judgement::at_least, "your design load", "Check the load first. Then choose a larger boiler.", Severity::serious, 80});
+    Judgement const too_small{"size.too_small", "boiler", "output on the design day", output, {"design load", load, measure::power},
+                              Judgement::at_least, "your design load", "Check the load first. Then choose a larger boiler.",
+                              Severity::serious, 80};
+    if (double const most = load_at_most(load); too_small.holds() && stated.output < most)
+      part_.find({"assumed.decides", "boiler", Severity::minor, {output}, too_small.limit, "estimated design load",
+                  say("{}: ok only if the design load is {} or less (estimated {}, up to {})", too_small.told(),
+                      Amount{stated.output, measure::power}, Amount{load, measure::power}, Amount{most, measure::power}),
+                  80},
+                 "Calculate the heat loss room by room, and put design_load in each [[zone]].");
+    else part_.judge(too_small);
+    if (left_at_altitude() < 1)
+      part_.sentences.push_back(say("All inputs here are derated for altitude: {} of the rating is left.",
+                                    Amount{left_at_altitude(), measure::fine_share}));
     part_.judge({.id = "size.too_big",
                  .place = "boiler",
                  .subject = "output on the design day",
@@ -108,6 +123,13 @@ class Sizes {
                  .severity = Severity::note,
                  .order = 12,
                  .is_guideline = true});
+  }
+
+  /// With every load that nobody stated at the upper end of its estimate.
+  double load_at_most(double load) const {
+    for (auto const& a : job_.project.installation.assumptions)
+      if (a.key == "design_load" && job_.project.installation.zone(a.place)) load += a.most - a.value;
+    return load;
   }
 
   bool is_own_share() const {

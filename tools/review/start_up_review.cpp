@@ -7,6 +7,10 @@
 
 #include "models/combustion.hpp"
 #include "models/expansion_tank.hpp"
+#include "models/gas/gas_sections.hpp"
+#include "models/hot_water/cold_main.hpp"
+#include "models/hot_water/deliverable.hpp"
+#include "models/hot_water/hot_water_control.hpp"
 #include "models/house/boiler_of.hpp"
 #include "models/house/section_of.hpp"
 #include "models/pressure/expansion.hpp"
@@ -35,16 +39,18 @@ double hot_pressure(Installation const& in, double hot) {
   return Field::none;
 }
 
-/// `hot`: mean temperature of the water once it is hot.
-StaticReadings still_of(Job const& job, Installation const& in, double gas_running, double hot) {
-  StaticReadings still{Field::none, hot_pressure(in, hot), Field::none, gas_running, 1, 1};
+/// `hot`: mean temperature of the water once it is hot. Gas: of the boiler alone at full heating fire.
+StaticReadings still_of(Job const& job, Installation const& in, double hot) {
+  StaticReadings still{Field::none, hot_pressure(in, hot), Field::none, Field::none};
+  still.gas_input = *boiler_of(in).heating_input, still.gas_running = gas_left_at_boiler(job, still.gas_input);
+  still.gas_supply = *section_of<GasSection>(job.document, job.catalog).supply;
   if (!std::isfinite(still.hot_pressure)) still.hot_pressure = Field::none;  // the review of pressures tells of a tank that is too small
   for (auto const& p : in.pieces)
     if (p.kind->role == Role::expansion && std::isnan(still.cold_pressure))
       still.cold_pressure = *get<&ExpansionTank::fill_pressure>(p);
   auto const manual = section_of<StartUpSection>(job.document, job.catalog);
   still.gas_static = *manual.gas_static;
-  if (!std::isnan(*manual.gas_running)) still.gas_running = *manual.gas_running;
+  if (!std::isnan(*manual.gas_running)) still.gas_running = *manual.gas_running, still.gas_supply = Field::none;
   if (!std::isnan(*manual.carbon_dioxide_full)) {
     double const complete = boiler_of(in).chemistry.dry_carbon_dioxide;
     still.carbon_dioxide_share = *manual.carbon_dioxide_full / complete;
@@ -74,6 +80,7 @@ class Sheet {
     modulating(running.first, running.second);
     forced(BurnConditions::full, "At full fire");
     forced(BurnConditions::minimum, "At minimum fire");
+    hot_water();
     zones(running.second);
     circulators(running.second);
     other_days();
@@ -160,8 +167,9 @@ class Sheet {
     bool const full = fire == BurnConditions::full, at_limit = burn.how == SteadyBurn::at_high_limit;
     auto t = table(full ? "full_fire" : "minimum_fire", title);
     gauge(t, all, "input");
-    if (full) gauge(t, all, "gas_running");
+    if (full || !std::isnan(stand_.still.gas_supply)) gauge(t, all, "gas_running");
     gauge(t, all, "carbon_dioxide");
+    carbon_monoxide(t);
     if (!at_limit) {
       difference(t, all, "temperature rise", "across the boiler", "supply", "return");
       gauge(t, all, "supply"), gauge(t, all, "return"), gauge(t, all, "flue_temperature");
@@ -173,6 +181,38 @@ class Sheet {
           say("{} the zones cannot take the heat. The water climbs to the high limit: read within minutes.", title));
     }
     keep(std::move(t));
+  }
+
+  /// What nobody computes and everybody measures.
+  static void carbon_monoxide(ReviewTable& t) {
+    t.rows.push_back({"CO, air-free", "boiler vent", "by the manual", "usual 0 to 100 ppm", ""});
+  }
+
+  /// A combi at full fire, as many taps open as it takes.
+  void hot_water() {
+    auto const& in = job_.project.installation;
+    int const main_at = in.part(Part::cold_main), control_at = in.part(Part::hot_water_control);
+    if (main_at < 0 || control_at < 0) return;
+    auto const boiler = boiler_of(in);
+    if (!boiler.hot_water) return;
+    auto const &main = in.pieces[std::size_t(main_at)], &control = in.pieces[std::size_t(control_at)];
+    double const mean = *get<&ColdMain::mean>(main), swing = *get<&ColdMain::swing>(main),
+                 set_point = *get<&HotWaterControl::set_point>(control), input = boiler.full * boiler.dhw_most;
+    double const computed = job_.run.hot_water ? job_.run.hot_water->deliverable.output : 0,
+                 output = computed > 0 ? computed : input * boiler.efficiency(boiler.dhw_most, mean);
+    auto t = table("hot_water", "Hot water at full fire (open taps until the burner stays there)");
+    row(t, "input, by the gas meter", "gas meter", input, *gauges_.input * input + 100, measure::power);
+    if (double const left = gas_running_at(stand_.still, input); !std::isnan(left) && !std::isnan(stand_.still.gas_supply))
+      row(t, "gas pressure, burner on", "boiler gas inlet", left, *gauges_.gas, measure::gas_pressure);
+    carbon_monoxide(t);
+    row(t, "incoming water temperature", "cold inlet", mean, std::hypot(*gauges_.temperature, swing / 2), measure::temperature, false);
+    row(t, "hot water temperature", "hot outlet", set_point, std::hypot(*gauges_.temperature, 2 / 1.8), measure::temperature, false);
+    double const flow = flow_for(output, mean, set_point);
+    row(t, "hot water flow", "unmixed, at that rise", flow, *gauges_.flow * flow + 0.1 * unit::gpm.scale, measure::flow);
+    keep(std::move(t));
+    part_.sentences.push_back(say("Hot water at full fire: {} heated from {} to {}. Colder incoming water gives less.",
+                                  Amount{flow, measure::flow}, Amount{mean, measure::temperature},
+                                  Amount{set_point, measure::temperature}));
   }
 
   void zones(std::vector<GaugeValue> const& all) {
@@ -221,6 +261,10 @@ class Sheet {
                                         : say(", within {}", Amount{*manual_.carbon_dioxide_within, measure::fine_share})));
     if (std::isnan(stand_.still.cold_pressure)) part_.missing.push_back("no [[expansion_tank]]: expected water pressures are unknown");
     if (std::isnan(stand_.still.gas_static)) part_.missing.push_back("gas_static in [start_up]");
+    part_.sentences.push_back("CO: the manual decides. Usual 0 to 100 ppm air-free (common practice, no published source), limit 400 ppm "
+                              "(ANSI Z21.13, edition not checked).");
+    if (!std::isnan(stand_.still.gas_supply))
+      part_.sentences.push_back("Running gas pressures are for the input in the same table, the boiler alone firing.");
     if (std::isnan(stand_.still.gas_running))
       part_.missing.push_back("gas_running in [start_up], or a gas line with its supply pressure");
     part_.not_covered = {"slabs and rooms that still warm up: cold ones take more, so supply, return and temperature drops read lower",
@@ -251,7 +295,7 @@ BurnConditions conditions_of(Project const& project) {
 Stand stand_of(Job const& job, BurnConditions conditions) {
   auto const& in = job.project.installation;
   auto const burn = steady_burn(in, conditions);
-  return {in, std::move(conditions), still_of(job, in, gas_left_at_boiler(job), (burn.supply + burn.returned) / 2)};
+  return {in, std::move(conditions), still_of(job, in, (burn.supply + burn.returned) / 2)};
 }
 
 std::map<std::string, double> unstated_deviation(Job const& job, Stand const& stand) {
@@ -266,7 +310,7 @@ std::map<std::string, double> unstated_deviation(Job const& job, Stand const& st
         Diagnostics faults;
         auto const other = suppose(job.project, job.document, job.catalog, {a.place, a.key, end ? a.most : a.least}, faults);
         if (!faults.empty()) break;
-        Stand changed{other.installation, stand.conditions, still_of(job, other.installation, stand.still.gas_running, hot)};
+        Stand changed{other.installation, stand.conditions, still_of(job, other.installation, hot)};
         ends[end] = gauges_on(changed);
       }
     } catch (Stopped const&) { continue; }

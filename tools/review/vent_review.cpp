@@ -5,12 +5,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "models/house/boiler_of.hpp"
 #include "models/boiler.hpp"
 #include "models/fluid/saturation.hpp"
 #include "models/gas/gas_line.hpp"
+#include "models/hot_water/cold_main.hpp"
+#include "models/hot_water/deliverable.hpp"
+#include "models/hot_water/hot_water_control.hpp"
 #include "models/house/section_of.hpp"
+#include "models/pressure/fill.hpp"
 #include "models/venting/atmosphere.hpp"
 #include "models/venting/room_air.hpp"
 #include "models/venting/vent_sections.hpp"
@@ -22,7 +27,8 @@ constexpr char const* fuel_gas_code = "NFPA 54 and IFGC, edition not checked; th
 
 class VentReview {
  public:
-  explicit VentReview(Job const& job) : job_{job}, stated_{job.document.find(VentSection::kind)} {}
+  explicit VentReview(Job const& job)
+      : job_{job}, stated_{job.document.find(VentSection::kind)}, boiler_{boiler_of(job.project.installation)} {}
 
   ReviewPart part() {
     part_.id = "vent", part_.title = "Vent and intake";
@@ -77,16 +83,11 @@ class VentReview {
                        .order = 70,
                        .consequence = say("That is {} straight and {} of fittings.", Amount{*run.length, measure::vent_length},
                                           Amount{length - *run.length, measure::vent_length})};
-    if (std::isnan(*run.longest)) {
-      double const usual = usual_longest_vent(*vent_.diameter);
-      part_.missing.push_back(
-          say("'longest' of the {}, from its manual{}", name, usual > 0 ? "; held against trade practice instead" : ""));
-      too_long.limit.value = usual, too_long.whose = common_practice, too_long.severity = Severity::minor;
-      too_long.fix = "Look up the longest length in the manual, which governs; else use a shorter route or the next diameter.";
-      if (usual > 0) part_.judge(too_long);
-    } else {
-      part_.judge(too_long);
-    }
+    if (std::isnan(*run.longest))
+      part_.missing.push_back(say("{}: not checked against a limit. 'longest' from its manual is not in the file; it has {}. Manuals "
+                                  "differ widely, for orientation only: {}",
+                                  name, Amount{length, measure::vent_length}, orientation()));
+    else part_.judge(too_long);
     if (std::isnan(*run.shortest)) {
       part_.missing.push_back(say("'shortest' of the {}: some manuals ask for a minimum length", name));
       return;
@@ -100,6 +101,16 @@ class VentReview {
                  .whose = users_manual,
                  .fix = "Add pipe or elbows as the manual says.",
                  .order = 65});
+  }
+
+  /// "2 in 30 to 100 ft, 3 in …".
+  static Words orientation() {
+    std::vector<Words> pairs;
+    for (auto const& v : usual_vent_limits)
+      pairs.push_back(say("{} {} to {}", InEach{fmt::format("{:.0f} in", v.diameter), fmt::format("{:.0f} mm", v.diameter * 25)},
+                          InEach{fmt::format("{:.0f}", v.least), fmt::format("{:.0f}", v.least * unit::foot.scale)},
+                          InEach{fmt::format("{:.0f} ft", v.most), fmt::format("{:.0f} m", v.most * unit::foot.scale)}));
+    return listed(pairs, ", ");
   }
 
   /// Of fittings that are there, and whose lengths nobody stated.
@@ -122,46 +133,119 @@ class VentReview {
   }
 
   // --- material --------------------------------------------------------------
+  /// Return water and firing rate of one moment.
+  struct FlueMoment {
+    double water = 0, fire = 0;  ///< [K], share of the largest input
+    Words when, calling;
+  };
+
   void judge_material() {
-    auto const& boiler = *job_.document.find("boiler");
-    double const approach = *get<&Boiler::approach_full>(boiler);
-    auto const burns = boiler_of(job_.project.installation);
-    double const least = burns.approach(burns.lowest());
     auto const& material = vent_materials.at(vent_.material);
     bool const by_maker = !std::isnan(*vent_.material_limit);
     double const limit = by_maker ? *vent_.material_limit : material.most;
-    ReviewTable table{"vent_flue_gas",
-                      "Flue gas at the boiler",
-                      {"when", "return water", "flue gas at minimum fire", "flue gas at full fire"},
-                      {}};
+    ReviewTable table{"vent_flue_gas", "Flue gas at the boiler, firing rate and return water of one moment",
+                      {"when", "return water", "firing rate", "flue gas"}, {}};
+    auto const& boiler = *job_.document.find("boiler");
     if (!is_stated(value_of<&Boiler::approach_full>(boiler)))
-      part_.missing.push_back(
-          say("approach_full_fire in [boiler]: assumed flue gas {} above the return water", Amount{approach, measure::temperature_change}));
+      part_.missing.push_back(say("approach_full_fire in [boiler]: assumed flue gas {} above the return water at full fire",
+                                  Amount{*boiler_.approach_full, measure::temperature_change}));
     if (limit <= 0) part_.missing.push_back("material_limit in [vent], from the vent maker");
-    auto const judge = [&](std::string const& when, Words const& consequence, double water, double order) {
-      table.rows.push_back(
-          {when, {water, measure::temperature}, {water + least, measure::temperature}, {water + approach, measure::temperature}});
-      if (limit <= 0) return;
+    double order = 93;
+    for (auto const& moment : {at_design(), in_run(), at_full_hot_water()}) {
+      --order;
+      if (!moment) continue;
+      double const above = boiler_.approach(moment->fire), flue = moment->water + above;
+      table.rows.push_back({moment->when,
+                            {moment->water, measure::temperature},
+                            {moment->fire, measure::share},
+                            {flue, measure::temperature}});
+      if (limit <= 0) continue;
       part_.judge({.id = "vent.too_hot",
                    .place = "exhaust",
-                   .subject = say("flue gas in {} {}", material.name, when),
-                   .actual = {"flue_gas", water + approach, measure::temperature},
+                   .subject = say("flue gas in {} {}", material.name, moment->when),
+                   .actual = {"flue_gas", flue, measure::temperature},
                    .limit = {"material_limit", limit, measure::temperature},
                    .whose = by_maker ? Words("vent maker, your input") : Words(material.whose),
-                   .fix = cooler(water + approach, limit - approach),
+                   .fix = cooler(flue, limit - above),
                    .order = order,
-                   .consequence = say("Return water {}, full fire{}.", Amount{water, measure::temperature}, consequence)});
-    };
-    FlowState const* hottest = nullptr;
-    for (auto const& s : job_.flows.states)
-      if (!s.calls.empty() && s.boiler_flow > 0 && (!hottest || s.boiler_return > hottest->boiler_return)) hottest = &s;
-    if (hottest) {
-      auto const calls = fmt::format("{}", fmt::join(hottest->calls, ", "));
-      judge("on the design day", say(", {} calling", calls), hottest->boiler_return, 92);
+                   .consequence = say("Return water {}, firing rate {}{}.", Amount{moment->water, measure::temperature},
+                                      Amount{moment->fire, measure::share}, moment->calling)});
     }
-    if (job_.run.burner.time_firing > 0) judge("in the run", "", job_.run.return_max, 91);
-    else part_.missing.push_back("flue gas in the run: the burner never fired, so it is judged on the design day only");
     part_.tables.push_back(std::move(table));
+  }
+
+  /// The combination of calls with the hottest flue gas on the design day: the burner gives what the zones take, or its minimum.
+  std::optional<FlueMoment> at_design() const {
+    std::optional<FlueMoment> hottest;
+    for (auto const& s : job_.flows.states) {
+      if (s.calls.empty() || s.boiler_flow <= 0) continue;
+      double const fire = fire_for(s.boiler_heat, s.boiler_return);
+      if (hottest && s.boiler_return + boiler_.approach(fire) <= hottest->water + boiler_.approach(hottest->fire)) continue;
+      hottest = FlueMoment{s.boiler_return, fire, "on the design day", say(", {} calling", fmt::format("{}", fmt::join(s.calls, ", ")))};
+    }
+    return hottest;
+  }
+  /// Firing rate whose output is that heat [W]; efficiency falls slowly with it, so a few passes settle it.
+  double fire_for(double heat, double water) const {
+    double fire = boiler_.least;
+    for (int pass = 0; pass < 8; ++pass)
+      fire = std::clamp(heat / (boiler_.full * boiler_.efficiency(fire, water)), boiler_.least, boiler_.most);
+    return fire;
+  }
+
+  /// Of the run: the hottest that return and fire of one bin of time make. Without its track the hottest return at full fire, which is
+  /// the most that it can have been.
+  std::optional<FlueMoment> in_run() {
+    if (!(job_.run.burner.time_firing > 0)) {
+      part_.missing.push_back("flue gas in the run: the burner never fired, so it is judged on the design day and for hot water only");
+      return {};
+    }
+    auto const channel = [&](std::string_view id) -> Channel const* {
+      auto const& all = job_.run.whole.channels;
+      auto const at = std::find_if(all.begin(), all.end(), [&](auto const& c) { return c.id == id; });
+      return at == all.end() ? nullptr : &*at;
+    };
+    auto const *water = channel("boiler/return"), *fire = channel("boiler/fire");
+    FlueMoment hottest{job_.run.return_max, boiler_.lowest(), "in the run", ""};
+    if (!water || !fire) {
+      hottest.fire = 1;
+      return hottest;
+    }
+    double most = 0;
+    for (std::size_t i = 0; i < std::min(water->most.size(), fire->most.size()); ++i) {
+      if (!(fire->most[i] > 0)) continue;
+      double const flue = double(water->most[i]) + boiler_.approach(double(fire->most[i]));
+      if (flue > most) most = flue, hottest.water = double(water->most[i]), hottest.fire = double(fire->most[i]);
+    }
+    return hottest;
+  }
+
+  /// A combi at full fire for hot water and in balance, whether taps are stated or not: boiler water leaves the plates as warm as they
+  /// must have it to give the whole output to water that leaves at the setpoint.
+  std::optional<FlueMoment> at_full_hot_water() {
+    auto const& in = job_.project.installation;
+    int const plates_at = in.part(Part::plates), main_at = in.part(Part::cold_main), control_at = in.part(Part::hot_water_control);
+    if (plates_at < 0 || main_at < 0 || control_at < 0) {
+      if (is_stated(value_of<&Boiler::dhw_input>(*job_.document.find("boiler"))))
+        part_.missing.push_back("flue gas while making hot water: no [hot_water], so the return from its heat exchanger is unknown");
+      return {};
+    }
+    auto const plates = fill<PlateExchanger>(in.pieces[std::size_t(plates_at)].values);
+    auto const& main = in.pieces[std::size_t(main_at)];
+    double const warmest_cold = *get<&ColdMain::mean>(main) + *get<&ColdMain::swing>(main),
+                 set_point = *get<&HotWaterControl::set_point>(in.pieces[std::size_t(control_at)]);
+    double const measured = job_.run.hot_water ? job_.run.hot_water->plates_flow : 0, flow = measured > 0 ? measured : *plates.rated_flow;
+    PlatesAtHand const at_hand{plates, flow, *boiler_.high_limit, in.fluid->at(in.fluid_temperature)};
+    double const rate = flow * at_hand.boiler_water.density * at_hand.boiler_water.heat_capacity;
+    FlueMoment moment{set_point, boiler_.dhw_most, "making hot water at full fire", ""};
+    for (int pass = 0; pass < 8; ++pass) {
+      double const heat = boiler_.full * moment.fire * boiler_.efficiency(moment.fire, moment.water),
+                   drawn = flow_for(heat, warmest_cold, set_point),
+                   per_kelvin = heat_of_plates(at_hand, drawn, warmest_cold) / (at_hand.hottest - warmest_cold);
+      double const supply = per_kelvin > 0 ? std::min(at_hand.hottest, warmest_cold + heat / per_kelvin) : at_hand.hottest;
+      moment.water = std::max(warmest_cold, supply - heat / rate);
+    }
+    return moment;
   }
 
   /// What would bear flue gas of that temperature, or water cool enough for what is there.
@@ -175,40 +259,39 @@ class VentReview {
 
   // --- altitude --------------------------------------------------------------
   void judge_site() {
-    if (std::isnan(*vent_.altitude)) {
+    double const altitude = *boiler_.altitude;  // [boiler]'s own, else that of [vent]
+    if (std::isnan(altitude)) {
       part_.missing.push_back("altitude in [vent]: assumed sea level for input, air and boiling point");
       return;
     }
-    auto const& boiler = *job_.document.find("boiler");
-    auto const air = standard_air(*vent_.altitude), sea = standard_air(0);
-    double const boils = saturation_temperature(air.pressure), input = *get<&Boiler::heating_input>(boiler);
-    double constexpr usual_fill = 12 * 6894.757293168;  // gauge, common practice
-    double const steps = std::max(0.0, (*vent_.altitude - *vent_.derate_above) / (1000 * unit::foot.scale));
-    double const derated = std::isnan(*vent_.derate) ? Field::none : input * std::max(0.0, 1 - steps * *vent_.derate);
+    auto const air = standard_air(altitude), sea = standard_air(0);
+    double const boils = saturation_temperature(air.pressure);
+    bool const knows_derate = !std::isnan(*boiler_.derate);
+    double const derated = knows_derate ? *boiler_.heating_input : Field::none;
     part_.tables.push_back({"site_air",
                             "Air and water at the site, on a standard day",
                             {"altitude", "air pressure", "air density", "of that at sea level", "water boils without pressure at",
                              "usual fill (gauge)", "water boils then at", "full input there"},
-                            {{{*vent_.altitude, measure::length},
+                            {{{altitude, measure::length},
                               {air.pressure, measure::air_pressure},
                               {air.density, measure::air_density},
                               {air.density / sea.density, measure::fine_share},
                               {boils, measure::fine_temperature},
-                              {usual_fill, measure::pressure},
-                              {saturation_temperature(air.pressure + usual_fill), measure::fine_temperature},
+                              {least_usual_fill, measure::pressure},
+                              {saturation_temperature(air.pressure + least_usual_fill), measure::fine_temperature},
                               {derated, measure::power}}}});
     part_.judge({.id = "vent.high_limit_boils",
                  .place = "boiler",
                  .subject = "high limit",
-                 .actual = {"high_limit", *get<&Boiler::high_limit>(boiler), measure::temperature},
+                 .actual = {"high_limit", *boiler_.high_limit, measure::temperature},
                  .limit = {"boiling", boils, measure::temperature},
                  .whose = say("water boils there without pressure at {} altitude; IAPWS R7-97 and ISO 2533",
-                              Amount{*vent_.altitude, measure::length}),
+                              Amount{altitude, measure::length}),
                  .fix = "Lower the high limit.",
                  .severity = Severity::minor,
                  .order = 30,
                  .consequence = "If the system loses its pressure, this water flashes to steam."});
-    if (std::isnan(derated)) {
+    if (!knows_derate) {
       part_.missing.push_back("derate_per_1000_ft in [vent], from the manual: output at that altitude is unknown");
       return;
     }
@@ -218,7 +301,7 @@ class VentReview {
     double const efficiency = efficiency_of_run();
     part_.judge({.id = "vent.altitude_short",
                  .place = "boiler",
-                 .subject = say("output at {} altitude", Amount{*vent_.altitude, measure::length}),
+                 .subject = say("output at {} altitude", Amount{altitude, measure::length}),
                  .actual = {"output", derated * efficiency, measure::power},
                  .limit = {"design_load", load, measure::power},
                  .sense = Judgement::at_least,
@@ -335,6 +418,7 @@ class VentReview {
 
   Job const& job_;
   Entry const* stated_;
+  Boiler const boiler_;  ///< after its derate
   VentSection vent_{};
   ReviewPart part_;
 };

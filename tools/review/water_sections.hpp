@@ -15,7 +15,7 @@ struct SafetySection {
   Length relief_size, needed_suction_head;
   std::string relief_joint;
   Statement low_water_cut_off, backflow_preventer, fill_valve, hot_water_relief, air_vent, boiler_isolation, boiler_purge, plate_flush,
-      neutraliser, drain_air_gap;
+      neutraliser, drain_air_gap, double_wall;
 
   static constexpr std::string_view kind = "safety", family = "safety", summary = "Safety devices and fittings at the boiler";
   static constexpr Home home = Home::single;
@@ -44,7 +44,8 @@ struct SafetySection {
         statement<&S::boiler_purge>("boiler_purge", "purge valve with drain for the boiler loop"),
         statement<&S::plate_flush>("plate_flush", "flush valves at the hot water heat exchanger"),
         statement<&S::neutraliser>("neutraliser", "condensate neutralizer"),
-        statement<&S::drain_air_gap>("drain_air_gap", "air gap between condensate or relief pipe and drain")};
+        statement<&S::drain_air_gap>("drain_air_gap", "air gap between condensate or relief pipe and drain"),
+        statement<&S::double_wall>("double_wall", "double-wall heat exchanger where glycol meets drinking water")};
   }
   static void check(Entry const& e, Diagnostics& faults) {
     auto const &heat = value_of<&SafetySection::relief_capacity>(e), &steam = value_of<&SafetySection::relief_steam>(e);

@@ -8,7 +8,11 @@
 #include <boost/graph/max_cardinality_matching.hpp>
 
 #include "models/arrangements/hot_water.hpp"
+#include "models/boiler.hpp"
 #include "models/house/section_of.hpp"
+#include "models/supply_sensor.hpp"
+#include "models/valve.hpp"
+#include "tools/review/outdoor_sensor.hpp"
 #include "tools/review/wiring_sections.hpp"
 #include "sim/core/finding.hpp"
 
@@ -111,6 +115,31 @@ std::vector<int> propose(std::vector<WiringNeed> const& needs, BoardSection cons
   return outputs;
 }
 
+/// Sensors and end switches: what carries a signal and takes no output.
+ReviewTable signals(Installation const& in) {
+  ReviewTable t{"wiring_signals",
+                "Sensors and end switches (low voltage, apart from line voltage)",
+                {"device", "serves", "connects to"},
+                {}};
+  if (needs_outdoor_sensor(in))
+    t.rows.push_back({"outdoor sensor", "outdoor reset", "boiler control (north wall, out of the sun, away from the vent)"});
+  int const of_boiler = in.boiler < 0 ? -1 : get<&Boiler::sensor>(in.pieces[std::size_t(in.boiler)]).piece;
+  for (std::size_t i = 0; i < in.pieces.size(); ++i) {
+    auto const& p = in.pieces[i];
+    auto const& kind = p.kind->name;
+    if (is_inside_combi(p)) continue;
+    if (kind == SupplySensor::kind)
+      t.rows.push_back(int(i) == of_boiler ? std::vector<ReviewCell>{"system supply sensor", "firing rate", "boiler control"}
+                                           : std::vector<ReviewCell>{"sensor", p.name, "the control that reads it"});
+    else if (kind == ZoneValve::kind) t.rows.push_back({"end switch", p.name, "boiler's heat call, all end switches in parallel"});
+    else if (kind == "motorised mixing valve" || kind == "injection circulator")
+      t.rows.push_back({"mixed supply sensor", p.name, "its mixing control"});
+    else if (kind == "tank control") t.rows.push_back({"tank sensor", p.name, "boiler control or aquastat"});
+    else if (kind == "lag control") t.rows.push_back({"common supply sensor", p.name, "control that stages the boilers"});
+  }
+  return t;
+}
+
 class WiringReview {
  public:
   explicit WiringReview(Job const& job)
@@ -128,6 +157,7 @@ class WiringReview {
               {}};
     outputs_.empty() ? propose_list() : check_list();
     part_.tables.push_back(table_);
+    if (auto t = signals(job_.project.installation); !t.rows.empty()) part_.tables.push_back(std::move(t));
     if (!stated_) part_.missing.push_back("[board]: the wiring was not compared with what the board offers");
     else {
       if (std::isnan(greatest())) part_.missing.push_back("greatest_power or greatest_amperes in [board], of one output");

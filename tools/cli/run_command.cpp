@@ -32,8 +32,9 @@ std::string with_scatter(long middle, long low, long high) {
 }
 
 std::string burner_words(std::string const& title, BurnerRecord const& b, double duration, std::optional<Band> const& moved) {
-  auto const low = moved ? moved->low : BandEnd{0, b.starts, b.starts_per_hour_worst},
-             high = moved ? moved->high : BandEnd{0, b.starts, b.starts_per_hour_worst};
+  BandEnd as_it_is;
+  as_it_is.starts = b.starts, as_it_is.starts_per_hour_worst = b.starts_per_hour_worst;
+  auto const &low = moved ? moved->low : as_it_is, &high = moved ? moved->high : as_it_is;
   auto text = fmt::format("{:<9}{} {} in {}, {} in the worst hour", title, with_scatter(b.starts, low.starts, high.starts),
                           b.starts == 1 ? "start" : "starts", duration_words(duration),
                           with_scatter(b.starts_per_hour_worst, low.starts_per_hour_worst, high.starts_per_hour_worst));

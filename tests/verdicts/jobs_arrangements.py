@@ -56,13 +56,15 @@ JOBS = [
                           r"at the 2\.\d gpm that all zones need the boiler takes 0\.2 ft"],
                     never=[r"is needed:", r"No arrangement"])]),
     dict(name="arrangements: six circulators cannot push through a boiler of high head loss",
-         master="Put the boiler on closely spaced tees with its own circulator; six zone circulators cannot push all their water through it.",
-         sum="6 × 12 kBtu/h over 20 °F: 7.3 gpm; boiler 14 ft × (7.3/4)² = 47 ft; the largest circulator here has 29 ft at 7 gpm.",
+         master="Six zone circulators cannot push all their water through that boiler. One strong circulator with zone valves can, with a wider "
+                "drop that nobody feels; tees with a boiler circulator of its own are the other way.",
+         sum="6 × 12 kBtu/h over 20 °F: 7.3 gpm; boiler 14 ft × (7.3/4)² = 47 ft; the largest circulator here has 29 ft at 7 gpm, and brings "
+             "some 5.5 gpm: three quarters of the flow, 95% of the heat.",
          house=SIX_ZONES,
          asks=[dict(command="arrangements HOUSE",
-                    says=[r"Simplest arrangement that works: closely spaced tees", r"Direct does not work: \w+ gets [01]\.\d gpm of 1\.2 gpm needed",
+                    says=[r"The house as it is now \(direct with a circulator per zone\) does not work: \w+ gets [01]\.\d gpm of 1\.2 gpm needed",
                           r"at the 7\.\d gpm that all zones need the boiler takes 4\d\.\d ft"],
-                    never=[r"Simplest arrangement that works: direct", r"buffer tank is needed"])]),
+                    never=[r"Simplest arrangement that works: direct with a circulator per zone", r"buffer tank is needed"])]),
     dict(name="arrangements: a tiny zone and a large minimum fire need a buffer tank",
          master="Minimum fire is twice what the living room takes, and the bath takes a twentieth. Tees don't help that; water does: a buffer tank.",
          sum="Minimum fire 60 × 0.88 = 53 kBtu/h, bath 3 kBtu/h; 10 min × 50 000/60 ÷ (8.17 × 18 °F) = 57 gal. Without a tank the living loop, "

@@ -32,7 +32,8 @@ inline constexpr Definition si[]{
 /// name their source.
 inline constexpr Definition trade[]{
     {"degC", "K @ 273.15"}, {"degR", "K/1.8"}, {"degF", "degR @ 459.67"}, {"°F ℉", "degR @ 459.67"}, {"kelvin", "K"},
-    {"second seconds sec", "s"}, {"minute minutes", "min"}, {"hour hours hr", "h"}, {"day days", "d"}, {"week weeks", "7 d"},
+    {"second seconds sec", "s"}, {"minute minutes", "min"}, {"hour hours hr", "h"}, {"day days", "d"},
+    {"week weeks", "7 d"}, {"year years yr", "365 d"},
     {"meter meters metre metres", "m"}, {"liter liters litre litres", "L"},
     {"percent", "0.01"}, {"ach", "1/h"},
     {"ft foot feet", "0.3048 m"}, {"in inch inches", "0.0254 m"}, {"yd", "3 ft"}, {"mph", "5280 ft/h"}, {"fpm", "ft/min"},
@@ -65,6 +66,7 @@ inline constexpr std::pair<std::string_view, std::string_view> phrases[]{
 /// Signs of typesetting, and what they stand for.
 inline constexpr std::pair<std::string_view, std::string_view> signs[]{
     {"−", "-"}, {"\u00a0", " "}, {"\u202f", " "}, {"¼", " 1/4"}, {"½", " 1/2"}, {"¾", " 3/4"},
+    {"′", "'"}, {"″", "\""}, {"’", "'"}, {"”", "\""},
 };
 
 /// What a dimension is called, and its usual units.

@@ -129,17 +129,42 @@ double to_double(std::string const& digits) {
   return in >> x ? x : std::nan("");
 }
 
-/// "12.5 gpm", "1/2 in", "1-1/4 in", "$1.20/therm" taken apart; empty if no number leads.
+double fraction(std::ssub_match const& whole, std::ssub_match const& above, std::ssub_match const& below) {
+  return (whole.matched ? to_double(whole) : 0) + to_double(above) / to_double(below);
+}
+
+/// "12.5 gpm", "1/2 in", "1-1/4 in", "$1.20/therm", "50 ft 6 in" taken apart; empty if no number leads.
 struct Parts { double number; std::string digits, symbol; };
+
+/// "50 ft 6 in", "50' 6 1/2\"", "40'", "6\"": lengths as they are read off a tape, in feet where both are given.
+/// Valid   inches below 12 beside feet.
+std::optional<Parts> off_the_tape(std::string const& text) {
+  static std::regex const shape{R"(\s*([+-]?)(?:(\d+\.?\d*) ?(?:ft\.?|foot|feet|')[ -]*)?)"
+                                R"((?:(?:(?:(\d+)[- ])?(\d+)/(\d+)|(\d+\.?\d*|\.\d+)) ?(in\.?|inch|inches|"|''))?\s*)"};
+  std::smatch found;
+  if (!std::regex_match(text, found, shape)) return {};
+  bool const has_feet = found[2].matched, has_inches = found[7].matched, has_marks = text.find_first_of("'\"") != text.npos;
+  if ((!has_feet && !has_inches) || (!(has_feet && has_inches) && !has_marks)) return {};  // one number with a unit is read as any is
+  double const inches = !has_inches ? 0 : found[4].matched ? fraction(found[3], found[4], found[5]) : to_double(found[6]);
+  if (has_feet && !(inches < 12)) return {};
+  double const number = (found[1].str() == "-" ? -1 : 1) * (has_feet ? to_double(found[2]) + inches / 12 : inches);
+  if (!std::isfinite(number)) return {};
+  std::ostringstream digits;
+  digits.imbue(std::locale::classic());
+  digits << number;
+  return Parts{number, digits.str(), has_feet ? "ft" : "in"};
+}
+
 std::optional<Parts> take_apart(std::string_view text) {
   static std::regex const shape{R"(\s*([+-]?\$?)((?:(\d+)[- ])?(\d+)/(\d+)|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*)"};
   std::smatch found;
   std::string s{text.substr(0, 100)};  // no quantity is longer, and std::regex recurses
   for (auto const& [sign, plain] : unit_table::signs)
     for (std::size_t at = 0; (at = s.find(sign, at)) != std::string::npos; at += plain.size()) s.replace(at, sign.size(), plain);
-  if (text.size() > 100 || !std::regex_match(s, found, shape)) return {};
-  bool const fraction = found[4].matched;
-  double number = fraction ? (found[3].matched ? to_double(found[3]) : 0) + to_double(found[4]) / to_double(found[5]) : to_double(found[2]);
+  if (text.size() > 100) return {};
+  if (auto const length = off_the_tape(s)) return length;
+  if (!std::regex_match(s, found, shape)) return {};
+  double number = found[4].matched ? fraction(found[3], found[4], found[5]) : to_double(found[2]);
   auto const sign = found[1].str();
   if (sign.starts_with('-')) number = -number;
   if (!std::isfinite(number)) return {};
@@ -201,10 +226,11 @@ std::string unit_hint(std::string_view text, Dimension wanted) {
   if (symbol == "F" || symbol == "C") return "write \"" + number + "°" + symbol + "\"";
   if (symbol == "R") return "write degR";
   if (symbol.starts_with(',')) return comma_hint(text);
-  for (auto const& [mark, unit] : {std::pair{"\"", "in"}, {"″", "in"}, {"''", "in"}, {"'", "ft"}, {"′", "ft"}})
-    if (symbol == mark) return "write \"" + number + unit + "\"";
-  if (symbol.find_first_of("0123456789") != std::string::npos && parts && symbol.find(' ') != std::string::npos)
-    return "write one number with one unit, such as \"20.25 ft\"";
+  if (symbol.find_first_of("0123456789") != std::string::npos && parts && symbol.find_first_of(" '\"") != std::string::npos)
+    return wanted == Length::dimension ? "write feet and inches as \"20 ft 3 in\", with less than 12 in"
+                                       : "write one number with one unit, such as \"1.5 h\" for 1 h 30 min";
+  for (auto const* month : {"month", "months", "mo", "mos"})
+    if (symbol == month) return "write d or yr: a month has several lengths";
   if (symbol == "ton" || symbol == "tons") return "write kBtu/h, kW or lb: a ton has several meanings";
   std::vector<std::string> fitting;
   for (auto const& spelling : unit_table::all_spellings())

@@ -168,6 +168,28 @@ TEST(Units, FractionsOfAnInchAreNumbers) {
   EXPECT_DOUBLE_EQ(read<Length::dimension>("  1e2 ft "), 30.48);
 }
 
+// 1 ft = 0.3048 m and 1 in = 0.0254 m exactly (NIST SP 811 B.8).
+TEST(Units, FeetAndInchesAreOneLength) {
+  for (auto text : {"50 ft 6 in", "50ft 6in", "50 ft. 6 in.", "50' 6\"", "50'6\"", "50'-6\"", "50′ 6″", "50 feet 6 inches", "50’ 6”",
+                    "50' 6''"})
+    EXPECT_DOUBLE_EQ(read<Length::dimension>(text), 50 * 0.3048 + 6 * 0.0254) << text;
+  EXPECT_DOUBLE_EQ(read<Length::dimension>("3 ft 1-1/2 in"), 3 * 0.3048 + 1.5 * 0.0254);
+  EXPECT_DOUBLE_EQ(read<Length::dimension>("3' 1/2\""), 3 * 0.3048 + 0.5 * 0.0254);
+  EXPECT_DOUBLE_EQ(read<Length::dimension>("-2 ft 3 in"), -(2 * 0.3048 + 3 * 0.0254));
+  EXPECT_DOUBLE_EQ(read<Length::dimension>("40'"), 40 * 0.3048);
+  EXPECT_DOUBLE_EQ(read<Length::dimension>("1-1/4\""), 1.25 * 0.0254);
+  for (auto text : {"50 ft 12 in", "50 ft 6", "50 ft 6 ft", "6 in 50 ft", "50' 6'"})
+    EXPECT_EQ(fault_of(text, Length::dimension), UnitFault::unknown_unit) << text;
+  EXPECT_EQ(fault_of("50 ft 6 in", VolumeFlow::dimension), UnitFault::wrong_dimension);
+  EXPECT_EQ(word_for(unit_in("50 ft 6 in")->dimension), "a length");
+}
+
+// A year of weather here has 365 days.
+TEST(Units, YearsAreTimes) {
+  for (auto text : {"2 yr", "2 years", "2 year"}) EXPECT_DOUBLE_EQ(read<Time::dimension>(text), 2 * 365 * 86400.0) << text;
+  EXPECT_EQ(unit_hint("2 months", Time::dimension), "write d or yr: a month has several lengths");
+}
+
 TEST(Units, WhatIsWrittenIsKept) {
   UnitFault fault{};
   auto const q = parse_quantity("1-1/4 in", Length::dimension, fault);
@@ -198,6 +220,8 @@ TEST(Units, HintsNameTheUnitThatIsMeant) {
   EXPECT_EQ(unit_hint("8 kw", Power::dimension), "did you mean \"8 kW\"?");
   EXPECT_EQ(unit_hint("gmp", VolumeFlow::dimension), "did you mean \"gpm\"?");
   EXPECT_EQ(unit_hint("8 gmp", Length::dimension), "");
+  EXPECT_EQ(unit_hint("40 ft 18 in", Length::dimension), "write feet and inches as \"20 ft 3 in\", with less than 12 in");
+  EXPECT_EQ(unit_hint("1 h 30 min", Time::dimension), "write one number with one unit, such as \"1.5 h\" for 1 h 30 min");
   EXPECT_EQ(unit_hint("1,000 gpm", VolumeFlow::dimension), "write \"1000 gpm\"");
   EXPECT_EQ(unit_hint("80,000 Btu/h", Power::dimension), "write \"80000 Btu/h\"");
   EXPECT_EQ(unit_hint("23,4 kW", Power::dimension), "write \"23.4 kW\"");

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <numbers>
+#include <regex>
 
 namespace steadyfire {
 
@@ -54,9 +55,31 @@ std::vector<std::string> pipe_size_names() {
   return names;
 }
 
+std::string pipe_size_meant(std::string_view said, std::vector<std::string> const& names) {
+  std::string s;
+  for (char c : said) s += char(std::tolower(static_cast<unsigned char>(c)));
+  static std::regex const shape{R"(\s*(?:nominal )?((?:\d+[- ])?\d+(?:/\d+)?)\s*(?:in\.?|inch|"|″)?[\s,]+(.*?)\s*)"};
+  std::smatch found;
+  if (s.size() > 60 || !std::regex_match(s, found, shape)) return "";
+  auto nominal = found[1].str(), rest = found[2].str();
+  std::replace(nominal.begin(), nominal.end(), ' ', '-');
+  auto const has = [&](std::string_view word) { return rest.find(word) != rest.npos; };
+  std::vector<std::string_view> materials;  // the likelier first
+  if (has("black") || has("iron") || has("steel") || has("galv") || has("sch")) materials = {"steel 40"};
+  else if (has("pex")) materials = {"PEX"};
+  else if (has("copper") || has("cu"))
+    materials = has("type k") || rest.ends_with(" k")   ? std::vector<std::string_view>{"copper K"}
+                : has("type l") || rest.ends_with(" l") ? std::vector<std::string_view>{"copper L"}
+                                                        : std::vector<std::string_view>{"copper M", "copper L"};
+  for (auto const material : materials)
+    if (auto name = nominal + " in " + std::string(material); std::find(names.begin(), names.end(), name) != names.end()) return name;
+  return "";
+}
+
 void check_pipe_size(Value const& size, std::string const& who, Diagnostics& faults) {
   if (size.text.empty() || find_pipe_size(size.text)) return;
-  auto const near = nearest(size.text, pipe_size_names());
+  auto const meant = pipe_size_meant(size.text, pipe_size_names());
+  auto const near = meant.empty() ? nearest(size.text, pipe_size_names()) : meant;
   faults.add({"E221", size.at, who + ": unknown pipe size \"" + size.text + "\"",
       "nominal size, material and type, such as \"3/4 in copper M\"",
               near.empty() ? "known sizes: 1/2 to 2 in copper L, copper M, PEX and steel 40" : "did you mean \"" + near + "\"?"});

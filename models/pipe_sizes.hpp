@@ -38,6 +38,9 @@ std::optional<PipeSize> find_pipe_size(std::string_view name);
 /// Every name, for hints.
 std::vector<std::string> pipe_size_names();
 
+/// "1 in steel 40" for "1\" black iron", "3/4 in copper M" for "3/4 copper": what a size in the trade's words is among names; "" if none.
+std::string pipe_size_meant(std::string_view said, std::vector<std::string> const& names);
+
 /// Adds E221 if a size is stated that is none; `who` opens the message.
 void check_pipe_size(Value const& size, std::string const& who, Diagnostics& faults);
 

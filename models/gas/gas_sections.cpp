@@ -1,14 +1,16 @@
 #include "models/gas/gas_sections.hpp"
 
+#include "models/pipe_sizes.hpp"
+
 namespace steadyfire {
-namespace {
 
 void check_gas_size(Value const& size, std::string const& who, Diagnostics& faults) {
   if (find_gas_pipe_size(size.text)) return;
   std::string word = size.text;
   for (char& c : word) c = char(std::tolower(static_cast<unsigned char>(c)));
   bool const is_corrugated = word.find("csst") != word.npos || word.find("corrugated") != word.npos;
-  auto const near = nearest(size.text, gas_pipe_size_names());
+  auto const meant = pipe_size_meant(size.text, gas_pipe_size_names());
+  auto const near = meant.empty() ? nearest(size.text, gas_pipe_size_names()) : meant;
   std::string const known = "known sizes: 1/2 to 4 in steel 40, 1/4 to 2 in copper K and copper L";
   faults.add({"E221", size.at, who + ": unknown gas pipe size \"" + size.text + "\"",
               is_corrugated ? "capacity = { length = \"ft\", flow = \"cfh\", points = [[10, …], …] } and capacity_drop = \"0.5 in. w.c.\""
@@ -16,6 +18,8 @@ void check_gas_size(Value const& size, std::string const& who, Diagnostics& faul
               is_corrugated ? "copy the tube maker's capacity table for this size"
                             : near.empty() ? known : "did you mean \"" + near + "\"?"});
 }
+
+namespace {
 
 void check_capacity(Entry const& e, Diagnostics& faults) {
   auto const& table = value_of<&GasPipeSection::capacity>(e);

@@ -41,6 +41,9 @@ struct GasSection {
   }
 };
 
+/// Errors  adds E221 for a size of gas pipe that is none; `who` opens the message.
+void check_gas_size(Value const& size, std::string const& who, Diagnostics& faults);
+
 /// One length of gas pipe, named from the meter outwards.
 struct GasPipeSection {
   std::string from, to, size;

@@ -5,15 +5,21 @@
 
 #include <algorithm>
 
+#include "sim/scenario/trade_words.hpp"
+
 namespace steadyfire {
 
 namespace {
-/// The keys that unknown keys of the table stand for, by the nearest name: one slip is one fault.
+/// The keys that unknown keys of the table stand for, by the nearest name or the trade's word: one slip is one fault.
 std::vector<std::string> misspelt_keys(toml::table const& table, std::vector<std::string> const& known) {
   std::vector<std::string> meant;
   for (auto const& [key, node] : table)
     if (!holds(known, key.str()))
-      if (auto near = nearest(key.str(), known); !near.empty() && !table.contains(near)) meant.push_back(std::move(near));
+      for (auto& near : {nearest(key.str(), known), meant_by(key.str(), known)})
+        if (!near.empty() && !table.contains(near)) {
+          meant.push_back(near);
+          break;
+        }
   return meant;
 }
 

@@ -7,6 +7,7 @@
 
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
+#include "sim/scenario/trade_words.hpp"
 
 namespace steadyfire {
 
@@ -300,8 +301,9 @@ bool same_word(std::string_view a, std::string_view b) {
 }
 
 std::string did_you_mean(std::string_view word, std::vector<std::string> const& known) {
-  auto const near = nearest(word, known);
-  return near.empty() ? "" : "did you mean '" + near + "'?";
+  if (auto const near = nearest(word, known); !near.empty()) return "did you mean '" + near + "'?";
+  auto const ours = meant_by(word, known);
+  return ours.empty() ? "" : "write '" + ours + "'";
 }
 
 std::string with_article(std::string const& noun) {

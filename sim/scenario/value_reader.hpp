@@ -56,7 +56,7 @@ std::string type_text(toml::node const&);
 /// Kinds and choices may be written with _ or with a space.
 bool same_word(std::string_view, std::string_view);
 
-/// "did you mean 'speed'?", or "".
+/// "did you mean 'speed'?", "write 'circulator'" for what the trade calls otherwise, or "".
 std::string did_you_mean(std::string_view word, std::vector<std::string> const& known);
 
 /// "an emitter".

@@ -74,6 +74,7 @@ KEYS = {
 # Literals that may say it all the same: (end of path, literal, why).
 ALLOWED = [
     ("sim/core/unit_table.hpp", "meter meters metre metres", "spellings of a unit that files may use"),
+    ("sim/scenario/trade_words.cpp", "|", "words of the trade that are answered with ours"),
     ("sim/core/unit_table.hpp", "liter liters litre litres", "spellings of a unit that files may use"),
 ]
 

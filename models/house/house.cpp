@@ -247,6 +247,8 @@ class House {
     outdoor_design_ = *site_.outdoor_design;
     if (std::isnan(outdoor_design_) && !project_.weather.dry_bulb.empty()) {
       double const cold = statistics(project_.weather).cold_1_percent;
+      auto const* told = site_.weather.kind;  // a day repeated tells nothing of the coldest of a year
+      if (!told || told->name == SteadyWeather::kind || told->name == DailyWave::kind) project_.guessed_design = cold;
       outdoor_design_ = builder_.assume({"site", "outdoor_design", cold, cold, cold, measure::temperature,
                                          site_.weather ? "99% temperature of the weather used"
                                                        : "no site in the scenario: 0 °F"});
@@ -254,7 +256,7 @@ class House {
     builder_.installation.outdoor_design = outdoor_design_;
   }
   void read_weather() {
-    double const design_if_none = 255.37;
+    double const design_if_none = degF.to_si(0);
     if (site_.weather) {
       auto const before = faults_.list().size();
       try {
@@ -372,6 +374,20 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
 }
 
 }  // namespace
+
+std::vector<Finding> findings_of_site(Project const& project) {
+  if (std::isnan(project.guessed_design)) return {};
+  return {{.id = "site.no_design_temperature",
+           .place = "site",
+           .severity = Severity::minor,
+           .figures = {{"outdoor_design", project.guessed_design, measure::temperature}},
+           .limit = std::nullopt,
+           .whose = common_practice,
+           .words = say("outdoor design temperature not stated; {} taken. Loads, emitters and boiler are judged at it.",
+                        Amount{project.guessed_design, measure::temperature}),
+           .order = 95,
+           .fix = "state outdoor_design in [site]: the 99% heating temperature of the place."}};
+}
 
 Project make_project(Document const& document, Catalog catalog, Diagnostics& faults) {
   Project project;

@@ -18,7 +18,11 @@ struct Project {
   std::string weather_words;
   FileFaults file_faults;      ///< of a weather file and of a list of draws
   double carbon_per_joule = 0; ///< [kg/J] of fuel
+  double guessed_design = Field::none;  ///< [K] outdoor design temperature that neither the file nor a year of weather tells
 };
+
+/// What the file leaves open and every result hangs on: an outdoor design temperature that nobody stated.
+std::vector<Finding> findings_of_site(Project const&);
 
 /// Errors  adds to `faults` all that only shows between tables: tables that do not go together and, where the
 ///         reader had no fault, unknown names, a zone without what it needs, flows that do not sum to zero.

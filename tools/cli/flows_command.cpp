@@ -146,6 +146,8 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
     std::vector<std::string> zones;
     std::istringstream list{word};
     for (std::string name; std::getline(list, name, ',');) {
+      auto const from = name.find_first_not_of(' ');
+      name = from == name.npos ? "" : name.substr(from, name.find_last_not_of(' ') - from + 1);
       if (std::find(known.begin(), known.end(), name) == known.end()) {
         if (known.empty()) throw BadInput(fmt::format("error[{}]: --calls: a piping network has no zones to call\n", "E240"));
         auto const near = nearest(name, known);
@@ -174,6 +176,7 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
   auto record = study_flows(in, options);
   add_flow_band(record, supposing(project, document, common.system()));
   for (auto& f : project.is_house ? hurried_thermostats(in) : lonely_joints(in)) record.findings.push_back(f);
+  for (auto& f : findings_of_site(project)) record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   if (!common.json.empty()) write_file(common.json, flows_to_json(record, common.system()).dump(1) + "\n");
   if (!common.silent()) {

@@ -61,6 +61,7 @@ void add_stop_point(Record& record, Project const& project, RunOptions const& op
 }
 
 void add_flow_findings(Record& record, Project const& project) try {
+  for (auto const& f : findings_of_site(project)) record.findings.push_back(f);
   for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
     if (auto const is_told = std::any_of(record.findings.begin(), record.findings.end(),
                                          [&](auto const& other) { return other.id == f.id && other.place == f.place; });

@@ -49,7 +49,8 @@ inline constexpr double longest_stop_point_run = 3 * 86400;  ///< [s]
 /// Where the verdict on the burner may hang on its stop point, runs again with that moved, and tells what came of it.
 void add_stop_point(Record&, Project const&, RunOptions const&, std::function<bool()> const& interrupted);
 
-/// What rooms will feel of the steady flows, put among the run's findings; `flows` tells the rest. Weightiest first.
+/// What rooms will feel of the steady flows, and what the file leaves open, put among the run's findings; `flows` tells the rest.
+/// Weightiest first.
 void add_flow_findings(Record&, Project const&);
 
 }  // namespace steadyfire

@@ -39,16 +39,21 @@ JobAtHand::JobAtHand(Document const& document, Project const& project, JobWatch 
            [](Document const& changed) { return flows_of(assembled(changed)); },
            [this](Document const& changed) { return run_of(assembled(changed), watch_()); }} {}
 
-std::optional<ReviewRecord> JobAtHand::review() const {
+std::optional<ReviewRecord> JobAtHand::review(std::function<void(ReviewPart const&)> const& heard) const {
   auto const interrupted = [ask = watch_().interrupted] { return ask && ask(); };
   ReviewRecord review;
   review.title = job_.project.installation.title, review.program_version = STEADYFIRE_VERSION;
   review.assumptions = job_.project.installation.assumptions, review.cautions = {caution};
+  if (auto open = findings_of_site(job_.project); !open.empty()) {
+    ReviewPart& site = review.parts.emplace_back();
+    site.id = "site", site.title = "Site", site.findings = std::move(open);
+  }
   for (auto const reviewer : reviewers()) {
     if (interrupted()) return {};
     review.parts.push_back(reviewer(job_));
+    if (interrupted()) return {};
+    if (heard) heard(review.parts.back());
   }
-  if (interrupted()) return {};
   return review;
 }
 

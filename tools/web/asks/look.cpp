@@ -170,6 +170,7 @@ Json look(Json const& request, Listener const&) {
     answer["faults"].push_back(fault_of(s));
   }
   for (auto& f : r.project.is_house ? hurried_thermostats(in) : lonely_joints(in)) record.findings.push_back(f);
+  for (auto& f : findings_of_site(r.project)) record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   auto const plan = lay_out(in);
   auto const drawing = drawing_of(plan);

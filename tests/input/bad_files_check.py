@@ -2,9 +2,9 @@
 """Every bad file is refused with exactly the message beside it, and with exit code 2.
 
 Runs `$STEADYFIRE flows NAME.toml` in tests/input/bad, `check SCENARIO --readings NAME.toml` in tests/input/readings_bad,
-`sweep NAME.toml` in tests/input/studies_bad and `fit SCENARIO NAME.csv` in tests/input/logs_bad, and compares what it says on stderr with
-NAME.expected. Every code of bad input in sim/core/errors.md must be shown by one of the files, and several faults of a file are told in its
-order. With --update the messages are rewritten, for a review by eye.
+`sweep NAME.toml` in tests/input/studies_bad, `new made.toml --answers NAME.toml` in tests/input/answers_bad and `fit SCENARIO NAME.csv` in
+tests/input/logs_bad, and compares what it says on stderr with NAME.expected. Every code of bad input in sim/core/errors.md must be shown
+by one of the files, and several faults of a file are told in its order. With --update the messages are rewritten, for a review by eye.
 """
 
 import os
@@ -16,12 +16,13 @@ import sys
 HERE = pathlib.Path(__file__).resolve().parent
 SCENARIO = str(HERE.parents[1] / "scenarios" / "four_zone_house.toml")
 CALLS = {HERE / "bad": ["flows"], HERE / "readings_bad": ["check", SCENARIO, "--readings"], HERE / "studies_bad": ["sweep"],
-         HERE / "logs_bad": ["fit", SCENARIO]}
+         HERE / "logs_bad": ["fit", SCENARIO], HERE / "answers_bad": ["new", "made.toml", "--answers"]}
 ERRORS = HERE.parents[1] / "sim" / "core" / "errors.md"
 # Faults that no committed scenario can show, and where they are tested instead.
 ELSEWHERE = {
     "E101": "no file to commit: findings_check.py",
     "E102": "5 MB: findings_check.py makes it",
+    "E108": "a fault of the call: findings_check.py",
     "E121": "a fault of the call: web/server_check.py",
     "E122": "a fault of the call: web/server_check.py",
     "E240": "a fault of the call: findings_check.py",

@@ -153,6 +153,23 @@ std::string advice_words(Advice const& a, Choice const& choice, UnitSystem units
   return text;
 }
 
+/// What Ctrl-C leaves: what is wrong, and of the changes tried by then those that help.
+std::string interrupted_advice_words(Advice const& a, UnitSystem units) {
+  auto const is_tried = [](Tried const& t) { return t.after.run.duration > 0 && t.after.run.incomplete.empty(); };
+  auto const tried = std::count_if(a.alone.begin(), a.alone.end(), is_tried);
+  std::string text = a.before.troubles.empty() ? "" : "What is wrong:\n";
+  for (auto const& t : a.before.troubles) text += "  " + t.words.in(units) + "\n";
+  for (int s = 0; s < subjects && tried > 0; ++s)
+    if (a.before.total(Subject(s)) > 0) text += subject_words(a, Subject(s), units);
+  return fmt::format("INTERRUPTED: {} of {} changes tried alone. Nothing is recommended, and no file is written.\n\n", tried,
+                     a.alone.size()) +
+         text;
+}
+/// The same before any change was tried.
+std::string interrupted_review_words(std::vector<Finding> const& found, UnitSystem units) {
+  return "INTERRUPTED before any change was tried. What was found until then:\n" + to_words(found, units);
+}
+
 nlohmann::json to_json(Advice const& a, Tried const& t, UnitSystem units) {
   nlohmann::json changes = nlohmann::json::array(), left = nlohmann::json::array();
   for (auto const i : t.remedies)
@@ -240,10 +257,14 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
   refuse_existing(write);
   listen_for_interrupt();
   JobAtHand const at_hand{document, project, watch_of_terminal(), false};
+  auto const end_here = [&](std::string const& words) {
+    if (!common.silent()) std::cout << project.installation.title << "\n\n" << words;
+    return interrupted;
+  };
   auto const review = at_hand.review();
-  if (!review) return interrupted;
+  if (!review) return end_here(interrupted_review_words(at_hand.job().flows.findings, common.system()));
   auto before = judge(house, was_interrupted);
-  if (was_interrupted()) return interrupted;
+  if (was_interrupted()) return end_here(interrupted_review_words(review->findings(), common.system()));
   if (!before.fault.empty()) {
     std::cerr << before.fault << '\n';
     return stopped;
@@ -252,13 +273,13 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
     Progress progress;
     return steadyfire::advise(house, std::move(before), jobs, std::ref(progress), was_interrupted);
   }();
-  if (was_interrupted()) return interrupted;
+  if (was_interrupted()) return end_here(interrupted_advice_words(advice, common.system()));
 
   std::vector<Finding> not_simulated;
   for (auto const& f : review->findings())
     if (f.severity == Severity::serious && !is_among(f, advice.before)) not_simulated.push_back(f);
   auto const choice = choose(house, advice, review->findings());
-  if (was_interrupted()) return interrupted;
+  if (was_interrupted()) return end_here(interrupted_advice_words(advice, common.system()));
   auto const* first = choice.tried;
   if (!write.empty() && first) write_file(write, changed_text(house, advice, *first));
   if (!common.json.empty())

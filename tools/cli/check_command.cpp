@@ -94,6 +94,23 @@ std::string summary(ReviewRecord const& r, UnitSystem system, bool all) {
   return text;
 }
 
+/// What Ctrl-C leaves: the subjects reviewed by then, or what flows and run had found.
+std::string interrupted_check_words(Job const& job, std::vector<ReviewPart> const& parts, UnitSystem system) {
+  std::vector<std::string> titles;
+  std::vector<Finding> found;
+  for (auto const& p : parts) titles.push_back(p.title), found.insert(found.end(), p.findings.begin(), p.findings.end());
+  bool const ran = job.run.incomplete.empty();
+  if (parts.empty()) {
+    found = job.flows.findings;
+    if (ran) found.insert(found.end(), job.run.findings.begin(), job.run.findings.end());
+  }
+  std::stable_sort(found.begin(), found.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
+  auto const of_run = fmt::format("flows solved; simulation {}", ran ? "done" : "stopped on the way");
+  return fmt::format("{}\n\nINTERRUPTED: {}; {} of {} subjects reviewed{}{}. What was found until then:\n", job.project.installation.title,
+                     of_run, parts.size(), reviewers().size(), parts.empty() ? "" : ": ", fmt::join(titles, ", ")) +
+         to_words(std::move(found), system) + "\nNo file is written. Run it again for the rest.\n";
+}
+
 /// Errors  BadInput, all faults rendered.
 std::optional<ReadingsFile> readings_of(std::string const& file, Project const& project) {
   if (file.empty()) return {};
@@ -115,8 +132,12 @@ int check(Common const& common, CheckFiles const& files) {
   auto const readings = readings_of(files.readings, project);
   listen_for_interrupt();
   JobAtHand const at_hand{document, project, watch_of_terminal()};
-  auto reviewed = at_hand.review();
-  if (!reviewed) return interrupted;
+  std::vector<ReviewPart> parts;
+  auto reviewed = at_hand.review([&](ReviewPart const& part) { parts.push_back(part); });
+  if (!reviewed) {
+    if (!common.silent()) std::cout << interrupted_check_words(at_hand.job(), parts, common.system());
+    return interrupted;
+  }
   auto& review = *reviewed;
   if (readings) review.parts.insert(review.parts.begin(), review_readings(at_hand.job(), *readings));
   if (!files.report.empty()) write_file(files.report, make_review_page(review, common.system()));

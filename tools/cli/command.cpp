@@ -46,15 +46,18 @@ OutputFile::~OutputFile() {
 std::ostream& OutputFile::stream() { return path_ == "-" ? std::cout : out_; }
 
 void OutputFile::commit() {
-  bool const whole = bool(stream());
-  if (!whole) stream().clear(), errno = EIO, stream() << '\n';  // tried once more, to learn why
-  if (!(stream() << std::flush) || !whole)
-    throw std::system_error(errno, std::generic_category(), path_ == "-" ? "standard output" : path_);
+  flush_whole(stream(), path_ == "-" ? "standard output" : path_);
   if (beside_ == path_) return;
   std::error_code refused;
   std::filesystem::rename(beside_, path_, refused);
   if (refused) throw std::system_error(refused, path_);
   committed_ = true;
+}
+
+void flush_whole(std::ostream& out, std::string const& name) {
+  bool const whole = bool(out);
+  if (!whole) out.clear(), errno = EIO, out << '\n';  // tried once more, to learn why
+  if (!(out << std::flush) || !whole) throw std::system_error(errno, std::generic_category(), name);
 }
 
 void write_file(std::string const& path, std::string const& content) {
@@ -67,6 +70,28 @@ void refuse_existing(std::string const& path) {
   if (!path.empty() && path != "-" && std::filesystem::exists(path))
     throw BadInput(fmt::format("{}: error[{}]: the file already exists\n  expected  a new file name\n  hint      nothing was written\n",
                                path, "E242"));
+}
+
+namespace {
+BadInput no_place(std::string const& path, std::string const& what, char const* expected, char const* hint) {
+  return BadInput(fmt::format("{}: error[{}]: {}\n  expected  {}\n  hint      {}; nothing was run\n", path, "E108", what, expected, hint));
+}
+}  // namespace
+
+void refuse_without_folder(std::string const& path) {
+  if (path.empty() || path == "-") return;
+  std::error_code ignored;
+  auto const folder = std::filesystem::path(path).parent_path();
+  char const* const expected = "a file in a folder that exists";
+  if (std::filesystem::is_directory(path, ignored)) throw no_place(path, "this is a folder, not a file", expected, "add a file name");
+  if (!folder.empty() && !std::filesystem::is_directory(folder, ignored))
+    throw no_place(path, "there is no folder '" + folder.string() + "'", expected, "create the folder, or correct its name");
+}
+
+void refuse_file_as_folder(std::string const& path) {
+  std::error_code ignored;
+  if (!path.empty() && std::filesystem::exists(path, ignored) && !std::filesystem::is_directory(path, ignored))
+    throw no_place(path, "this is a file, not a folder", "the name of a folder", "choose another name");
 }
 
 std::string to_words(std::vector<Finding> findings, UnitSystem system) {

@@ -45,8 +45,14 @@ class OutputFile {
   bool committed_ = false;
 };
 void write_file(std::string const& path, std::string const& content);
+/// Errors  std::system_error where anything written to it was lost; `name` is how it is told.
+void flush_whole(std::ostream&, std::string const& name);
 /// Errors  BadInput (E242) where a file stands already; "" and "-" never do.
 void refuse_existing(std::string const& path);
+/// Errors  BadInput (E108) where no file can be written: its folder is missing, or it is one; "" and "-" always can.
+void refuse_without_folder(std::string const& path);
+/// Errors  BadInput (E108) where a folder is to be written and a file has its name.
+void refuse_file_as_folder(std::string const& path);
 
 /// Findings for the terminal, the gravest first: what is found, where else, then the fix with the finding's id.
 std::string to_words(std::vector<Finding>, UnitSystem);
@@ -117,7 +123,7 @@ int advise(Common const&, std::string const& write, unsigned jobs);
 int arrangements(Common const&, std::string const& report, unsigned jobs);
 
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
-enum class Format { scenario, readings, study };
+enum class Format { scenario, readings, study, answers };
 int describe_format(bool as_schema, Format, UnitSystem);
 
 }  // namespace steadyfire::cli

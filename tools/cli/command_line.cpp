@@ -28,6 +28,7 @@ class CommandLine {
       std::cerr << explain_usage(app_, e, {argv + 1, argv + argc});
       return bad_input;
     }
+    for (auto const* file : outputs_) refuse_without_folder(*file);
     for (auto const& c : commands_)
       if (*c.app) return c.run();
     throw InternalError("no command to run");
@@ -44,6 +45,11 @@ class CommandLine {
     commands_.push_back({command, std::move(run)});
     return *command;
   }
+  /// A file that the command will write: that it can be is looked at before the command runs.
+  void add_output(CLI::App& command, char const* option, std::string& file, std::string const& words) {
+    command.add_option(option, file, words)->type_name("FILE");
+    outputs_.push_back(&file);
+  }
   static void add_units(CLI::App& command, std::string& units, std::string const& of = "the output") {
     command.add_option("--units", units, "units in " + of + ": us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
   }
@@ -53,13 +59,13 @@ class CommandLine {
     command.add_flag("--quiet", common_.quiet, "do not print the summary");
   }
   void add_json(CLI::App& command) {
-    command.add_option("--json", common_.json, "write all results as JSON to FILE (- for standard output)")->type_name("FILE");
+    add_output(command, "--json", common_.json, "write all results as JSON to FILE (- for standard output)");
   }
-  static void add_report(CLI::App& command, std::string& file, std::string const& what = "the report") {
-    command.add_option("--report", file, "write " + what + " (one HTML file, works offline)")->type_name("FILE");
+  void add_report(CLI::App& command, std::string& file, std::string const& what = "the report") {
+    add_output(command, "--report", file, "write " + what + " (one HTML file, works offline)");
   }
-  static void add_write(CLI::App& command, std::string& file, std::string const& found) {
-    command.add_option("--write", file, "write the scenario with " + found + "; FILE must not exist")->type_name("FILE");
+  void add_write(CLI::App& command, std::string& file, std::string const& found) {
+    add_output(command, "--write", file, "write the scenario with " + found + "; FILE must not exist");
   }
   static void add_jobs(CLI::App& command, unsigned& jobs) {
     command.add_option("--jobs", jobs, "runs at the same time (default: one for each processor)")
@@ -81,8 +87,7 @@ class CommandLine {
     add_scenario(command), add_json(command);
     add_report(command, files_.report);
     command.add_option("--csv", files_.csv, "write series, events, zones and burns as CSV files in FOLDER")->type_name("FOLDER");
-    command.add_option("--plan", files_.plan, "write the equations of the run as JSON for other programs (- for standard output)")
-        ->type_name("FILE");
+    add_output(command, "--plan", files_.plan, "write the equations of the run as JSON for other programs (- for standard output)");
     command.add_flag("--band", band_,
                      "range check: run again with each assumed value at both ends of its usual range; report what changes");
   }
@@ -93,7 +98,7 @@ class CommandLine {
     command.add_flag("--all", review_.all, "print every number, table, site check and caution");
     add_report(command, review_.report, "the review as a page to print");
     command.add_option("--readings", review_.readings, "gauge readings (TOML); ranks the likely faults")->type_name("FILE");
-    command.add_option("--materials", review_.materials, "write the materials list as CSV to FILE")->type_name("FILE");
+    add_output(command, "--materials", review_.materials, "write the materials list as CSV to FILE");
   }
 
   void add_tune() {
@@ -161,12 +166,13 @@ class CommandLine {
   void add_draw() {
     auto& command = add("draw", "draw the piping schematic as SVG", draw_footer, [this] { return cli::draw(common_, out_); });
     add_scenario(command);
-    command.add_option("--out", out_, "file to write (- for standard output)")->type_name("FILE");
+    add_output(command, "--out", out_, "file to write (- for standard output)");
   }
 
   void add_new() {
     auto& command = add("new", "write a sample scenario with comments", new_footer, [this] { return start(); });
     command.add_option("file", starter_file_, "file to write; must not exist yet")->required()->type_name("FILE");
+    outputs_.push_back(&starter_file_);
     auto* by_asking =
         command.add_flag("--ask", ask_, "ask six questions, write a scenario from the answers, and review it on one page");
     command.add_option("--answers", answers_, "the same with the answers in FILE (TOML)")->type_name("FILE")->excludes(by_asking);
@@ -188,10 +194,9 @@ class CommandLine {
     auto& command = add("sweep", "run a scenario many times with values varied; report what each one does",
                         sweep_footer, [this] { return cli::sweep(study_); });
     command.add_option("study", study_.study, "the study file (TOML)")->required()->type_name("FILE");
-    command.add_option("--store", study_.store, "store: the file that keeps the points (default: next to the study, ending in .store)")
-        ->type_name("FILE");
-    command.add_option("--csv", study_.csv, "write one row per point as CSV to FILE (- for standard output)")->type_name("FILE");
-    command.add_option("--json", study_.json, "write the results as JSON to FILE (- for standard output)")->type_name("FILE");
+    add_output(command, "--store", study_.store, "store: the file that keeps the points (default: next to the study, ending in .store)");
+    add_output(command, "--csv", study_.csv, "write one row per point as CSV to FILE (- for standard output)");
+    add_output(command, "--json", study_.json, "write the results as JSON to FILE (- for standard output)");
     add_report(command, study_.report);
     add_jobs(command, study_.jobs);
     command.add_flag("--afresh", study_.afresh, "start over; the old store is kept under another name");
@@ -209,12 +214,14 @@ class CommandLine {
         add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this] { return describe(true); });
     add_units(command, common_.units), add_units(schema, common_.units);
     auto* readings = command.add_flag("--readings", of_readings_, "list those of a file for check --readings");
-    command.add_flag("--study", of_study_, "list those of a study file for sweep, and all figures")->excludes(readings);
+    auto* study = command.add_flag("--study", of_study_, "list those of a study file for sweep, and all figures")->excludes(readings);
+    command.add_flag("--answers", of_answers_, "list those of a file of answers for new --answers")->excludes(readings)->excludes(study);
   }
 
   int simulate() const {
     if (common_.json == "-" && files_.plan == "-")
       throw BadInput("error: --json and --plan both go to standard output\n  expected  - for one of them\n");
+    refuse_file_as_folder(files_.csv);
     return cli::run(common_, files_, band_);
   }
   int start() const {
@@ -222,7 +229,10 @@ class CommandLine {
     return by_answers ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_, common_.system());
   }
   int describe(bool as_schema) const {
-    auto const format = of_readings_ ? Format::readings : of_study_ ? Format::study : Format::scenario;
+    auto const format = of_readings_  ? Format::readings
+                        : of_study_   ? Format::study
+                        : of_answers_ ? Format::answers
+                                      : Format::scenario;
     return describe_format(as_schema, format, common_.system());
   }
 
@@ -231,6 +241,7 @@ class CommandLine {
       "gas and vent.",
       "steadyfire"};
   std::vector<Command> commands_;
+  std::vector<std::string const*> outputs_;
 
   Common common_;
   std::vector<std::string> calls_;  // of flows
@@ -249,7 +260,7 @@ class CommandLine {
   std::string opened_ = ".";
   ServeOptions serving_;
   SweepOptions study_;
-  bool of_readings_ = false, of_study_ = false;
+  bool of_readings_ = false, of_study_ = false, of_answers_ = false;
 };
 
 }  // namespace

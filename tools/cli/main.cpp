@@ -10,7 +10,9 @@
 using namespace steadyfire;
 
 int main(int argc, char** argv) try {
-  return cli::run_command_line(argc, argv);
+  int const code = cli::run_command_line(argc, argv);
+  cli::flush_whole(std::cout, "standard output");
+  return code;
 } catch (BadInput const& e) {
   std::cerr << e.what();
   return cli::bad_input;

@@ -24,11 +24,14 @@ def call(folder, *arguments, said=""):
 
 SAID = "\n".join([
     "lots", "2200", "2", "", "", "5 degF", "",        # the house: a word is no area, a bare number takes ft2, 2 is "average"
-    "downstairs", "fin-tube baseboard", "45",
-    "downstairs", "bath", "9", "2", "5 %",            # a name twice and a choice that is none are asked again
-    "upstairs", "1", "",
+    "unknown", "1", "",                               # altitude, circulators, plain water
+    "downstairs", "fin-tube baseboard", "45", "",
+    "downstairs", "bath", "9", "2", "5 %", "",        # a name twice and a choice that is none are asked again
+    "upstairs", "1", "", "9 ft 6 in",
     "",
-    "2", "", "1", "40", "50", "1/2 in steel 40", "5",
+    "2", "", "1", "", "", "",                         # fixtures; no data sheet at hand
+    "40",
+    "50", "half inch", "1/2 in steel 40", "5", "natural gas", "65",  # a size that is none is asked again
     "22 ft", "3", "", ""]) + "\n"
 
 with tempfile.TemporaryDirectory() as name:
@@ -56,6 +59,16 @@ with tempfile.TemporaryDirectory() as name:
         made = call(folder, "new", f"{arrangement}.toml", "--answers", "wish.toml")
         ask(made.returncode == 0 and f'arrangement = "{arrangement}"' in (folder / f"{arrangement}.toml").read_text("utf-8"),
             f"{arrangement}: {made.returncode} {made.stderr}")
+    # the pipe below 4 ft/s, and the slab's mixing valve beside hot emitters
+    slab = told.replace('name = "upstairs"\nemitter = "fin-tube baseboard"', 'name = "upstairs"\nemitter = "radiant slab"')
+    (folder / "slab.toml").write_text(slab)
+    made = call(folder, "new", "with_slab.toml", "--answers", "slab.toml")
+    ask(made.returncode == 0 and (folder / "with_slab.toml").read_text().count("motorised mixing valve") == 1, f"a slab: {made.stderr}")
+    (folder / "open.toml").write_text(told.replace('outdoor_design = "5 degF"', 'outdoor_design = "unknown"').replace('"40 degF"', '"unknown"'))
+    made = call(folder, "new", "still_open.toml", "--answers", "open.toml")
+    text = (folder / "still_open.toml").read_text() if made.returncode == 0 else ""
+    ask('outdoor_design = "unknown"' in text and 'temperature = "unknown"' in text and 'design_load = "unknown"' in text,
+        f"what is unknown is not written so: {made.stderr}")
     (folder / "bad.toml").write_text('format = 1\ntitle = "bad"\n[house]\nfloor_area = "2200 gpm"\nfloors = 2\n')
     bad = call(folder, "new", "other.toml", "--answers", "bad.toml")
     ask(bad.returncode == 2 and "bad.toml:4:14" in bad.stderr and "E201" in bad.stderr and not (folder / "other.toml").exists(),

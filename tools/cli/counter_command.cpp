@@ -82,7 +82,10 @@ class Interview {
   void one(Field const& f) {
     while (auto const answer = heard(prompt_of(f, units_))) {
       if (answer->empty() || *answer == "unknown") {
-        if (!f.is_required()) return;
+        if (!f.is_required()) {
+          if (!answer->empty()) text_ += f.key + " = \"unknown\"\n";
+          return;
+        }
         std::cout << "  an answer is required here\n";
         continue;
       }
@@ -121,7 +124,7 @@ Document read_answers(std::string const& file, std::string const& text) {
 }
 
 /// One page: the answer of each part, what is to be fixed, and what nobody knew.
-std::string answer_words(ReviewRecord const& review, std::vector<std::string> const& unknown, UnitSystem units) {
+std::string answer_words(ReviewRecord const& review, std::vector<UnknownAnswer> const& unknown, UnitSystem units) {
   std::string text = review.title + "\n";
   for (auto const& part : review.parts) {
     std::vector<std::string> lines;
@@ -138,8 +141,12 @@ std::string answer_words(ReviewRecord const& review, std::vector<std::string> co
     for (auto const& l : lines) text += "  " + l + "\n";
   }
   if (!unknown.empty()) text += "\nUnknown; usual values assumed\n";
-  for (auto const& u : unknown) text += "  " + u + "\n";
-  return text;
+  for (std::size_t i = 0; i < unknown.size(); ++i) {
+    bool const is_next = i > 0 && unknown[i].whose == unknown[i - 1].whose;
+    text += is_next ? ", " : (i > 0 ? "\n  " : "  ") + unknown[i].whose + (unknown[i].key.empty() ? "" : ": ");
+    text += unknown[i].key;
+  }
+  return text + (unknown.empty() ? "" : "\n");
 }
 
 }  // namespace
@@ -156,7 +163,10 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
   write_file(out, text);
   listen_for_interrupt();
   auto const review = JobAtHand{document, project, watch_of_terminal()}.review();
-  if (!review) return interrupted;
+  if (!review) {
+    std::cout << "INTERRUPTED: wrote " << out << ", not reviewed. Run: steadyfire check " << out << '\n';
+    return interrupted;
+  }
   std::cout << '\n'
             << answer_words(*review, unknowns_of(answers, units), units) << "\nwrote " << out
             << ". Fill in what you know, then run: steadyfire check " << out << "\n\n"

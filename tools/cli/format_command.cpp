@@ -6,6 +6,7 @@
 #include "tools/job/catalog.hpp"
 #include "tools/review/readings.hpp"
 #include "tools/cli/command.hpp"
+#include "tools/counter/answers.hpp"
 #include "tools/study/study_file.hpp"
 
 namespace steadyfire::cli {
@@ -69,13 +70,17 @@ int starter(std::string const& out, UnitSystem units) {
 }
 
 int describe_format(bool as_schema, Format of, UnitSystem units) {
+  auto const answers = reference_page(answers_catalog(), units,
+                                      "# Files of answers\n\nFor `steadyfire new FILE --answers ANSWERS`: the answers to the six "
+                                      "questions. Write each value with its unit,\nin quotes. Leave out what you do not know, or write "
+                                      "\"unknown\".\n");
   if (of == Format::study) std::cout << study_reference_page(units);
+  else if (of == Format::answers) std::cout << answers;
   else if (of == Format::readings)
     std::cout << reference_page(readings_catalog(), units,
                                 "# Files of readings\n\nFor `steadyfire check SCENARIO --readings FILE`: gauge readings. "
                                 "Write each value with its unit, in quotes.\n");
-  else std::cout << (as_schema ? editor_schema(catalog(), units) : reference_page(catalog(), units));
-  std::cout << std::flush;
+  else std::cout << (as_schema ? editor_schema(catalog(), units) : reference_page(catalog(), units) + "\n" + answers);
   return done;
 }
 

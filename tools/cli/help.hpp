@@ -27,6 +27,7 @@ Solves every combination of calling zones. Findings come first. Then all zones c
 combination: flow needed, flow, heat beside the design load, the room on the design day, each circulator's operating point.
 
   steadyfire flows house.toml
+  steadyfire flows house.toml --calls bath        only this zone calls, with every pipe
   steadyfire flows house.toml --calls bath --calls bath,kitchen
   steadyfire flows house.toml --calls all         one line for each combination
   steadyfire flows house.toml --json - | less
@@ -108,10 +109,11 @@ If it is stopped (Ctrl-C, a power cut), run the same command to continue. A fini
 inline constexpr char const* new_footer = R"(
   steadyfire new house.toml                       then change it in any text editor
   steadyfire new house.toml --ask                 six questions, then one page of answers
-  steadyfire new house.toml --answers call.toml   the same from a file
+  steadyfire new house.toml --answers call.toml   the same from a file; reference --answers lists its keys
 )";
 inline constexpr char const* reference_footer = R"(
   steadyfire reference | less                     the page is Markdown
+  steadyfire reference --answers                  the keys of a file for new --answers, also at the end of that page
 )";
 inline constexpr char const* schema_footer = R"(
   steadyfire schema > steadyfire.schema.json      for completion and checks in a text editor

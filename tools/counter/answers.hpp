@@ -25,14 +25,20 @@ inline constexpr Question questions[]{
 /// Adds a fault where the house is missing.
 void check_answers(Document const&, Diagnostics& faults);
 
-/// The scenario as TOML text, with a comment beside each value that nobody stated.
+/// The scenario as TOML text; what nobody stated is "unknown", or has a comment beside it where the file takes no "unknown".
 ///
-/// Shape   closely spaced tees, a circulator a zone, a day halfway between design and mild; candidates of the usual sizes of
-///         heating beside the hot-water side that the fixtures want, with one minimum fire, and one with its own.
-/// Valid   emitters are sized to the zone's share of the load; sizes of boilers are common practice, no source.
+/// Shape   closely spaced tees, a circulator a zone, a day halfway between design and mild; candidates a round size smaller and
+///         larger, and with half and twice the minimum fire. A slab beside hotter emitters has a mixing valve.
+/// Valid   emitters, circulators, copper and gas pipe are sized to the zones' shares of the load, copper below 4 ft/s; sizes of
+///         boilers are round and wide apart (common practice, no source).
 std::string scenario_of(Document const& answers);
 
-/// What nobody stated, in words: "winter_fuel of [house]".
-std::vector<std::string> unknowns_of(Document const& answers, UnitSystem);
+/// What nobody stated: "house", "winter fuel", and what that is.
+struct UnknownAnswer {
+  std::string whose, key, help;
+  /// "house, winter fuel: heating fuel used in a known winter".
+  std::string words() const { return key.empty() ? whose : whose + ", " + key + ": " + help; }
+};
+std::vector<UnknownAnswer> unknowns_of(Document const& answers, UnitSystem);
 
 }  // namespace steadyfire

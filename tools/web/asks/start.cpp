@@ -51,7 +51,8 @@ Json start(Json const& request, Listener const&) {
   Json answer{{"faults", r.faults_json()}, {"unknown", Json::array()}};
   if (!r.is_good()) return answer;
   answer["text"] = steadyfire::scenario_of(r.document);
-  answer["unknown"] = unknowns_of(r.document, request.contains("units") ? units_of(request) : UnitSystem::us);
+  for (auto const& u : unknowns_of(r.document, request.contains("units") ? units_of(request) : UnitSystem::us))
+    answer["unknown"].push_back(u.words());
   return answer;
 }
 

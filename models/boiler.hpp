@@ -18,7 +18,8 @@ namespace steadyfire {
 ///   condensate held' = what condenses·(1 − held/most) − what dries
 ///
 /// Hot water, while its control serves, has bounds, sensor and target of its own, and the draw leads the fire: HotWaterFire.
-/// The rise limit is heating's. While both are served the larger of the two wanted fires counts.
+/// The rise limit is heating's. While both are served the larger of the two wanted fires counts. Where the maker's rating of hot
+/// water is stated, η is that one while hot water is served, at any fire.
 ///
 /// Fire is a share of the larger of the two inputs. Hot water skips the minimum off time and the hold at low fire,
 /// not the prepurge and the ignition.
@@ -32,6 +33,7 @@ namespace steadyfire {
 ///         and all typicals: common practice, no source.
 struct Boiler : BoilerData, FlueSide {
   double full = 0, least = 0, most = 0, ignition = 0, dhw_least = 0, dhw_most = 0;  // input [W]; shares of it
+  double dhw_share = Field::none;  // of the input into hot water, by its maker; NaN where not stated
 
   static constexpr std::string_view kind = "boiler", family = "boiler", summary = "Modulating boiler with its burner sequence";
   static constexpr Role role = Role::boiler;
@@ -39,6 +41,7 @@ struct Boiler : BoilerData, FlueSide {
   static constexpr std::array branches{Branch{"inlet", "outlet"}};
 
   void prepare() {
+    dhw_share = rated_share(*this);
     double const left = std::isnan(*derate) ? 1 : 1 - *derate;
     heating_input = {left * *heating_input}, minimum_input = {left * *minimum_input};
     dhw_input = {left * *dhw_input}, dhw_minimum = {left * *dhw_minimum};
@@ -107,10 +110,14 @@ struct Boiler : BoilerData, FlueSide {
     double const fixed = *fixed_target;
     bool const has_target = bool(target);
     Place const wet = condensate(s), middle = s.water(s.cells() / 2);
+    bool const is_rated = serves(s) && !std::isnan(dhw_share);
+    double const rated = is_rated ? dhw_share : 0;
     book.spread(account::flue, s.water(0), s.cells(),
                 [&](auto fire, auto entering, auto air_in, auto water, auto held) {
                   using N = decltype(fire);
-                  N const burnt = input > 0 ? N(input * fire * efficiency(fire, entering, air_in)) : N(0.0 * (fire + entering + air_in));
+                  N const burnt = input > 0 && is_rated ? N(input * rated * fire + 0.0 * (entering + air_in))
+                                  : input > 0           ? N(input * fire * efficiency(fire, entering, air_in))
+                                                        : N(0.0 * (fire + entering + air_in));
                   return dry_air > 0 ? N(burnt - h_fg * drying(water, held)) : N(burnt + 0.0 * water + 0.0 * held);
                 },
                 f, in, air(s), middle, wet);

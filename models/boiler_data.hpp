@@ -1,5 +1,5 @@
 #pragma once
-#include "sim/component/kind.hpp"
+#include "models/hot_water/maker_rating.hpp"
 
 namespace steadyfire {
 
@@ -28,6 +28,9 @@ struct BoilerData {
   int cell_count;
   Reference call, target, sensor, hot_water, hot_water_sensor;
   Power dhw_input, dhw_minimum;
+  Fraction dhw_efficiency;
+  VolumeFlow dhw_rated_flow;
+  TemperatureChange dhw_rated_rise;
   Rate dhw_ramp;
   Temperature set_point;
   TemperatureChange dhw_off_above;
@@ -43,6 +46,12 @@ struct BoilerData {
             .optional("same as heating_input"),
         field<&B::dhw_minimum>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "minimum input for hot water")
             .optional("same as minimum_input"),
+        field<&B::dhw_efficiency>("dhw_efficiency", percent, 50, 100, "output into hot water as a share of dhw_input, from the manual")
+            .optional("computed from the flue gas"),
+        field<&B::dhw_rated_flow>("dhw_rated_flow", gpm, 0.1, 100, "instead of dhw_efficiency: hot water flow at full fire, by the manual")
+            .optional("not stated"),
+        field<&B::dhw_rated_rise>("dhw_rated_rise", degF_change, 10, 150, "temperature rise that dhw_rated_flow belongs to")
+            .optional("not stated"),
         choice<&B::fuel>("fuel", {"natural gas", "propane"}, "fuel burned").otherwise(0),
         field<&B::excess_air>("excess_air", percent, 5, 150, "combustion air beyond what the fuel needs").typical(15, 25, 40),
         field<&B::excess_air_low>("excess_air_low_fire", percent, 5, 300, "the same at minimum fire")
@@ -133,6 +142,7 @@ struct BoilerData {
       faults.add({"E223", dhw_least_given.given ? dhw_low.at : dhw.at, e.who + ": minimum input for hot water is above its maximum",
                   "dhw_minimum_input at most dhw_input", "correct them; a missing one equals its heating input",
                   dhw_least_given.given ? dhw.at : dhw_low.at});
+    check_rating(e, faults);
   }
 };
 

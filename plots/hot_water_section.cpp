@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "sim/record/hot_water_json.hpp"
+#include "sim/record/hot_water_words.hpp"
 
 namespace steadyfire {
 namespace {
@@ -39,12 +40,16 @@ private:
     if (h_.largest_met > 0)
       out += fmt::format(" Most flow met at one time: {} ({}).", told(h_.largest_met, measure::flow),
                          fmt::join(h_.largest_met_taps, ", "));
-    if (!h_.dips.empty()) {
-      auto const& d = h_.dips.front();
-      out += fmt::format(" Largest room drop during hot water priority: {}, from {} to {}.", d.zone,
-                         told(d.before, measure::fine_temperature), told(d.lowest, measure::fine_temperature));
-    }
-    return "<p>" + escaped(out) + "</p>";
+    if (!h_.dips.empty() && h_.dips.front().waited > 0) out += " " + dip_words(h_.dips.front()).in(system_) + ".";
+    auto const failed = failed_words(h_);
+    return (failed.empty() ? "" : "<p><strong>" + escaped(failed.in(system_)) + ".</strong></p>") + "<p>" + escaped(out) + "</p>" + help();
+  }
+
+  std::string help() const {
+    if (h_.remedies.empty()) return "";
+    Table t{{"what would help", "effect, calculated"}, ""};
+    for (auto const& r : h_.remedies) t.row({r.what.in(system_), r.effect.in(system_)});
+    return t.html() + note("Calculated for the worst moment, in the order of effort. `steadyfire check` simulates each.");
   }
 
   std::string taps() const {
@@ -114,12 +119,14 @@ private:
     if (d.rows.empty()) return "";
     std::string out = "<h3>Hot water available</h3>";
     for (auto const& w : d.words) out += "<p>" + escaped(w.in(system_)) + "</p>";
-    Table t{{"", "incoming water", "outdoor", "at the tap", "hot water alone", "limited by", "heating load", "with heating on",
-             "limited by"},
+    Table t{{"", "incoming water", "outdoor", "at the tap", "hot water alone", "limited by", "steady from", "heating load",
+             "with heating on", "limited by"},
             "numbers"};
+    Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
     for (auto const& r : d.rows)
       t.row({r.season.empty() ? "all year" : r.season, told(r.cold, measure::temperature), told(r.outdoors, measure::temperature),
-             told(r.wanted, measure::temperature), told(r.alone, measure::flow), r.bound, told(r.heating, measure::power),
+             told(r.wanted, measure::temperature), told(r.alone, measure::flow), r.bound, told(r.least_steady, fine),
+             told(r.heating, measure::power),
              told(r.beside_heating, measure::flow), r.bound_beside});
     out += t.html();
     Table rises{{"temperature rise", "flow"}, "numbers"};

@@ -15,10 +15,12 @@ double cells_of(double length) { return std::clamp(std::round(length / 1.5), 2.0
 /// What a combi boiler has inside it, whatever else of its hot water is piped outside.
 char const *const plates_name = "hot water/plates", *const diverter_name = "hot water/diverter", *const limiter_name = "hot water/limiter";
 
+constexpr double output_share = 0.95;  // of the input, where plates and limiter are sized by it; common practice
+
 void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::string> ports, DhwInputs const& input) {
   std::vector<Setting> sized;
   if (!hot.plates) {
-    double constexpr output_share = 0.95, rise = 38.9, apart = 30;  // [K]: 70 °F of rise, 54 °F between the waters
+    double constexpr rise = 38.9, apart = 30;  // [K]: 70 °F of rise, 54 °F between the waters
     double const output = output_share * input.most, flow = output / (HotWaterControl::heat_per_volume * rise), UA = output / apart;
     char const* const why = "sized to the boiler's hot water output; common practice, no published source";
     sized = {{"rated_conductance", builder.assume({plates_name, "rated_conductance", UA, 0.7 * UA, 1.5 * UA,
@@ -31,25 +33,33 @@ void add_plates(Builder& builder, HotWaterSection const& hot, std::vector<std::s
       builder.add("plate exchanger", plates_name, std::move(ports), sized, hot.plates ? &hot.plates : nullptr);
 }
 
+/// Combi boilers hold back what they cannot heat: the flow that full fire warms by a usual rise.
+double usual_limit(Builder& builder, DhwInputs const& input) {
+  auto const through = [&](double rise) {
+    return output_share * input.most / (HotWaterControl::heat_per_volume * rise * unit::degF_change.scale);
+  };
+  return builder.assume({limiter_name, "flow_limit", through(70), through(90), through(60), measure::flow,
+                         "the flow that full fire warms by a usual rise; common practice, no published source"});
+}
+
 /// From the cold tee through flow sensor and plates, and beside them through the second heater, to "hot made".
 void add_makers(Builder& builder, Row& row, HotWaterSection const& hot, DhwInputs const& input, HotWaterPlace const& place) {
   auto& parts = builder.installation.parts;
   parts[Part::hot_water_control] = row.add(
-      "hot water control", named::hot_water_control, std::isnan(*hot.flow_limit) ? "plates cold" : "cold sensed",
+      "hot water control", named::hot_water_control, "cold sensed",
           {{"operation", double(hot.operation)},
            {"set_point", *hot.set_point},
            {"start_flow", *hot.start_flow},
            {"stop_flow", *hot.stop_flow},
            {"longest_wait", *hot.longest_wait},
            {"heating_turn", *hot.heating_turn},
-           {"least_output", 0.95 * input.least},
            {"floors", place.floors},
            {"recirculates", hot.recirculation || hot.storage ? 1.0 : 0.0},
            {"heating", place.heating_call}});
-  if (!std::isnan(*hot.flow_limit))
-    parts[Part::hot_water_limiter] =
-        row.add("flow limiter", limiter_name, "plates cold",
-                {{"flow", *hot.flow_limit}, {"may_pass_less", 1.0}, {"most_difference", 10e5}});  // against the street: common practice
+  parts[Part::hot_water_limiter] = row.add("flow limiter", limiter_name, "plates cold",
+                                           {{"flow", std::isnan(*hot.flow_limit) ? usual_limit(builder, input) : *hot.flow_limit},
+                                            {"may_pass_less", 1.0},
+                                            {"most_difference", 10e5}});  // against the street: common practice
   Row outlet{builder, "plates hot"};
   outlet.add("supply sensor", named::hot_water_sensor, "hot made", {{"lag", 2.0}});
   if (!hot.second_heater) return;

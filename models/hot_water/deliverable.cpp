@@ -30,17 +30,16 @@ double most_heat(PlatesAtHand const& plates, double cold, double set_point) {
   return heat_for(least, cold, set_point);
 }
 
-struct Heat { double most; std::string_view bound; };
-Heat heat_at_hand(HotWaterMaker const& maker, double cold) {
-  Heat best{maker.heat, "burner"};
+}  // namespace
+
+HeatAtHand heat_at_hand(HotWaterMaker const& maker, double cold) {
+  HeatAtHand best{maker.heat, "burner"};
   if (maker.plates)
     if (double const h = most_heat(*maker.plates, cold, maker.set_point); h < best.most) best = {h, "plates"};
   if (std::isfinite(maker.limit))
     if (double const h = heat_for(maker.limit, cold, maker.set_point); h < best.most) best = {h, "flow limiter"};
   return best;
 }
-
-}  // namespace
 
 double heat_for(double flow, double cold, double hot) { return flow * density(cold) * enthalpy_rise(cold, hot); }
 double flow_for(double heat, double cold, double hot) { return heat / (density(cold) * enthalpy_rise(cold, hot)); }

@@ -39,6 +39,13 @@ struct HotWaterMaker {
   double limit = std::numeric_limits<double>::infinity();  ///< [m³/s] of a flow limiter
   PlatesAtHand const* plates = nullptr;                    ///< null: no limit by plates
 };
+/// The most heat that comes into hot water made at the set point.
+struct HeatAtHand {
+  double most;             ///< [W]
+  std::string_view bound;  ///< "burner", "plates", "flow limiter"
+};
+HeatAtHand heat_at_hand(HotWaterMaker const&, double cold);
+
 struct Deliverable {
   double flow;             ///< [m³/s] of water as wanted, at the tap
   std::string_view bound;  ///< "burner", "plates", "flow limiter", "set point"

@@ -156,7 +156,8 @@ struct HotWaterControl {
                         .figures = {{"flow", Q, fine}, {"rise", rise, measure::temperature_change}},
                         .limit = Figure{"least_steady_flow", least, fine},
                         .whose = "minimum fire and the rise",
-                        .words = say("draw {} at {} rise is less than minimum fire; steady hot water needs {}. The burner cycles.",
+                        .words = say("{} through the heater at {} rise is less than minimum fire; steady hot water needs {} there. "
+                                     "The burner cycles.",
                                      Amount{Q, fine}, Amount{rise, measure::temperature_change}, Amount{least, fine}),
                         .order = 35,
                         .fix = "a boiler with a lower minimum fire, or a storage tank."});
@@ -172,7 +173,8 @@ struct HotWaterControl {
                       .words = say("shared operation keeps the boiler at {} or more, and zone {} takes that water unmixed.",
                                    Amount{*set_point + as_hot, measure::temperature}, floors),
                       .order = 80,
-                      .fix = "add a mixing valve, or give hot water priority."});
+                      .fix = say("add a mixing valve for {}. Priority alone does not protect it: after each draw it gets what is left "
+                                 "in the boiler.", floors)});
     }
   }
 };

@@ -92,7 +92,9 @@ struct HotWaterSection {
             entry<&S::plates>("exchanger", "exchanger", "heat exchanger for hot water").optional("sized to the boiler"),
             entry<&S::circulator>("circulator", "circulator", "circulator of the heat exchanger, with parallel circuits")
                 .optional("a medium one"),
-            field<&S::flow_limit>("flow_limit", gpm, 0.1, 50, "flow limiter setting ahead of the heat exchanger").optional("none"),
+            field<&S::flow_limit>("flow_limit", gpm, 0.1, 50, "flow limiter setting ahead of the heat exchanger")
+                .optional(say("assumed: the flow that full fire warms by {}; {} is none",
+                              Amount{degF_change.to_si(70), measure::temperature_change}, Amount{gpm.to_si(50), measure::flow})),
             field<&S::longest_wait>("longest_wait", minute, 1, 1440, "longest wait of heating under priority").otherwise(60),
             field<&S::heating_turn>("heating_turn", minute, 1, 240, "heating time after that wait").otherwise(20),
             field<&S::turning_time>("turning_time", second, 0, 120, "running time of the valve motor").typical(3, 6, 15),

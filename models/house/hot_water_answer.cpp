@@ -4,19 +4,19 @@
 #include <cmath>
 #include <optional>
 
-#include "models/flow_limiter.hpp"
 #include "models/hot_water/cold_main.hpp"
 #include "models/hot_water/deliverable.hpp"
 #include "models/hot_water/mixing_tap.hpp"
 #include "models/hot_water/scald.hpp"
-#include "models/house/boiler_of.hpp"
-#include "models/mixing/thermostatic_mixing_valve.hpp"
-#include "models/plate_exchanger.hpp"
+#include "models/house/hot_water_failures.hpp"
+#include "models/house/hot_water_maker.hpp"
+#include "models/house/hot_water_remedies.hpp"
 
 namespace steadyfire {
 namespace {
 
-constexpr double year = 364 * 86400., below_limit = 9;  // [s], [K]
+constexpr double year = 364 * 86400.;                                       // [s]
+constexpr double brochure_rise = 70 * unit::degF_change.scale;              // of tankless heaters; common practice, no source
 
 Piece const* piece_of(Installation const& in, Part part) {
   int const at = in.part(part);
@@ -48,52 +48,6 @@ std::vector<Season> seasons(Project const& project, Piece const& main) {
   return {{"coldest incoming water", mean - swing, in.outdoor_design},
           {"average incoming water", mean, sum},
           {"warmest incoming water", mean + swing, warmest}};
-}
-
-double heating_at(Installation const& in, double outdoors) {
-  double sum = 0;
-  for (auto const& z : in.zones) {
-    double const span = z.design_room - in.outdoor_design;
-    if (span > 0) sum += z.design_load * std::max(0.0, (z.design_room - outdoors) / span);
-  }
-  return sum;
-}
-
-/// Boiler water in the plates while they take a heat [W]: the return's temperature, at most what the hottest water gives.
-double return_temperature(PlatesAtHand plates, double cold, double set_point, double heat) {
-  double const flow = flow_for(heat, cold, set_point), per_kelvin = heat_of_plates(plates, flow, cold) / (plates.hottest - cold),
-               W = plates.boiler_flow * plates.boiler_water.density * plates.boiler_water.heat_capacity;
-  double const supply = per_kelvin > 0 ? std::min(plates.hottest, cold + heat / per_kelvin) : plates.hottest;
-  return std::max(cold, supply - heat / W);
-}
-
-struct Maker {
-  Boiler boiler;
-  std::optional<PlatesAtHand> plates;
-  HotWaterMaker limits;
-  double efficiency = 0;
-};
-
-Maker maker_of(Installation const& in, HotWaterRecord const& h, double cold) {
-  Maker m;
-  m.boiler = boiler_of(in);
-  m.limits.set_point = h.set_point;
-  if (auto const* mixing = piece_of(in, Part::hot_water_mixing))
-    m.limits.set_point = std::min(h.set_point, *get<&ThermostaticMixingValve::setting>(*mixing));
-  if (auto const* limiter = piece_of(in, Part::hot_water_limiter)) m.limits.limit = *get<&FlowLimiter::flow>(*limiter);
-  double const hottest = *m.boiler.high_limit - below_limit;
-  if (auto const* p = piece_of(in, Part::plates)) {
-    auto const plates = fill<PlateExchanger>(p->values);
-    m.plates = PlatesAtHand{plates, h.plates_flow > 0 ? h.plates_flow : *plates.rated_flow, hottest, in.fluid->at(in.fluid_temperature)};
-  }
-  double const input = std::isnan(*m.boiler.dhw_input) ? *m.boiler.heating_input : *m.boiler.dhw_input;
-  m.efficiency = 0.9;
-  for (int i = 0; i < 5; ++i) {  // the return hangs a little on the efficiency
-    double const back = m.plates ? return_temperature(*m.plates, cold, h.set_point, m.efficiency * input) : cold;
-    m.efficiency = m.boiler.chemistry.efficiency(back + *m.boiler.approach_full);
-  }
-  m.limits.heat = m.efficiency * input;
-  return m;
 }
 
 std::string ordinal(std::size_t n) {
@@ -161,6 +115,50 @@ std::vector<Words> sentences(HotWaterMaker const& maker, double cold, bool is_se
   return words;
 }
 
+/// The flow that the burner makes at full rise, beside the one that brochures print.
+Words by_rise(HotWaterBoiler const& b, double cold, double set_point) {
+  auto const& rating = b.boiler;
+  bool const is_stated = !std::isnan(*rating.dhw_rated_flow);
+  double const rise = is_stated ? *rating.dhw_rated_rise : brochure_rise, usual_cold = unit::degF.to_si(50);
+  double const printed = flow_for(b.limits.heat, usual_cold, usual_cold + rise), here = flow_for(b.limits.heat, cold, set_point);
+  auto const change = [](double kelvin) { return Amount{kelvin, measure::temperature_change}; };
+  auto words = say("Unmixed at {}: {} belongs to a {} rise ({}); here the rise is {}: {}", temperature(set_point), flow(printed),
+                   change(rise), is_stated ? Words(users_manual)
+                             : say("as brochures print it, usual {} to {}; {}", Amount{brochure_rise, measure::temperature_change},
+                                   Amount{unit::degF_change.to_si(77), measure::temperature_change}, common_practice),
+                   change(set_point - cold), flow(here));
+  auto const least = heat_at_hand(b.maker(), cold);
+  if (least.bound == "flow limiter") words += say(", of which the flow limiter passes {}", flow(std::min(here, b.limits.limit)));
+  if (least.bound == "plates") words += say(", of which the heat exchanger warms {}", flow(flow_for(least.most, cold, set_point)));
+  return words + ".";
+}
+
+/// From which flow the burner runs without stopping, and below which it never starts.
+Words by_small_flow(DeliverableRecord const& d, HotWaterControl const& control, double set_point, double wanted) {
+  Measure constexpr fine{unit::gpm, unit::litre_per_second, 2, 3};
+  std::vector<double> steady, again;
+  for (auto const& row : d.rows) {
+    if (std::abs(row.wanted - wanted) > 0.05 || row.cold >= wanted) continue;
+    steady.push_back(row.least_steady);
+    // Once hot, the hand leaves so much of the tap's flow to the flow switch.
+    if (set_point > row.cold) again.push_back(*control.stop_flow / std::min(1.0, hot_share(row.cold, set_point, wanted)));
+  }
+  if (steady.empty() || again.empty()) return {};
+  double const start = *control.start_flow, most_again = *std::max_element(again.begin(), again.end());
+  double const low = std::max(start, steady.front());
+  auto words = say("A tap below {} never starts the burner.", Amount{start, fine});
+  if (most_again > 1.02 * start && most_again > steady.back())
+    words += say(" Once hot, mixing with cold water leaves less for the flow switch: below {} of {} it stops again.",
+                 Amount{most_again, fine}, temperature(wanted));
+  if (std::max(steady.front(), steady.back()) <= start)
+    return words + say(" From there on minimum fire ({}) runs without stopping.", Amount{d.least_output, measure::power});
+  words += say(" Minimum fire gives {}: the burner runs steady from {} of {}", Amount{d.least_output, measure::power}, Amount{low, fine},
+               temperature(wanted));
+  if (steady.size() > 1)
+    words += say(" with the coldest incoming water, from {} with the warmest", Amount{std::max(start, steady.back()), fine});
+  return words + "; below that it cycles.";
+}
+
 }  // namespace
 
 DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h) {
@@ -177,28 +175,34 @@ DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h
   if (wanted.empty()) wanted = {unit::degF.to_si(105)};
   std::sort(wanted.begin(), wanted.end());
   wanted.erase(std::unique(wanted.begin(), wanted.end(), [](double a, double b) { return b - a < 0.05; }), wanted.end());
+  auto const plan = fill<HotWaterControl>(control->values);
   auto const all = seasons(project, *main);
   for (auto const& season : all) {
-    auto m = maker_of(in, h, season.cold);
-    if (m.plates) m.limits.plates = &*m.plates;
-    double const larger = std::max(*m.boiler.heating_input, std::isnan(*m.boiler.dhw_input) ? 0 : *m.boiler.dhw_input) * m.efficiency;
-    double const heating = heating_at(in, season.outdoors);
-    auto beside = m.limits;
-    beside.heat = std::clamp(larger - heating, 0.0, m.limits.heat);
+    auto const m = hot_water_boiler(in, h.set_point, h.plates_flow, season.cold);
+    auto const maker = m.maker();
+    double const larger = m.boiler.full * m.efficiency, heating = heating_at(in, season.outdoors);
+    auto beside = maker;
+    beside.heat = std::clamp(larger - heating, 0.0, maker.heat);
     for (double const t : wanted) {
-      auto const alone = deliverable(m.limits, season.cold, t), less = deliverable(beside, season.cold, t);
-      d.rows.push_back({season.name, season.cold, season.outdoors, heating, t, alone.flow, less.flow, std::string(alone.bound),
-                        std::string(less.bound)});
+      auto const alone = deliverable(maker, season.cold, t), less = deliverable(beside, season.cold, t);
+      d.rows.push_back({season.name, season.cold, season.outdoors, heating, t, alone.flow, less.flow,
+                        t > season.cold ? flow_for(m.least_heat, season.cold, t) : 0, std::string(alone.bound), std::string(less.bound)});
     }
     if (&season != &all.front()) continue;
-    d.output = m.limits.heat, d.output_of_boiler = larger, d.efficiency = m.efficiency;
+    d.output = maker.heat, d.output_of_boiler = larger, d.efficiency = m.efficiency, d.least_output = m.least_heat;
+    d.start_flow = *plan.start_flow;
+    if (std::isfinite(maker.limit)) d.upper_flow = maker.limit;
     double constexpr step = 10 / 1.8;
-    for (int i = 3; i <= 10; ++i) d.by_rise.emplace_back(i * step, flow_for(m.limits.heat, season.cold, season.cold + i * step));
-    d.words = sentences(m.limits, season.cold, all.size() > 1, h.taps);
+    for (int i = 3; i <= 10; ++i) d.by_rise.emplace_back(i * step, flow_for(maker.heat, season.cold, season.cold + i * step));
+    d.words = sentences(maker, season.cold, all.size() > 1, h.taps);
     if (!d.takes_turns)
       for (auto const& w : sentences(beside, season.cold, all.size() > 1, h.taps))
         d.words.push_back(say("With {} going into heating: {}", Amount{heating, measure::power}, w));
+    d.words.push_back(by_rise(m, season.cold, h.set_point));
   }
+  // A tank, or a loop that passes the flow switch, starts the burner by itself.
+  if (auto words = by_small_flow(d, plan, h.set_point, wanted.front()); !words.empty() && !plan.recirculates)
+    d.words.push_back(std::move(words));
   return d;
 }
 
@@ -226,7 +230,13 @@ std::vector<Words> hot_water_cautions(HotWaterRecord const& h) {
 
 void answer_hot_water(Record& record, Project const& project) {
   if (!record.hot_water) return;
-  record.hot_water->deliverable = deliverable_of(project, *record.hot_water);
+  auto& h = *record.hot_water;
+  h.deliverable = deliverable_of(project, h);
+  auto const failed = failed_draws(project, record);
+  h.failures = failed.failures;
+  h.remedies = hot_water_remedies(project, record, failed);
+  for (auto& f : hot_water_findings(project, record)) record.findings.push_back(std::move(f));
+  std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
   for (auto& c : hot_water_cautions(*record.hot_water)) record.cautions.push_back(std::move(c));
 }
 

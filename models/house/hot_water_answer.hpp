@@ -1,5 +1,6 @@
 #pragma once
-/// What follows from a run with taps: what could be delivered in other seasons, and what can hurt.
+/// What follows from a run with taps: what could be delivered in other seasons, which draws failed and why, what would help, and what
+/// can hurt.
 
 #include "models/house/house.hpp"
 #include "sim/record/record.hpp"
@@ -8,7 +9,8 @@ namespace steadyfire {
 
 /// The table of flows that can be delivered, and its sentences.
 ///
-///   output = η(T_return + approach)·input, T_return from the plates at full fire
+///   output = η(T_return + approach)·input, T_return from the plates at full fire; or η by the maker's rating
+///   least steady flow = η·minimum input/(ρ·∫cp dT) from cold to the tap's temperature
 ///   heating = Σ design load·(T_room − T_out)/(T_room − T_design)
 ///   beside heating: min(output, boiler's output − heating)
 ///
@@ -21,7 +23,7 @@ DeliverableRecord deliverable_of(Project const&, HotWaterRecord const&);
 /// Scald and legionella, with their published figures beside those of the run.
 std::vector<Words> hot_water_cautions(HotWaterRecord const&);
 
-/// Both, into the record of a house with taps; nothing without.
+/// All of it into the record of a house with taps, with its findings; nothing without.
 void answer_hot_water(Record&, Project const&);
 
 }  // namespace steadyfire

@@ -4,7 +4,9 @@
 
 #include "models/boiler.hpp"
 #include "models/emitters/potable_tank.hpp"
+#include "models/hot_water/cold_main.hpp"
 #include "models/hot_water/draw_kinds.hpp"
+#include "models/house/hot_water_maker.hpp"
 #include "models/house/sections.hpp"
 #include "models/lag_control.hpp"
 
@@ -136,6 +138,14 @@ ColdYear cold_by_air(InletByAir const& air, Weather const& weather, Value const&
     if (std::isnan(difference)) difference = most - least;
   }
   return mains_by_air(mean, difference);
+}
+
+void state_least_output(Installation& in) {
+  int const control = in.part(Part::hot_water_control), main = in.part(Part::cold_main);
+  if (control < 0 || main < 0 || in.boiler < 0) return;
+  auto& piece = in.pieces[std::size_t(control)];
+  double const cold = *get<&ColdMain::mean>(in.pieces[std::size_t(main)]), set_point = *get<&HotWaterControl::set_point>(piece);
+  value_of<&HotWaterControl::least_output>(piece).numbers = {hot_water_boiler(in, set_point, 0, cold).least_heat};
 }
 
 void scale_lag_control(Piece& control, Piece const& boiler) {

@@ -26,6 +26,10 @@ std::string output_call(Installation const&, HotWaterSection const&, Diagnostics
 /// Cold water by the air of a year. Errors: adds E345 where neither the file nor its weather tells the year.
 ColdYear cold_by_air(InletByAir const&, Weather const&, Value const& stated, Diagnostics&);
 
+/// Minimum fire's heat into hot water to its control, so that findings of a draw have the numbers that are told of the season's mean.
+/// Valid: of a finished installation; nothing where no boiler makes hot water.
+void state_least_output(Installation&);
+
 /// Fires that call and release a second boiler are shares of the heating input: of a combi they are shares of the larger of its two.
 void scale_lag_control(Piece& lag_control, Piece const& boiler);
 

@@ -367,6 +367,7 @@ void assemble(Project& project, Document const& document, Catalog catalog, std::
   }
   project.installation = house.builder().finish(faults);
   check_references(project.installation, faults);
+  if (faults.empty() && project.is_house) state_least_output(project.installation);
   if (faults.empty() && project.is_house) check_added_pieces(project.installation, document.tables, faults);
   if (faults.empty()) check_contradictions(project.installation, document, faults);
   if (faults.empty() && project.is_house) check_water_names(project.installation, document, faults);

@@ -1,5 +1,7 @@
 #include "sim/record/hot_water_json.hpp"
 
+#include "sim/record/hot_water_words.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -30,6 +32,7 @@ Json deliverable_json(DeliverableRecord const& d, UnitSystem system) {
                     {"wanted_degC", celsius(row.wanted)},
                     {"alone_m3_s", row.alone},
                     {"bound_by", row.bound},
+                    {"least_steady_m3_s", row.least_steady},
                     {"beside_heating_m3_s", row.beside_heating},
                     {"bound_beside_heating_by", row.bound_beside}});
   for (auto const& [rise, flow] : d.by_rise) rises.push_back({{"rise_K", rise}, {"flow_m3_s", flow}});
@@ -37,9 +40,26 @@ Json deliverable_json(DeliverableRecord const& d, UnitSystem system) {
           {"output_of_boiler_W", d.output_of_boiler},
           {"efficiency", d.efficiency},
           {"heating_waits", d.takes_turns},
+          {"least_output_W", d.least_output},
+          {"start_flow_m3_s", d.start_flow},
+          {"upper_flow_m3_s", known(d.upper_flow)},
           {"rows", std::move(rows)},
           {"by_rise", std::move(rises)},
           {"words", told(d.words, system)}};
+}
+
+Json failed_json(HotWaterRecord const& h) {
+  Json failures = Json::array();
+  for (auto const& f : h.failures)
+    failures.push_back({{"tap", h.taps[std::size_t(f.tap)].name},
+                        {"cause", word_for(f.cause)},
+                        {"severity", word_for(f.severity)},
+                        {"draws", f.draws},
+                        {"of", f.of},
+                        {"temperature_degC", {{"wanted", celsius(f.wanted)}, {"mean", celsius(f.temperature)}}},
+                        {"flow_share", f.flow_share},
+                        {"at_once_W", {{"wanted", f.heat_wanted}, {"given", f.heat_given}}}});
+  return {{"draws", h.failed()}, {"by_tap", std::move(failures)}};
 }
 
 }  // namespace
@@ -59,7 +79,7 @@ std::string_view word_for(DrawEnd end) {
 }
 
 Json hot_water_to_json(HotWaterRecord const& h, UnitSystem system) {
-  Json taps = Json::object(), draws = Json::array(), dips = Json::array();
+  Json taps = Json::object(), draws = Json::array(), dips = Json::array(), help = Json::array();
   for (auto const& t : h.taps) taps[t.name] = tap_json(t);
   for (auto const& d : h.draws)
     draws.push_back({{"tap", h.taps[std::size_t(d.tap)].name},
@@ -77,7 +97,9 @@ Json hot_water_to_json(HotWaterRecord const& h, UnitSystem system) {
                      {"burner_fired", d.fired},
                      {"end", word_for(d.end)}});
   for (auto const& d : h.dips)
-    dips.push_back({{"zone", d.zone}, {"before_degC", celsius(d.before)}, {"lowest_degC", celsius(d.lowest)}, {"at_s", d.at}});
+    dips.push_back({{"zone", d.zone}, {"before_degC", celsius(d.before)}, {"lowest_degC", celsius(d.lowest)}, {"at_s", d.at},
+                    {"waited_s", d.waited}});
+  for (auto const& r : h.remedies) help.push_back({{"what", r.what.in(system)}, {"effect", r.effect.in(system)}, {"from", "calculated"}});
   bool const ran = h.hottest_at_taps > 0;
   return {{"set_point_degC", celsius(h.set_point)},
           {"all", tap_json(h.all)},
@@ -90,6 +112,8 @@ Json hot_water_to_json(HotWaterRecord const& h, UnitSystem system) {
           {"dips", std::move(dips)},
           {"largest_met", {{"flow_m3_s", h.largest_met}, {"at_s", h.largest_met_at}, {"taps", h.largest_met_taps}}},
           {"deliverable", deliverable_json(h.deliverable, system)},
+          {"failed", failed_json(h)},
+          {"help", std::move(help)},
           {"draws", std::move(draws)},
           {"draws_left_out", h.draws_left_out}};
 }

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "sim/core/words.hpp"
+#include "sim/core/finding.hpp"
 
 namespace steadyfire {
 
@@ -29,6 +29,8 @@ struct DrawRecord {
   double energy = 0;                              ///< [J] above cold water
   double energy_short = 0;                        ///< [J] wanted and not delivered
   bool fired = false;                             ///< a burner burned for hot water meanwhile
+  bool had_turn = false;                          ///< heating had its turn meanwhile, and the water ran cold
+  double cold = 0;                                ///< [K] of the main as it ended
   DrawEnd end = DrawEnd::on_target;
   bool was_hot() const { return !std::isnan(time_to_hot); }
 };
@@ -42,7 +44,45 @@ struct TapRecord {
   double wait_sum = 0, wait_longest = 0;          ///< [s] until hot, of those that became hot
   long waited = 0;                                ///< how many became hot
   double flow_wanted = 0, wanted = 0;             ///< [m³/s], [K] the most that is asked of it at once
+  double pipe_water = 0;                          ///< [m³] in the pipes from where hot water is made
   double mean_wait() const { return waited > 0 ? wait_sum / double(waited) : NAN; }
+};
+
+/// Why a draw failed: the first that holds, in this order.
+///   start_flow     too small a flow to start the burner
+///   pipes          the draw had ended before hot water could come: no fault of what makes it
+///   set_point      hotter than the water that is made, or as hot
+///   heating_turn   heating had waited for so long that it had its turn
+///   burner, plates, flow_limiter   what all open taps need at once is more than that gives
+///   heating        the same beside what heating takes, under shared operation
+///   minimum_fire   less heat than minimum fire gives
+///   pressure       too little flow where nothing else holds it
+///   other          none of these
+enum class DrawCause { start_flow, pipes, set_point, heating_turn, burner, plates, flow_limiter, heating, minimum_fire, pressure, other };
+
+/// Draws of one tap that failed for one cause.
+struct DrawFailure {
+  int tap = 0;                                    ///< number in HotWaterRecord::taps
+  DrawCause cause = DrawCause::other;
+  Severity severity = Severity::note;             ///< serious where a good part of a draw was missed
+  long draws = 0, of = 0;                         ///< failed for this cause; all of the tap that were looked at
+  double temperature = 0, wanted = 0;             ///< [K] mean of what came (once hot, if it ever was), and what was needed
+  double flow_share = 0;                          ///< mean of what came
+  double flow_wanted = 0;                         ///< [m³/s]
+  double volume = 0;                              ///< [m³] mean of what was drawn
+  double lasted = 0;                              ///< [s] the longest of them
+  double heat_wanted = 0, heat_given = 0;         ///< [W] of all taps open at the worst moment
+  int open = 1;                                   ///< how many were open then
+};
+
+/// What would help draws that failed.
+struct HotWaterRemedy {
+  enum Kind { tap_flow, start_flow, set_point, flow_limit, priority, longest_wait, storage, second_heater, input, minimum_input };
+  Kind kind;
+  double value = 0;                               ///< what the key would be [SI]
+  int tap = -1;                                   ///< whose flow, as a number in HotWaterRecord::taps; −1: of all above that flow
+  Words what;                                     ///< "shower heads and taps of 1.5 gpm at most"
+  Words effect;                                   ///< calculated for the worst moment
 };
 
 /// A room that cooled while hot water went first.
@@ -50,6 +90,7 @@ struct RoomDip {
   std::string zone;
   double before = 0, lowest = 0;                  ///< [K] mean before (over about an hour), lowest meanwhile
   double at = 0;                                  ///< [s]
+  double waited = 0;                              ///< [s] that its call had waited for hot water by then
 };
 
 /// A row of the table of what can be delivered.
@@ -59,6 +100,7 @@ struct DeliverableRow {
   double heating = 0;                             ///< [W] into the house's design load at that outdoor temperature
   double wanted = 0;                              ///< [K]
   double alone = 0, beside_heating = 0;           ///< [m³/s] of water as wanted
+  double least_steady = 0;                        ///< [m³/s] of it from which the burner runs without stopping
   std::string bound, bound_beside;                ///< "burner", "plates", "flow limiter", "set point"
 };
 struct DeliverableRecord {
@@ -66,6 +108,9 @@ struct DeliverableRecord {
   double output_of_boiler = 0;                    ///< [W] of the boiler at its larger input
   double efficiency = 0;
   bool takes_turns = false;                       ///< heating waits while hot water is made: priority
+  double least_output = 0;                        ///< [W] at minimum fire
+  double start_flow = 0;                          ///< [m³/s] below which a tap never starts the burner
+  double upper_flow = NAN;                        ///< [m³/s] of the flow limiter; NaN without one
   std::vector<DeliverableRow> rows;
   std::vector<std::pair<double, double>> by_rise; ///< [K], [m³/s] by the burner alone, from the coldest inlet
   std::vector<Words> words;
@@ -86,6 +131,14 @@ struct HotWaterRecord {
   double largest_met = 0, largest_met_at = 0;     ///< [m³/s] [s]: most drawn at once with all of it on target
   std::vector<std::string> largest_met_taps;
   DeliverableRecord deliverable;
+  std::vector<DrawFailure> failures;              ///< the gravest first
+  std::vector<HotWaterRemedy> remedies;           ///< in the order of effort
+  /// Draws that missed a good part of what was needed.
+  long failed() const {
+    long sum = 0;
+    for (auto const& f : failures) sum += f.severity == Severity::serious ? f.draws : 0;
+    return sum;
+  }
 };
 
 }  // namespace steadyfire

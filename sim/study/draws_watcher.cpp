@@ -34,7 +34,8 @@ struct Tap {
 
 struct Zone {
   std::string name;
-  int air;
+  int air, thermostat;
+  double waited = 0;  // [s] of this call
   double mean = NAN;  // of the last hour or so, still while hot water is made
   RoomDip deepest{};
 };
@@ -53,6 +54,7 @@ struct DrawsWatcher::Parts {
         t.name = piece.name.substr(0, piece.name.rfind('/'));
         for (double const q : listed(piece, FieldRole::draw_flows)) t.flow_wanted = std::max(t.flow_wanted, q);
         for (double const T : listed(piece, FieldRole::draw_temperatures)) t.wanted = std::max(t.wanted, T);
+        t.pipe_water = water_before(seat.inlet[0]);
         r.taps.push_back(std::move(t));
       }
       if (piece.kind->role == Role::cold_main) main = plan.branches[first].first_cell;
@@ -65,8 +67,22 @@ struct DrawsWatcher::Parts {
     for (int const boiler : {in.boiler, in.lag_boiler})
       if (boiler >= 0) boilers.push_back(boiler);
     for (auto const& z : in.zones)
-      if (z.room >= 0) zones.push_back({z.name, plan.own[z.room]});
+      if (z.room >= 0) zones.push_back({z.name, plan.own[z.room], z.thermostat});
     r.all.name = "all taps";
+  }
+
+  /// Of the pipes that lead to a joint, back to where they branch off something else [m³].
+  double water_before(int joint) const {
+    double sum = 0;
+    for (std::size_t most_pipes = plan.branches.size(); most_pipes > 0; --most_pipes) {
+      auto const leads = [&](auto const& b) { return b.outlet == joint && plan.pieces[b.piece].kind->role == Role::pipe; };
+      auto const pipe = std::find_if(plan.branches.begin(), plan.branches.end(), leads);
+      if (pipe == plan.branches.end()) break;
+      auto const p = std::size_t(pipe->piece);
+      sum += plan.batches[plan.batch_of[p]]->shape(plan.seat_of[p], plan.fluid).cells[0].water;
+      joint = pipe->inlet;
+    }
+    return sum;
   }
 
   bool is(Traits wanted, int piece, State const& s) const { return piece >= 0 && plan.traits_of(piece, s.mode[piece]) & wanted; }
@@ -97,6 +113,7 @@ struct DrawsWatcher::Parts {
     double const span = s.time - from, hot = std::max(0.0, s.flow[t.hot]), cold = std::max(0.0, s.flow[t.cold]), flow = hot + cold;
     d.duration += span;
     if (serves(s) && burns(s)) d.fired = true;
+    if (heating_has_its_turn) d.had_turn = true;
     n.flow = hot / s.local[t.hot].density + cold / s.local[t.cold].density;
     if (flow <= 0 || span <= 0) return;
     auto const mixed = [&](std::vector<double> const& x) { return (hot * x[t.hot_place] + cold * x[t.cold_place]) / flow; };
@@ -130,6 +147,7 @@ struct DrawsWatcher::Parts {
     if (n.mass > 0) d.delivered = n.heat / n.mass;
     if (!d.was_hot()) d.run_off = d.volume, d.lowest_after_hot = NAN;
     else d.after_hot = n.heat_after_hot / n.mass_after_hot;
+    d.cold = n.cold;
     r.cold_least = r.cold_least > 0 ? std::min(r.cold_least, n.cold) : n.cold, r.cold_most = std::max(r.cold_most, n.cold);
     double const cp = plan.fluids[t.hot].heat_capacity, density = plan.fluids[t.hot].density,
                  wanted = d.volume_wanted * density * cp * std::max(0.0, d.wanted - n.cold);
@@ -170,10 +188,16 @@ struct DrawsWatcher::Parts {
 
   void watch_room(Zone& z, double from, State const& s) const {
     double const air = s.x[z.air], span = s.time - from;
+    bool const calls = is(trait::calls, z.thermostat, s);
+    if (!calls) z.waited = 0;
     if (is(trait::serves_alone, control, s)) {
       if (std::isnan(z.mean)) z.mean = air;
-      if (double const dip = z.mean - air; z.deepest.zone.empty() || dip > z.deepest.before - z.deepest.lowest)
-        z.deepest = {z.name, z.mean, air, s.time};
+      z.waited += calls ? span : 0;
+      // A room that never called did not cool by waiting.
+      bool const has_waited = z.waited > 0, had_waited = z.deepest.waited > 0;
+      double const dip = z.mean - air, deepest = z.deepest.before - z.deepest.lowest;
+      if (z.deepest.zone.empty() || (has_waited == had_waited ? dip > deepest : has_waited))
+        z.deepest = {z.name, z.mean, air, s.time, z.waited};
     } else {
       z.mean = std::isnan(z.mean) ? air : z.mean + (air - z.mean) * (1 - std::exp(-span / memory_of_room));
     }
@@ -185,6 +209,7 @@ struct DrawsWatcher::Parts {
   std::vector<Zone> zones;
   std::vector<int> boilers;
   int main = -1, control = -1, plates = -1;
+  bool heating_has_its_turn = false;
   double plates_volume = 0;
   HotWaterRecord r;
 };
@@ -212,6 +237,7 @@ void DrawsWatcher::stepped(double from, std::vector<double> const& before, State
 void DrawsWatcher::tripped(std::vector<Trip> const& trips, State const& now) {
   auto& p = *parts_;
   for (auto const& trip : trips) {
+    if (trip.piece == p.control) p.heating_has_its_turn = trip.cause == Cause::heating_turn;
     for (auto& t : p.taps) {
       if (t.piece != trip.piece) continue;
       bool const opens = p.plan.traits_of(trip.piece, trip.to) & trait::calls;

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "models/house/hot_water_answer.hpp"
+#include "models/house/hot_water_failures.hpp"
 #include "sim/study/draws_watcher.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tests/scenarios/whole_run.hpp"
@@ -103,6 +104,20 @@ TEST(DrawsWatcher, RoomsCoolWhileHotWaterGoesFirst) {
   ASSERT_FALSE(dips.empty());
   EXPECT_GT(dips[0].before - dips[0].lowest, 0);
   EXPECT_LT(dips[0].before - dips[0].lowest, 3) << "eight minutes of a shower";
+}
+
+/// 0.4 gpm is below the 0.5 gpm at which the shipped boiler starts: every draw of the basin fails, and none of the shower.
+TEST(HotWaterFailures, TheBasinFailsByItsStartFlow) {
+  auto const project = whole_run::shipped("combi_family");
+  Record record;
+  record.hot_water = family_day().record;
+  auto const failed = failed_draws(project, record).failures;
+  ASSERT_FALSE(failed.empty());
+  EXPECT_EQ(failed[0].cause, DrawCause::start_flow);
+  EXPECT_EQ(failed[0].severity, Severity::serious);
+  EXPECT_EQ(failed[0].draws, 6);
+  EXPECT_EQ(failed[0].of, 6);
+  for (auto const& f : failed) EXPECT_NE(family_day().record.taps[std::size_t(f.tap)].name, "shower");
 }
 
 /// By hand: 180 kBtu/h at the efficiency told, into 2 gpm of 105 °F from 42 °F each (63 kBtu/h): two fit, and three get

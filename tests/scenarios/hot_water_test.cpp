@@ -91,6 +91,18 @@ TEST(HotWater, AFullBurnerDelivers5GpmThrough74DegF) {
   EXPECT_NEAR(rise / degF, 74, 0.04 * 74) << "efficiency " << efficiency;
 }
 
+/// By definition: of the fuel burned for hot water so much is heat in the water, at full fire and below it.
+TEST(HotWater, TheMakersEfficiencyIsThatOfTheRun) {
+  for (char const* flow : {"2.5 gpm", "1 gpm"}) {
+    Combi c{house("dhw_input = \"120 kBtu/h\"\ndhw_efficiency = \"94 %\"", "set_point = \"120 degF\"",
+                  std::string("flow = \"") + flow + "\"\nat = \"0:05\"\nlasts = \"55 min\"\ntemperature = \"118 degF\"", room)};
+    c.run(1800);
+    double const fuel = -c.account(account::fuel), flue = c.account(account::flue);
+    c.run(3000);
+    EXPECT_NEAR((c.account(account::flue) - flue) / (-c.account(account::fuel) - fuel), 0.06, 1e-6) << flow;
+  }
+}
+
 /// The same trade fact: about 1 gpm less while about 37 kBtu/h also heat.
 TEST(HotWater, HeatingBesideItCosts1Gpm) {
   std::string const load = R"toml(

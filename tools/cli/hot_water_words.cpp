@@ -3,7 +3,12 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "sim/record/hot_water_words.hpp"
+
 namespace steadyfire::cli {
+namespace {
+constexpr Measure fine_flow{unit::gpm, unit::litre_per_second, 2, 3};
+}
 
 std::string hot_water_words(HotWaterRecord const& h, UnitSystem system) {
   auto const tell = [&](double si, Measure const& m) { return show(si, m, system); };
@@ -20,20 +25,18 @@ std::string hot_water_words(HotWaterRecord const& h, UnitSystem system) {
   if (h.largest_met > 0)
     text += fmt::format("  most flow met at one time: {} ({})\n", tell(h.largest_met, measure::flow),
                         fmt::join(h.largest_met_taps, ", "));
-  if (!h.dips.empty()) {
-    auto const& d = h.dips.front();
-    text += fmt::format("  largest room drop during hot water priority: {}, from {} to {}\n", d.zone,
-                        tell(d.before, measure::fine_temperature), tell(d.lowest, measure::fine_temperature));
-  }
+  for (auto const& w : {failed_words(h), h.dips.empty() || h.dips.front().waited <= 0 ? Words() : dip_words(h.dips.front()), help_words(h)})
+    if (!w.empty()) text += "  " + w.in(system) + "\n";
   auto const& d = h.deliverable;
   if (d.rows.empty()) return text;
   text += fmt::format("\n  hot water available with {} into the water{}\n", tell(d.output, measure::power),
                       d.takes_turns ? "; heating is off meanwhile, so the last columns show what would be left with heating on" : "");
-  auto const line = [](auto const&... cells) { return "  " + fmt::format("{:<16}{:>9}{:>10}{:>12} {:<14}{:>14}{:>14}\n", cells...); };
-  text += line("", "incoming", "target", "most flow", "limited by", "heating", "with heating");
+  auto const line = [](auto const&... cells) { return "  " + fmt::format("{:<16}{:>9}{:>10}{:>12} {:<14}{:>13}{:>14}{:>14}\n", cells...); };
+  text += line("", "incoming", "target", "most flow", "limited by", "steady from", "heating", "with heating");
   for (auto const& r : d.rows)
     text += line(r.season.empty() ? "all year" : r.season, tell(r.cold, measure::temperature), tell(r.wanted, measure::temperature),
-                 tell(r.alone, measure::flow), r.bound, tell(r.heating, measure::power), tell(r.beside_heating, measure::flow));
+                 tell(r.alone, measure::flow), r.bound, tell(r.least_steady, fine_flow), tell(r.heating, measure::power),
+                 tell(r.beside_heating, measure::flow));
   for (auto const& w : d.words) text += "  " + w.in(system) + "\n";
   return text;
 }

@@ -8,6 +8,7 @@
 
 #include "models/house/boiler_of.hpp"
 #include "models/house/section_of.hpp"
+#include "sim/record/hot_water_words.hpp"
 #include "tools/review/size_sections.hpp"
 
 namespace steadyfire {
@@ -53,6 +54,9 @@ class Sizes {
 
   ReviewPart review() {
     double const efficiency = design_efficiency(job_, boiler_);
+    if (left_at_altitude() < 1)
+      part_.sentences.push_back(say("All inputs are those at the altitude of the house, {} of the rated ones.",
+                                    Amount{left_at_altitude(), measure::share}));
     add({"as stated", *boiler_.heating_input, *boiler_.minimum_input, Field::none, job_.run}, efficiency);
     for (auto const& t : job_.document.tables)
       if (t.kind->name == CandidateSection::kind) run(t, efficiency);
@@ -86,8 +90,10 @@ class Sizes {
     };
     set(value_of<&Boiler::heating_input>(boiler), *c.heating_input);
     set(value_of<&Boiler::minimum_input>(boiler), *c.minimum_input);
+    rate_by_share(boiler);  // before the input that it belongs to changes
     set(value_of<&Boiler::dhw_input>(boiler), *c.dhw_input);
     set(value_of<&Boiler::dhw_minimum>(boiler), *c.dhw_minimum_input);
+    set(value_of<&Boiler::dhw_efficiency>(boiler), *c.dhw_efficiency);
     double const left = left_at_altitude();
     add({table.name, left * *c.heating_input, left * *c.minimum_input, c.price, job_.run_with(changed)}, efficiency);
   }
@@ -177,7 +183,7 @@ class Sizes {
                    "median burn", "smallest zone's burn", "coldest room", "fuel", "price"},
                   {}};
     bool const has_taps = cases_.front().run.hot_water.has_value();
-    if (has_taps) t.columns.insert(t.columns.end(), {"draws OK", "hot water short"});
+    if (has_taps) t.columns.insert(t.columns.end(), {"draws OK", "hot water short", "draws that fail"});
     for (auto const& c : cases_) {
       auto const& b = c.run.burner;
       double coldest = Field::none;
@@ -192,6 +198,7 @@ class Sizes {
       auto const& all = c.run.hot_water->all;
       t.rows.back().push_back(say("{} of {}", all.on_target, all.draws));
       t.rows.back().push_back({all.energy_short, measure::energy});
+      t.rows.back().push_back({double(c.run.hot_water->failed()), measure::count});
     }
     part_.tables.push_back(std::move(t));
   }
@@ -213,6 +220,19 @@ class Sizes {
       part_.sentences.insert(part_.sentences.begin(), say("No size carries the design load of {}.", Amount{load, measure::power}));
       return;
     }
+    // of these only what serves the taps: a house is sized by heat and hot water
+    auto const fails = [](Case const* c) { return c->run.hot_water && c->run.hot_water->failed() > 0; };
+    if (std::all_of(able.begin(), able.end(), fails)) {
+      std::vector<Words> each;
+      for (auto const* c : able) each.push_back(say("'{}': {}", c->name, failed_words(*c->run.hot_water)));
+      part_.sentences.insert(part_.sentences.begin(),
+                             say("No size serves all draws. {}. See hot water for what would help.", listed(each, "; ")));
+      return;
+    }
+    std::vector<Words> fall_short;
+    for (auto const* c : able)
+      if (fails(c)) fall_short.push_back(say("'{}' ({} of {} draws)", c->name, c->run.hot_water->failed(), c->run.hot_water->all.draws));
+    std::erase_if(able, fails);
     // fewest starts within 5 %, as days of short cycling are known no better than 2 %; then the price, then the smaller rating
     long fewest = able.front()->run.burner.starts;
     for (auto const* c : able) fewest = std::min(fewest, c->run.burner.starts);
@@ -228,6 +248,7 @@ class Sizes {
     if (able.size() > 1)
       words += say(" Others that carry the load: {} starts.", fmt::format("{}", fmt::join(other_starts(able, take), ", ")));
     if (!weak.empty()) words += say(" Too small: {}.", listed(weak, ", "));
+    if (!fall_short.empty()) words += say(" Too little hot water: {}.", listed(fall_short, ", "));
     part_.sentences.insert(part_.sentences.begin(), words);
     equal_minimums();
   }

@@ -26,6 +26,7 @@ struct SizeSection {
 /// Another boiler that could stand there: `check` runs the house with each.
 struct CandidateSection {
   Power heating_input, minimum_input, dhw_input, dhw_minimum_input;
+  Fraction dhw_efficiency;
   double price;
 
   static constexpr std::string_view kind = "candidate", family = "candidate",
@@ -38,6 +39,8 @@ struct CandidateSection {
             field<&C::minimum_input>("minimum_input", kBtu_per_hour, 1, 5000, "minimum fire: lowest steady input"),
             field<&C::dhw_input>("dhw_input", kBtu_per_hour, 5, 5000, "maximum input for hot water").optional("as in [boiler]"),
             field<&C::dhw_minimum_input>("dhw_minimum_input", kBtu_per_hour, 1, 5000, "minimum input for hot water")
+                .optional("as in [boiler]"),
+            field<&C::dhw_efficiency>("dhw_efficiency", percent, 50, 100, "output into hot water as a share of dhw_input, from the manual")
                 .optional("as in [boiler]"),
             number<&C::price>("price", 0, 1e7, "price, in your currency").optional()};
   }

@@ -28,7 +28,8 @@ namespace steadyfire {
 /// Valid   η by combustion chemistry (models/combustion.hpp): flue gas saturated at T_flue below its
 ///         dew point, 0.3 % points; heat enters all cells in equal shares. Air of a purge leaves at the temperature of the
 ///         water, saturated while condensate is held; the draft does not follow its own temperature; igniting burns with the
-///         air of its fire. Altitude lowers pressure and dew point; the derate takes from all inputs alike.
+///         air of its fire. Altitude lowers pressure and dew point; what its derate takes is already off the
+///         inputs of a piece: take_derate().
 /// Source  ṁ_air by stoichiometry; 0.8: gas side of an exchanger whose coefficient rises a little less than its flow; approach
 ///         and all typicals: common practice, no source.
 struct Boiler : BoilerData, FlueSide {
@@ -42,9 +43,6 @@ struct Boiler : BoilerData, FlueSide {
 
   void prepare() {
     dhw_share = rated_share(*this);
-    double const left = std::isnan(*derate) ? 1 : 1 - *derate;
-    heating_input = {left * *heating_input}, minimum_input = {left * *minimum_input};
-    dhw_input = {left * *dhw_input}, dhw_minimum = {left * *dhw_minimum};
     double const dhw = std::isnan(*dhw_input) ? *heating_input : *dhw_input;
     full = hot_water ? std::max(*heating_input, dhw) : *heating_input;
     least = *minimum_input / full, most = *heating_input / full, ignition = std::clamp(*ignition_fire * most, least, most);

@@ -40,7 +40,8 @@ private:
     if (h_.largest_met > 0)
       out += fmt::format(" Most flow met at one time: {} ({}).", told(h_.largest_met, measure::flow),
                          fmt::join(h_.largest_met_taps, ", "));
-    if (!h_.dips.empty() && h_.dips.front().waited > 0) out += " " + dip_words(h_.dips.front()).in(system_) + ".";
+    if (!h_.dips.empty() && h_.dips.front().waited > 0)
+      out += fmt::format(" {} {}.", h_.dips.front().zone, dip_words(h_.dips.front()).in(system_));
     auto const failed = failed_words(h_);
     return (failed.empty() ? "" : "<p><strong>" + escaped(failed.in(system_)) + ".</strong></p>") + "<p>" + escaped(out) + "</p>" + help();
   }

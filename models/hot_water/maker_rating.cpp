@@ -42,8 +42,8 @@ void check_rating(Entry const& e, Diagnostics& faults) {
   auto const tell = [](double si, Measure const& m) { return show(si, m, UnitSystem::us); };
   faults.add({"E259", flow.at,
               e.who + ": dhw_rated_flow " + tell(first(flow), measure::flow) + " through " +
-                  tell(first(rise), measure::temperature_change) + " takes " + tell(given, measure::share) + " of the hot water input of " +
-                  tell(input_of(e), measure::power),
+                  tell(first(rise), measure::temperature_change) + " takes " + tell(given, measure::share) +
+                  " of the hot water input of " + tell(input_of(e), measure::power),
               "50 to 100% of dhw_input", "correct flow, rise or dhw_input; the manual rates all three together"});
 }
 

@@ -116,14 +116,14 @@ std::vector<Words> sentences(HotWaterMaker const& maker, double cold, bool is_se
 }
 
 /// The flow that the burner makes at full rise, beside the one that brochures print.
-Words by_rise(HotWaterBoiler const& b, double cold, double set_point) {
+Words by_rise(HotWaterBoiler const& b, double cold, double set_point, double input_left) {
   auto const& rating = b.boiler;
   bool const is_stated = !std::isnan(*rating.dhw_rated_flow);
   double const rise = is_stated ? *rating.dhw_rated_rise : brochure_rise, usual_cold = unit::degF.to_si(50);
   double const printed = flow_for(b.limits.heat, usual_cold, usual_cold + rise), here = flow_for(b.limits.heat, cold, set_point);
   auto const change = [](double kelvin) { return Amount{kelvin, measure::temperature_change}; };
   auto words = say("Unmixed at {}: {} belongs to a {} rise ({}); here the rise is {}: {}", temperature(set_point), flow(printed),
-                   change(rise), is_stated ? Words(users_manual)
+                   change(rise), is_stated ? input_left < 1 ? Words("the manual's, less the derate of the altitude") : Words(users_manual)
                              : say("as brochures print it, usual {} to {}; {}", Amount{brochure_rise, measure::temperature_change},
                                    Amount{unit::degF_change.to_si(77), measure::temperature_change}, common_practice),
                    change(set_point - cold), flow(here));
@@ -198,7 +198,7 @@ DeliverableRecord deliverable_of(Project const& project, HotWaterRecord const& h
     if (!d.takes_turns)
       for (auto const& w : sentences(beside, season.cold, all.size() > 1, h.taps))
         d.words.push_back(say("With {} going into heating: {}", Amount{heating, measure::power}, w));
-    d.words.push_back(by_rise(m, season.cold, h.set_point));
+    d.words.push_back(by_rise(m, season.cold, h.set_point, project.input_left));
   }
   // A tank, or a loop that passes the flow switch, starts the burner by itself.
   if (auto words = by_small_flow(d, plan, h.set_point, wanted.front()); !words.empty() && !plan.recirculates)

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "models/flow_limiter.hpp"
+#include "models/house/hot_water_amounts.hpp"
 #include "models/house/hot_water_remedies.hpp"
 #include "sim/record/hot_water_words.hpp"
 
@@ -19,7 +20,6 @@ constexpr double nearly = 0.95;           // of the heat at hand
 constexpr double noticed = 2.8;           // [K] 5 °F at a tap, and
 constexpr double noticed_flow = 0.9;      // of the flow: beyond them a draw is spoilt; common practice, no source
 constexpr double cools_noticeably = 1.1;  // [K] 2 °F in a room
-constexpr Measure fine_flow{unit::gpm, unit::litre_per_second, 2, 3};
 
 HotWaterControl const* control_of(Installation const& in, HotWaterControl& filled) {
   int const at = in.part(Part::hot_water_control);
@@ -141,45 +141,42 @@ class Draws {
   mutable std::map<long, HotWaterBoiler> boilers_;
 };
 
-Words share(double x) { return Amount{x, measure::share}; }
-Words temperature(double kelvin) { return Amount{kelvin, measure::temperature}; }
-Words power(double watts) { return Amount{watts, measure::power}; }
-
 /// "86 °F at the tap on average, needs 105 °F" or "62% of the flow".
 Words what_came(DrawFailure const& f) {
-  if (f.temperature < f.wanted - 2) return say("{} at the tap on average, needs {}", temperature(f.temperature), temperature(f.wanted));
-  return say("{} of the flow", share(f.flow_share));
+  if (f.temperature < f.wanted - 2)
+    return say("{} at the tap on average, needs {}", dhw::temperature(f.temperature), dhw::temperature(f.wanted));
+  return say("{} of the flow", dhw::share(f.flow_share));
 }
 
 Words why(DrawFailure const& f, Installation const& in, HotWaterRecord const& h) {
-  auto const needs = f.open > 1 ? say("{} open taps need {} at once", f.open, power(f.heat_wanted))
-                                : say("it needs {}", power(f.heat_wanted));
+  auto const needs = f.open > 1 ? say("{} open taps need {} at once", f.open, dhw::power(f.heat_wanted))
+                                : say("it needs {}", dhw::power(f.heat_wanted));
   HotWaterControl filled;
   auto const* control = control_of(in, filled);
   switch (f.cause) {
     case DrawCause::start_flow:
-      return say("a draw of {} never starts the burner, which needs {}. The water stays cold", Amount{f.flow_wanted, fine_flow},
-                 Amount{*control->start_flow, fine_flow});
+      return say("a draw of {} never starts the burner, which needs {}. The water stays cold", dhw::fine_flow(f.flow_wanted),
+                 dhw::fine_flow(*control->start_flow));
     case DrawCause::pipes:
-      return say("they draw {} on average, and pipes that hold {} have to warm first", Amount{f.volume, measure::volume},
+      return say("they draw {} on average, while the burner starts and pipes that hold {} warm", Amount{f.volume, measure::volume},
                  Amount{h.taps[std::size_t(f.tap)].pipe_water, measure::volume});
     case DrawCause::set_point:
-      return say("{} needed, hot water setpoint {}; pipes cool it a little", temperature(f.wanted), temperature(h.set_point));
+      return say("{} needed, hot water setpoint {}; pipes cool it a little", dhw::temperature(f.wanted), dhw::temperature(h.set_point));
     case DrawCause::heating_turn:
       return say("heating gets its turn after {} of waiting, and the water runs cold. {}", Amount{*control->longest_wait, measure::minutes},
                  what_came(f));
     case DrawCause::burner:
-      return say("{}, the burner gives {}: {}", needs, power(f.heat_given), what_came(f));
+      return say("{}, the burner gives {}: {}", needs, dhw::power(f.heat_given), what_came(f));
     case DrawCause::plates:
-      return say("{}, the heat exchanger passes {}: {}", needs, power(f.heat_given), what_came(f));
+      return say("{}, the heat exchanger passes {}: {}", needs, dhw::power(f.heat_given), what_came(f));
     case DrawCause::flow_limiter:
       return say("{}, the flow limiter ({}) passes {}: {}", needs,
                  Amount{*get<&FlowLimiter::flow>(in.pieces[std::size_t(in.part(Part::hot_water_limiter))]), measure::flow},
-                 power(f.heat_given), what_came(f));
+                 dhw::power(f.heat_given), what_came(f));
     case DrawCause::heating:
-      return say("{}, and beside heating the burner has {} left: {}", needs, power(f.heat_given), what_came(f));
+      return say("{}, and beside heating the burner has {} left: {}", needs, dhw::power(f.heat_given), what_came(f));
     case DrawCause::minimum_fire:
-      return say("{}, minimum fire gives {}: the burner cycles and the water swings", needs, power(f.heat_given));
+      return say("{}, minimum fire gives {}: the burner cycles and the water swings", needs, dhw::power(f.heat_given));
     case DrawCause::pressure:
       return say("{}: street pressure and pipes give no more", what_came(f));
     case DrawCause::other:
@@ -219,7 +216,7 @@ std::vector<Finding> hot_water_findings(Project const& project, Record const& re
   std::vector<Finding> all;
   for (auto const& f : h.failures) {
     bool const by_flow = f.cause == DrawCause::start_flow, by_pipes = f.cause == DrawCause::pipes;
-    Figure const came = by_flow ? Figure{"flow", f.flow_wanted, fine_flow} : Figure{"temperature", f.temperature, measure::temperature};
+    Figure const came = by_flow ? Figure{"flow", f.flow_wanted, measure::flow} : Figure{"temperature", f.temperature, measure::temperature};
     auto const count = [](long n) { return double(n); };
     all.push_back({.id = by_pipes ? "dhw.ended_before_hot" : "dhw.draws_fail",
                    .place = h.taps[std::size_t(f.tap)].name,
@@ -228,7 +225,10 @@ std::vector<Finding> hot_water_findings(Project const& project, Record const& re
                                {"flow_share", f.flow_share, measure::share}},
                    .limit = Figure{"wanted", f.wanted, measure::temperature},
                    .whose = "what the tap is set to",
-                   .words = say("{} of {} draws {}: {}.", f.draws, f.of, by_pipes ? "end before hot water comes" : "fail",
+                   .words = say("{} of {} draws {}: {}.", f.draws, f.of,
+                                by_pipes                         ? "end before hot water comes"
+                                : f.severity == Severity::serious ? "fail"
+                                                                  : "fall a little short",
                                 why(f, project.installation, h)),
                    .order = by_pipes ? 8. : 85.,
                    .fix = fix_of(f, h)});

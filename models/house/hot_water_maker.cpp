@@ -10,9 +10,9 @@
 namespace steadyfire {
 namespace {
 
-constexpr double below_limit = 9;  // [K]
+constexpr double short_of_limit = 9;  // [K]
 
-Piece const* piece_of(Installation const& in, Part part) {
+Piece const* part_of(Installation const& in, Part part) {
   int const at = in.part(part);
   return at < 0 ? nullptr : &in.pieces[std::size_t(at)];
 }
@@ -31,12 +31,12 @@ HotWaterBoiler hot_water_boiler(Installation const& in, double set_point, double
   HotWaterBoiler m;
   m.boiler = boiler_of(in);
   m.limits.set_point = set_point;
-  if (auto const* mixing = piece_of(in, Part::hot_water_mixing))
+  if (auto const* mixing = part_of(in, Part::hot_water_mixing))
     m.limits.set_point = std::min(set_point, *get<&ThermostaticMixingValve::setting>(*mixing));
-  if (auto const* limiter = piece_of(in, Part::hot_water_limiter)) m.limits.limit = *get<&FlowLimiter::flow>(*limiter);
-  if (auto const* p = piece_of(in, Part::plates)) {
+  if (auto const* limiter = part_of(in, Part::hot_water_limiter)) m.limits.limit = *get<&FlowLimiter::flow>(*limiter);
+  if (auto const* p = part_of(in, Part::plates)) {
     auto const plates = fill<PlateExchanger>(p->values);
-    m.plates = PlatesAtHand{plates, plates_flow > 0 ? plates_flow : *plates.rated_flow, *m.boiler.high_limit - below_limit,
+    m.plates = PlatesAtHand{plates, plates_flow > 0 ? plates_flow : *plates.rated_flow, *m.boiler.high_limit - short_of_limit,
                             in.fluid->at(in.fluid_temperature)};
   }
   double const full = m.boiler.full;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/house/hot_water_amounts.hpp"
 #include "models/house/section_of.hpp"
 #include "models/hot_water/hot_water_sections.hpp"
 
@@ -23,15 +24,11 @@ constexpr Measure volume_in_words{unit::gallon, unit::litre, 0, 0}, minutes_in_w
 double rounded_up(double si, AnyUnit const& u, double step) { return u.to_si(std::ceil(u.from_si(si) / step - 1e-6) * step); }
 double rounded_down(double si, AnyUnit const& u, double step) { return u.to_si(std::floor(u.from_si(si) / step + 1e-6) * step); }
 
-Words temperature(double kelvin) { return Amount{kelvin, measure::temperature}; }
-Words flow(double of) { return Amount{of, measure::flow}; }
-Words power(double watts) { return Amount{watts, measure::power}; }
-Words share(double of) { return Amount{of, measure::share}; }
-
 class Remedies {
  public:
   Remedies(Project const& project, Record const& record, FailedDraws const& failed)
-      : in_{project.installation}, h_{*record.hot_water}, failed_{failed}, outdoors_{record.weather.min} {}
+      : in_{project.installation}, h_{*record.hot_water}, failed_{failed}, outdoors_{record.weather.min},
+        input_left_{project.input_left} {}
 
   std::vector<R> all() {
     int const control = in_.part(Part::hot_water_control);
@@ -54,19 +51,18 @@ class Remedies {
     double const start = *control_.start_flow, opened = rounded_up(1.15 * start, unit::gpm, 0.1);
     auto const& tap = h_.taps[std::size_t(f.tap)].name;
     if (f.flow_wanted < opened)
-      add({R::tap_flow, opened, f.tap, say("{} opened to {}", tap, flow(opened)), say("above the {} that starts the burner", fine(start))});
+      add({R::tap_flow, opened, f.tap, say("{} opened to {}", tap, dhw::flow(opened)),
+           say("above the {} that starts the burner", dhw::fine_flow(start))});
     double const lower = rounded_down(0.8 * f.flow_wanted, unit::gpm, 0.05);
     if (lower > 0)
-      add({R::start_flow, lower, -1, say("a boiler whose hot water starts at {}", fine(lower)),
-           say("below the {} drawn", fine(f.flow_wanted))});
+      add({R::start_flow, lower, -1, say("a boiler whose hot water starts at {}", dhw::fine_flow(lower)),
+           say("below the {} drawn", dhw::fine_flow(f.flow_wanted))});
   }
-  static Words fine(double of) { return Amount{of, Measure{unit::gpm, unit::litre_per_second, 2, 3}}; }
-
   void hotter(DrawFailure const& f) {
     double const set = rounded_up(f.wanted + unit::degF_change.to_si(5), unit::degF, 5);
     if (set > unit::degF.to_si(180) || set <= h_.set_point) return;
-    add({R::set_point, set, -1, say("a hot water setpoint of {}", temperature(set)),
-         say("{} at the tap; other taps need scald protection", temperature(f.wanted))});
+    add({R::set_point, set, -1, say("a hot water setpoint of {}", dhw::temperature(set)),
+         say("{} at the tap; other taps need scald protection", dhw::temperature(f.wanted))});
   }
 
   void wait(DrawFailure const& f) {
@@ -78,11 +74,11 @@ class Remedies {
 
   void lower_fire(DrawFailure const& f) {
     auto const b = hot_water_boiler(in_, h_.set_point, h_.plates_flow, failed_.worst.open.empty() ? h_.cold_least : failed_.worst.cold);
-    double const least = rounded_down(0.9 * f.heat_wanted / std::max(b.efficiency, 0.5), unit::kBtu_per_hour, 1);
-    storage(f.lasted, b.least_heat - f.heat_wanted, say("takes the burner's minimum fire"));
+    double const least = rounded_down(0.9 * f.heat_wanted / std::max(b.efficiency, 0.5) / input_left_, unit::kBtu_per_hour, 1);
+    storage(unit::gallon.to_si(5), "takes what minimum fire gives beyond the draw");
     if (least > unit::kBtu_per_hour.to_si(1))
-      add({R::minimum_input, least, -1, say("a minimum hot water input of {}", power(least)),
-           say("below the {} that the draw needs", power(f.heat_wanted))});
+      add({R::minimum_input, least, -1, say("a minimum hot water input of {}", dhw::power(least)),
+           say("below the {} that the draw needs", dhw::power(f.heat_wanted))});
   }
 
   /// Draws that need more heat than there is.
@@ -99,9 +95,10 @@ class Remedies {
     bool const is_limited = limit.bound == "flow limiter";
     double const missing = worst.heat - limit.most;
     auto const effect = [&](Together const& then) -> Words {
-      if (then.flow_share > now.flow_share + 0.02) return say("{} → {} of the flow", share(now.flow_share), share(then.flow_share));
+      if (then.flow_share > now.flow_share + 0.02)
+        return say("{} → {} of the flow", dhw::share(now.flow_share), dhw::share(then.flow_share));
       if (then.temperature > now.temperature + least_gain)
-        return say("{} → {} at the tap", temperature(now.temperature), temperature(then.temperature));
+        return say("{} → {} at the tap", dhw::temperature(now.temperature), dhw::temperature(then.temperature));
       return {};
     };
     auto const with = [&](HotWaterMaker const& changed) { return effect(together(changed, worst.cold, worst.open)); };
@@ -111,13 +108,14 @@ class Remedies {
     if (is_limited && burner > limit.most * 1.02) {
       auto opened = maker;
       opened.limit = rounded_up(std::min(hot_needed * 1.03, flow_for(maker.heat, worst.cold, set)), unit::gpm, 0.1);
-      add({R::flow_limit, opened.limit, -1, say("a flow limiter of {}", flow(opened.limit)), with(opened)});
+      add({R::flow_limit, opened.limit, -1, say("a flow limiter of {}", dhw::flow(opened.limit)), with(opened)});
     } else if (limit.bound == "burner" && hot_needed > 0) {
       double const held = rounded_down(flow_for(limit.most, worst.cold, set), unit::gpm, 0.1);
       double const hot_share = held / hot_needed;
       if (held > 0 && now.temperature < now_wanted() - least_gain)
-        add({R::flow_limit, held, -1, say("a flow limiter of {}", flow(held)),
-             say("{} → {} at the tap, at {} of the flow", temperature(now.temperature), temperature(now_wanted()), share(hot_share))});
+        add({R::flow_limit, held, -1, say("a flow limiter of {}", dhw::flow(held)),
+             say("{} → {} at the tap, at {} of the flow", dhw::temperature(now.temperature), dhw::temperature(now_wanted()),
+                 dhw::share(hot_share))});
     }
     if (shares) {
       auto alone = maker;
@@ -128,17 +126,16 @@ class Remedies {
     double lasted = 0;
     for (auto const& f : failed_.failures)
       if (f.heat_wanted > 0) lasted = std::max(lasted, f.lasted);
-    storage(lasted, missing, say("carries the {} short for {}", power(missing), Amount{lasted, measure::minutes}));
+    storage(1.15 * hot_needed * lasted, say("holds what these draws need in {}", Amount{lasted, measure::minutes}));
     if (is_limited) return;
     double const second = rounded_up(missing * 1.1 / usual_share, unit::kBtu_per_hour, 10);
-    add({R::second_heater, second, -1, say("a second heater of {}", power(second)), say("gives the {} short", power(missing))});
+    add({R::second_heater, second, -1, say("a second heater of {}", dhw::power(second)), say("gives the {} short", dhw::power(missing))});
     if (limit.bound != "burner") return;
     auto larger = maker;
     double const input = rounded_up((worst.heat + (shares ? burner - maker.heat : 0)) * 1.03 / b.efficiency, unit::kBtu_per_hour, 5);
     larger.heat = worst.heat;
-    auto const derate = std::isnan(*b.boiler.derate) ? 1 : 1 - *b.boiler.derate;
-    double const rated = rounded_up(input / derate, unit::kBtu_per_hour, 5);
-    add({R::input, rated, -1, say("a boiler with a hot water input of {}", power(rated)), with(larger)});
+    double const rated = rounded_up(input / input_left_, unit::kBtu_per_hour, 5);
+    add({R::input, rated, -1, say("a boiler with a hot water input of {}", dhw::power(rated)), with(larger)});
   }
 
   double now_wanted() const {
@@ -154,7 +151,7 @@ class Remedies {
     for (auto& t : open)
       if (t.flow > 1.05 * modest_flow) t.flow = modest_flow, is_less = true;
     if (is_less)
-      add({R::tap_flow, modest_flow, -1, say("shower heads and taps of {}", flow(modest_flow)),
+      add({R::tap_flow, modest_flow, -1, say("shower heads and taps of {}", dhw::flow(modest_flow)),
            effect(together(maker, failed_.worst.cold, open))});
   }
 
@@ -170,17 +167,15 @@ class Remedies {
     if (up ? changed.set_point > maker.set_point : changed.set_point < maker.set_point)
       add({R::set_point, changed.set_point, -1,
            say(up ? "a hot water setpoint of {} with a thermostatic mixing valve" : "a hot water setpoint of {}",
-               temperature(changed.set_point)),
+               dhw::temperature(changed.set_point)),
            with(changed)});
   }
 
-  void storage(double lasted, double missing, Words effect) {
-    double const cold = failed_.worst.open.empty() ? h_.cold_least : failed_.worst.cold;
-    double const most = unit::gallon.to_si(120);
-    if (missing <= 0 || in_.part(Part::storage) >= 0 || h_.set_point <= cold + 1) return;
-    double const volume = rounded_up(1.2 * missing * lasted / heat_for(1, cold, h_.set_point), unit::gallon, 5);
-    if (volume > 0 && volume <= most)
-      add({R::storage, volume, -1, say("a {} storage tank in the hot water line", Amount{volume, volume_in_words}), std::move(effect)});
+  /// In the hot line water that the burner left cool pushes out the store's: it helps for as long as it holds.
+  void storage(double volume, Words effect) {
+    double const most = unit::gallon.to_si(120), size = rounded_up(volume, unit::gallon, 5);
+    if (in_.part(Part::storage) < 0 && size > 0 && size <= most)
+      add({R::storage, size, -1, say("a {} storage tank in the hot water line", Amount{size, volume_in_words}), std::move(effect)});
   }
 
   void add(R remedy) {
@@ -192,7 +187,7 @@ class Remedies {
   Installation const& in_;
   HotWaterRecord const& h_;
   FailedDraws const& failed_;
-  double const outdoors_;
+  double const outdoors_, input_left_;
   HotWaterControl control_;
   std::vector<R> list_;
 };

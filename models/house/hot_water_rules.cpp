@@ -1,6 +1,7 @@
 #include "models/house/hot_water_rules.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "models/boiler.hpp"
 #include "models/emitters/potable_tank.hpp"
@@ -146,6 +147,18 @@ void state_least_output(Installation& in) {
   auto& piece = in.pieces[std::size_t(control)];
   double const cold = *get<&ColdMain::mean>(in.pieces[std::size_t(main)]), set_point = *get<&HotWaterControl::set_point>(piece);
   value_of<&HotWaterControl::least_output>(piece).numbers = {hot_water_boiler(in, set_point, 0, cold).least_heat};
+}
+
+double take_derate(Piece& piece) {
+  auto const boiler = fill<Boiler>(piece.values);
+  if (std::isnan(*boiler.derate)) return 1;
+  double const left = 1 - *boiler.derate;
+  if (double const share = rated_share(boiler); !std::isnan(share)) value_of<&Boiler::dhw_efficiency>(piece).numbers = {share};
+  each_value<&Boiler::heating_input, &Boiler::minimum_input, &Boiler::dhw_input, &Boiler::dhw_minimum>(
+      piece, [&](std::string const&, Value& input) {
+        for (double& x : input.numbers) x *= left;
+      });
+  return left;
 }
 
 void scale_lag_control(Piece& control, Piece const& boiler) {

@@ -30,6 +30,10 @@ ColdYear cold_by_air(InletByAir const&, Weather const&, Value const& stated, Dia
 /// Valid: of a finished installation; nothing where no boiler makes hot water.
 void state_least_output(Installation&);
 
+/// Inputs of a boiler as its altitude leaves them, so that whoever asks its piece is told what it burns; the maker's rating of hot water
+/// stays the share that it is. Valid: once a piece. Gives the share left.
+double take_derate(Piece& boiler);
+
 /// Fires that call and release a second boiler are shares of the heating input: of a combi they are shares of the larger of its two.
 void scale_lag_control(Piece& lag_control, Piece const& boiler);
 

@@ -196,6 +196,7 @@ class House {
     add_air(*lead_, wiring);
     in.boiler = builder_.add("boiler", named::boiler, {inlet, named::boiler_outlet}, wiring, lead_);
     in.pieces[in.boiler].stated_in.table = lead_->kind;
+    project_.input_left = take_derate(in.pieces[in.boiler]);
     project_.carbon_per_joule = boiler_of(in).chemistry.carbon_dioxide_per_joule;
   }
 
@@ -209,6 +210,7 @@ class House {
     add_air(*lag_, wiring);
     in.lag_boiler = builder_.add("lag boiler", "lag", {named::lag_inlet, named::lag_outlet}, wiring, lag_);
     in.pieces[in.lag_boiler].stated_in.table = lag_->kind;
+    take_derate(in.pieces[in.lag_boiler]);
   }
 
   void hot_water(std::string const& heating_call) {

@@ -19,6 +19,7 @@ struct Project {
   FileFaults file_faults;      ///< of a weather file and of a list of draws
   double carbon_per_joule = 0; ///< [kg/J] of fuel
   double guessed_design = Field::none;  ///< [K] outdoor design temperature that neither the file nor a year of weather tells
+  double input_left = 1;       ///< of the boiler's rated inputs at the altitude of the house; its piece has what is left
 };
 
 /// What the file leaves open and every result hangs on: an outdoor design temperature that nobody stated.

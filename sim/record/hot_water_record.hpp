@@ -77,7 +77,7 @@ struct DrawFailure {
 
 /// What would help draws that failed.
 struct HotWaterRemedy {
-  enum Kind { tap_flow, start_flow, set_point, flow_limit, priority, longest_wait, storage, second_heater, input, minimum_input };
+  enum Kind { tap_flow, flow_limit, set_point, priority, longest_wait, storage, second_heater, input, minimum_input, start_flow };
   Kind kind;
   double value = 0;                               ///< what the key would be [SI]
   int tap = -1;                                   ///< whose flow, as a number in HotWaterRecord::taps; −1: of all above that flow

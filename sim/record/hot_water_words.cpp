@@ -43,9 +43,8 @@ Words failed_words(HotWaterRecord const& h) {
 }
 
 Words dip_words(RoomDip const& d) {
-  return say("{} fell {}, from {} to {}, while heating waited {} for hot water", d.zone,
-             Amount{d.before - d.lowest, measure::fine_temperature_change}, Amount{d.before, measure::fine_temperature},
-             Amount{d.lowest, measure::fine_temperature}, Amount{d.waited, measure::minutes});
+  return say("fell {}, from {} to {}, while heating waited {} for hot water", Amount{d.before - d.lowest, measure::fine_temperature_change},
+             Amount{d.before, measure::fine_temperature}, Amount{d.lowest, measure::fine_temperature}, Amount{d.waited, measure::minutes});
 }
 
 Words help_words(HotWaterRecord const& h) {

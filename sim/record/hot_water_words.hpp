@@ -11,7 +11,7 @@ std::string_view word_for(DrawCause);
 /// "2 of 12 draws fail: shower 2 of 3": those that missed a good part of what was needed; empty where none did.
 Words failed_words(HotWaterRecord const&);
 
-/// "rooms fell 2.1 °F, from 69.8 °F to 67.7 °F, while heating waited 48.0 min for hot water".
+/// "fell 2.1 °F, from 69.8 °F to 67.7 °F, while heating waited 48.0 min for hot water": its zone stands before it.
 Words dip_words(RoomDip const&);
 
 /// What would help, calculated; empty where nothing failed, or nothing is known to help.

@@ -5,6 +5,8 @@
 #include "models/boiler.hpp"
 #include "models/building/proportioning_thermostat.hpp"
 #include "models/building/room.hpp"
+#include "models/house/boiler_of.hpp"
+#include "models/house/hot_water_rules.hpp"
 #include "tests/models/stand.hpp"
 #include "tests/project_of.hpp"
 
@@ -47,9 +49,10 @@ TEST(Altitude, LowersTheDewPointAndTheInput) {
   auto s = StandBuilder{catalog()}
                .add("boiler", "boiler", {"in", "out"}, {{"heating_input", 30e3}, {"minimum_input", 8e3}, {"derate", 0.12}})
                .build();
-  s.mode("boiler", Boiler::modulating), s.flow("boiler", 0.3), s.settle();
-  s[s.own("boiler", 1)] = 1;
-  EXPECT_NEAR(-s.into(account::fuel), 0.88 * 30e3, 1e-6);
+  Piece boiler = s.plan.pieces[0];
+  EXPECT_DOUBLE_EQ(take_derate(boiler), 0.88);
+  EXPECT_NEAR(boiler_of(boiler).full, 0.88 * 30e3, 1e-6);
+  EXPECT_NEAR(boiler_of(boiler).least * boiler_of(boiler).full, 0.88 * 8e3, 1e-6);
 }
 
 // The same flame is as gentle in the same exchanger, whatever the boiler's minimum.

@@ -68,7 +68,8 @@ JOBS = [
              "says": [r"2 of 2 draws fail", r"needs? 12[5-9]\.\d kBtu/h", r"the burner gives (7[5-9]|8\d)\.\d kBtu/h"],
              "figures": [("hot_water.failed.draws", 2, 2)]},
             {"command": "check HOUSE", "exit": 1, "finds": [(FAILS, None, "serious")],
-             "says": [r"shower heads|taps? of", r"second heater", r"hot water input of 1[3-5]\d"], "never": [r"Fix: [^.]*lower set ?point"]},
+             "says": [r"shower heads|taps? of", r"second heater", r"hot water input of 1[3-5]\d"],
+             "never": [r"Fix: [^.]*lower set ?point"]},
         ],
     },
     {
@@ -78,8 +79,8 @@ JOBS = [
         "house": house(TWO_SHOWERS, boiler='dhw_input = "90 kBtu/h"', hot='flow_limit = "6 gpm"'),
         "asks": [
             {"command": "check HOUSE --all", "exit": 1,
-             "says": [r"What would help", r"simulated", r"second heater\S* [^.]*0 of 2", r"draws? that fail"],
-             "never": [r"lower hot water setpoint .{0,80}simulated"]},
+             "says": [r"What would help, each simulated", r"a second heater of \d+\.0 kBtu/h, 0 of 2 draws fail", r"draws that fail"],
+             "never": [r"What would help[^.]*setpoint"]},
             {"command": "run HOUSE", "says": [r"calculated"]},
         ],
     },
@@ -133,10 +134,12 @@ dhw_input = "100 kBtu/h"
     {
         "name": "shared operation is judged beside heating",
         "master": "Shared, on the coldest day: heating takes its part and the two showers do not fit beside it, though they fit alone.",
-        "sum": "showers 126; burner 150·0.85 … 0.97 = 127 … 145; less 24 of heating leaves 103 … 121",
-        "house": house(TWO_SHOWERS, hot='operation = "shared"\nflow_limit = "6 gpm"', outdoors="5 degF"),
+        "sum": "showers 126; burner 150·0.85 … 0.97 = 127 … 145; less 36 of heating leaves 91 … 109: 42 + 63·(91 … 109)/126 = 88 … 97 °F",
+        "house": house(TWO_SHOWERS, hot='operation = "shared"\nflow_limit = "6 gpm"', outdoors="5 degF",
+                       zone=ZONE.replace('"24 kBtu/h"', '"36 kBtu/h"').replace('"34 kBtu/h"', '"50 kBtu/h"')),
         "asks": [
-            {"command": "check HOUSE", "exit": 1, "finds": [("dhw.all_at_once", None, None)], "says": [r"beside 24\.0 kBtu/h of heating"]},
+            {"command": "check HOUSE", "exit": 1, "finds": [("dhw.all_at_once", None, None), (FAILS, None, "serious")],
+             "says": [r"beside 36\.0 kBtu/h of heating", r"beside heating the burner has"]},
         ],
     },
     {
@@ -152,9 +155,9 @@ dhw_input = "100 kBtu/h"
         "name": "the brochure's flow belongs to its rise",
         "master": "5.1 gpm is the brochure's figure at 74 °F. With 40 °F water and 120 °F out the rise is 80 °F: 4.7 gpm, no more.",
         "sum": "5.1·74/80 = 4.72 gpm",
-        "house": house(ONE_SHOWER, boiler='dhw_input = "199 kBtu/h"\ndhw_rated_flow = "5.1 gpm"\ndhw_rated_rise = "74 degF"', cold="40 degF",
-                       hot='flow_limit = "8 gpm"\nexchanger = { rated_conductance = "9000 Btu/(h.degF)", rated_flow = "5 gpm", '
-                           'rated_head_loss = "6 ft" }'),
+        "house": house(ONE_SHOWER, boiler='dhw_input = "199 kBtu/h"\ndhw_rated_flow = "5.1 gpm"\ndhw_rated_rise = "74 degF"',
+                       cold="40 degF", hot='flow_limit = "8 gpm"\nexchanger = { rated_conductance = '
+                       '"9000 Btu/(h.degF)", rated_flow = "5 gpm", rated_head_loss = "6 ft" }'),
         "asks": [{"command": "run HOUSE", "says": [r"5\.1 gpm belongs to a 74 °F rise.{0,60}here the rise is 80 °F: 4\.7 gpm"],
                   "figures": [("hot_water.deliverable.output_W", 187.5 * 293.07, 189.5 * 293.07)]}],
     },
@@ -163,7 +166,7 @@ dhw_input = "100 kBtu/h"
         "master": "Brochures print the flow at a 70 °F rise; from 42 to 120 °F it is 78.",
         "sum": "flow·rise is the same heat: at 78 °F 70/78 = 0.897 of it",
         "house": house(ONE_SHOWER),
-        "asks": [{"command": "run HOUSE", "says": [r"gpm belongs to a 70 °F rise.{0,60}here the rise is 78 °F: \d\.\d gpm"]}],
+        "asks": [{"command": "run HOUSE", "says": [r"gpm belongs to a 70 °F rise.{0,120}here the rise is 78 °F: \d\.\d gpm"]}],
     },
     {
         "name": "efficiency and flow of the maker that contradict the input",
@@ -179,7 +182,7 @@ dhw_input = "100 kBtu/h"
         "sum": "20·0.93 … 1.0/(500·(120 − 40)) = 0.46 … 0.50 gpm; over 120 − 64: 0.66 … 0.71",
         "house": house(ONE_SHOWER, boiler='dhw_input = "150 kBtu/h"\ndhw_minimum_input = "20 kBtu/h"',
                        hot='start_flow = "0.5 gpm"\nstop_flow = "0.4 gpm"').replace(
-            'cold_inlet = { kind = "steady", temperature = "42 degF" }', 'cold_inlet = { kind = "by season", mean = "52 degF", swing = "12 degF" }'),
+            '{ kind = "steady", temperature = "42 degF" }', '{ kind = "by season", mean = "52 degF", swing = "12 degF" }'),
         "asks": [{"command": "run HOUSE",
                   "says": [r"A tap below 0\.50 gpm never starts the burner", r"steady from"],
                   "figures": [("hot_water.deliverable.rows.0.least_steady_m3_s", 0.45 * 6.309e-5, 0.51 * 6.309e-5 * 80 / 65),
@@ -204,7 +207,7 @@ heating_input = "80 kBtu/h"
 minimum_input = "8 kBtu/h"
 """),
         "asks": [
-            {"command": "run HOUSE", "figures": [("burner.input_most_W", 0, 62.5 * 293.07),
+            {"command": "run HOUSE", "figures": [("burner.input_W.most", 62.3 * 293.07, 62.5 * 293.07),
                                                  ("hot_water.deliverable.output_W", 0.85 * 62.4 * 293.07, 0.97 * 62.4 * 293.07)],
              "finds": [(FAILS, None, "serious")], "never": [r"2 taps like"]},
             {"command": "check HOUSE --all", "exit": 1, "says": [r"62\.4 kBtu/h", r"another 80 +62\.4"], "never": [r"another 80 +80\.0"]},
@@ -212,10 +215,10 @@ minimum_input = "8 kBtu/h"
     },
     {
         "name": "a room falls while hot water has priority",
-        "master": "Two hours of draws on the coldest morning: the rooms' radiators wait most of an hour at a time, and that is why it cools.",
+        "master": "A draw of 100 minutes on the coldest morning: the radiators wait an hour, and that is why it cools.",
         "sum": "longest_wait 60 min; a room that loses 24 kBtu/h falls some °F an hour by its air and surfaces",
         "house": house(tap("shower", "2 gpm", ["6:00"], lasts="100 min"), outdoors="5 degF"),
-        "asks": [{"command": "run HOUSE", "says": [r"rooms fell \d\.\d °F, from .{0,60} while heating waited \d+\.?\d* min for hot water"],
+        "asks": [{"command": "run HOUSE", "says": [r"rooms:? fell \d\.\d °F, from .{0,60} while heating waited \d+\.\d min for hot"],
                   "figures": [("hot_water.dips.0.waited_s", 1800, 7200)]}],
     },
     {

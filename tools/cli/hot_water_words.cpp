@@ -25,13 +25,14 @@ std::string hot_water_words(HotWaterRecord const& h, UnitSystem system) {
   if (h.largest_met > 0)
     text += fmt::format("  most flow met at one time: {} ({})\n", tell(h.largest_met, measure::flow),
                         fmt::join(h.largest_met_taps, ", "));
-  for (auto const& w : {failed_words(h), h.dips.empty() || h.dips.front().waited <= 0 ? Words() : dip_words(h.dips.front()), help_words(h)})
+  bool const dipped = !h.dips.empty() && h.dips.front().waited > 0;
+  for (auto const& w : {failed_words(h), dipped ? say("{} {}", h.dips.front().zone, dip_words(h.dips.front())) : Words(), help_words(h)})
     if (!w.empty()) text += "  " + w.in(system) + "\n";
   auto const& d = h.deliverable;
   if (d.rows.empty()) return text;
   text += fmt::format("\n  hot water available with {} into the water{}\n", tell(d.output, measure::power),
                       d.takes_turns ? "; heating is off meanwhile, so the last columns show what would be left with heating on" : "");
-  auto const line = [](auto const&... cells) { return "  " + fmt::format("{:<16}{:>9}{:>10}{:>12} {:<14}{:>13}{:>14}{:>14}\n", cells...); };
+  auto const line = [](auto const&... cells) { return "  " + fmt::format("{:<23}{:>9}{:>9}{:>11} {:<13}{:>12}{:>13}{:>14}\n", cells...); };
   text += line("", "incoming", "target", "most flow", "limited by", "steady from", "heating", "with heating");
   for (auto const& r : d.rows)
     text += line(r.season.empty() ? "all year" : r.season, tell(r.cold, measure::temperature), tell(r.wanted, measure::temperature),

@@ -110,18 +110,18 @@ class Trials {
                         {r.energy.fuel, measure::fuel}});
     };
     row("now", *now);
-    std::vector<Words> ways;
+    Words ways;
     for (auto const& remedy : h.remedies) {
       auto const then = run_with(edits_of(remedy, job_.document));
       if (!then || !then->hot_water || !is_better(*then->hot_water, *now->hot_water)) continue;
       row(remedy.what, *then);
-      ways.push_back(say("{}: {} of {} draws fail", remedy.what, then->hot_water->failed(), then->hot_water->all.draws));
+      ways += say("{}{}, {}", ways.empty() ? "" : "; ", remedy.what, change(*now->hot_water, *then->hot_water));
     }
     auto const failed = failed_words(*now->hot_water);
     part_.sentences.insert(part_.sentences.begin(),
                            ways.empty() ? say("{}. No single change that was simulated helps.", failed)
                                         : say("{}. What would help, each simulated{}: {}.", failed,
-                                              window_.is_whole ? "" : " over the day of the worst draw", listed(ways, "; ")));
+                                              window_.is_whole ? "" : " over the day of the worst draw", ways));
     if (t.rows.size() > 1) part_.tables.push_back(std::move(t));
   }
 
@@ -135,6 +135,13 @@ class Trials {
       if (d.flow_wanted > 0) least = std::fmin(least, d.flow / d.flow_wanted);
     }
     return {coldest, least};
+  }
+  /// "0 of 2 draws fail", or what got better where as many do.
+  static Words change(HotWaterRecord const& now, HotWaterRecord const& then) {
+    if (then.failed() < now.failed()) return say("{} of {} draws fail", then.failed(), then.all.draws);
+    auto const a = worst_of(now), b = worst_of(then);
+    return say("still {} of {}, the coldest at {} (now {}) with {} of the flow", then.failed(), then.all.draws,
+               Amount{b.first, measure::temperature}, Amount{a.first, measure::temperature}, Amount{b.second, measure::share});
   }
   static bool is_better(HotWaterRecord const& then, HotWaterRecord const& now) {
     if (then.failed() != now.failed()) return then.failed() < now.failed();

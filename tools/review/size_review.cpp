@@ -54,9 +54,6 @@ class Sizes {
 
   ReviewPart review() {
     double const efficiency = design_efficiency(job_, boiler_);
-    if (left_at_altitude() < 1)
-      part_.sentences.push_back(say("All inputs are those at the altitude of the house, {} of the rated ones.",
-                                    Amount{left_at_altitude(), measure::share}));
     add({"as stated", *boiler_.heating_input, *boiler_.minimum_input, Field::none, job_.run}, efficiency);
     for (auto const& t : job_.document.tables)
       if (t.kind->name == CandidateSection::kind) run(t, efficiency);
@@ -97,9 +94,8 @@ class Sizes {
     double const left = left_at_altitude();
     add({table.name, left * *c.heating_input, left * *c.minimum_input, c.price, job_.run_with(changed)}, efficiency);
   }
-
-  /// Share of each rating that the site's altitude leaves: of candidates as of the boiler stated.
-  double left_at_altitude() const { return std::isnan(*boiler_.derate) ? 1 : 1 - *boiler_.derate; }
+  /// Of the rated inputs, for every size alike.
+  double left_at_altitude() const { return job_.project.input_left; }
 
   void against_load() {
     auto const& stated = cases_.front();

@@ -97,7 +97,8 @@ struct SiteSection {
     using namespace unit;
     return {field<&SiteSection::outdoor_design>("outdoor_design", degF, -70, 65,
                                                 "outdoor design temperature")
-                .estimated("the weather: its 99% temperature; without weather 0 °F is taken, and told"),
+                .estimated(say("the weather: its 99% temperature; without weather {} is taken, and told",
+                               Amount{degF.to_si(0), measure::temperature})),
             field<&SiteSection::indoor_design>("indoor_design", degF, 50, 80, "room temperature of the design load").otherwise(70),
             field<&SiteSection::ground>("ground", degF, 20, 80, "ground temperature below slabs").typical(45, 52, 60),
             field<&SiteSection::unheated>("unheated_space", degF, 0, 100, "air temperature around boiler and pipes outside heated rooms")

@@ -37,7 +37,8 @@ struct HouseAnswer {
         field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000,
                                       say("degree-days of that winter, base {}", Amount{degF.to_si(65), measure::temperature}))
             .estimated("usual value"),
-        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor design temperature").estimated("0 °F, told as a finding"),
+        field<&A::outdoor_design>("outdoor_design", degF, -70, 65, "outdoor design temperature")
+            .estimated(say("{}, told as a finding", Amount{degF.to_si(0), measure::temperature})),
         choice<&A::arrangement>("arrangement", arrangements(), "how the boiler loop joins the zones").estimated("closely spaced tees"),
         field<&A::altitude>("altitude", foot, -500, 15000, "altitude of the house").estimated("sea level"),
         choice<&A::zoning>("zoning", {"circulators", "zone valves"}, "a circulator or a zone valve for each zone")

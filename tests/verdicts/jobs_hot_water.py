@@ -189,7 +189,7 @@ dhw_input = "100 kBtu/h"
                               ("hot_water.deliverable.rows.2.least_steady_m3_s", 0.65 * 6.309e-5 * 56 / 41, 0.72 * 6.309e-5 * 56 / 41)]}],
     },
     {
-        "name": "one derated boiler at altitude",
+        "name": "hot water of one derated boiler at altitude",
         "master": "At 7,500 ft the 80 burns 62.4: in the run, for hot water and in the vent part alike, and two showers do not fit.",
         "sum": "(7.5 − 2)·4 % = 22 %: 80·0.78 = 62.4; two showers 126 kBtu/h",
         "house": house(TWO_SHOWERS, boiler="", hot='flow_limit = "6 gpm"', more="""

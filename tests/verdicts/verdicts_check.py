@@ -68,8 +68,12 @@ def findings_in(record):
 
 
 def at(record, path):
+    """None where the record has nothing there."""
     for key in path.split("."):
-        record = record[int(key)] if isinstance(record, list) else record[key]
+        if isinstance(record, list):
+            record = record[int(key)] if abs(int(key)) < len(record) + (int(key) < 0) else None
+        else:
+            record = record.get(key) if isinstance(record, dict) else None
     return record
 
 

@@ -94,7 +94,8 @@ struct FixturesAnswer {
             field<&A::maker_flow>("maker_flow", gpm, 0.1, 100, "hot water flow that the same sheet states").estimated("not used"),
             field<&A::maker_rise>("maker_rise", degF_change, 10, 150, "temperature rise that this flow belongs to").estimated("not used")};
   }
-  /// Errors  adds E205 where flow or rise stands alone, E259 where they take more heat than the input has, or less than half of it.
+  /// Errors  adds E205 where flow or rise stands alone, E204 where they are no boiler's, E259 where they take more heat than the input
+  ///         has, or less than half of it.
   static void check(Entry const&, Diagnostics&);
 };
 

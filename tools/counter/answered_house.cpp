@@ -92,6 +92,7 @@ class AnsweredHouse {
   std::string arrangement() const {
     return has<&HouseAnswer::arrangement>() ? HouseAnswer::arrangements().at(std::size_t(house_.arrangement)) : "closely spaced tees";
   }
+  double least_input() const { return std::max(2.0, dhw_ / 10); }  // [kBtu/h]
   bool is_direct() const { return arrangement() == "direct"; }
 
   // --- what is chosen -----------------------------------------------------------------------------------------------
@@ -182,13 +183,16 @@ class AnsweredHouse {
     bool const has_input = has<&FixturesAnswer::maker_input>(), has_flow = has<&FixturesAnswer::maker_flow>();
     line("\n[boiler]");
     line(fmt::format("heating_input = \"{:.0f} kBtu/h\"   # the smallest round input that carries the load", heating_));
-    line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot water input", dhw_ / 10, mark));
+    line(fmt::format("minimum_input = \"{:.1f} kBtu/h\"{}: a tenth of the hot water input", least_input(), mark));
     line(fmt::format("dhw_input = \"{:.6g} kBtu/h\"{}", dhw_,
                      has_input  ? ""
                      : has_flow ? "   # not stated: the maker's flow and rise at 90%"
                                 : "   # the smallest round input for these taps"));
     double const flow = with_excess * all_flow_ / gpm.scale;
     if (flow > 12) line(fmt::format("rated_flow = \"{:.0f} gpm\"{}: wider waterways for its size", std::ceil(flow), mark));
+    if (has_flow)
+      line("dhw_rated_flow = " + in(gpm, *fixtures_.maker_flow, "gpm") + "\ndhw_rated_rise = " +
+           in(degF_change, *fixtures_.maker_rise, "degF"));
     if (is_propane()) line("fuel = \"propane\"");
     if (has<&HouseAnswer::altitude>() && !has<&VentRunAnswer::length>())
       line("altitude = " + in(foot, *house_.altitude, "ft") + "   # derate: from the manual");
@@ -292,7 +296,7 @@ class AnsweredHouse {
         if (size < heating_) best = size;
       return best;
     }();
-    double const larger = smallest_of(all, heating_ + 1), least = dhw_ / 10;
+    double const larger = smallest_of(all, heating_ + 1), least = least_input();
     if (smaller >= 2 * least) candidate(fmt::format("heating {:.0f}", smaller), smaller, least);
     if (larger > heating_ && larger <= dhw_) candidate(fmt::format("heating {:.0f}", larger), larger, least);
     candidate("half the minimum fire", heating_, least / 2);

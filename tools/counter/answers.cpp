@@ -25,12 +25,19 @@ void FixturesAnswer::check(Entry const& e, Diagnostics& faults) {
                 lacks_rise ? "maker_rise = \"70 °F\"" : "maker_flow = \"4.5 gpm\"", "both stand together in the data sheet"});
     return;
   }
-  if (!is_stated(flow) || !is_stated(input)) return;
+  if (!is_stated(flow)) return;
   double const cold = unit::degF.to_si(50), heat = heat_for(flow.numbers.at(0), cold, cold + rise.numbers.at(0));
   auto const told = [](double watts) { return show(watts, measure::power, UnitSystem::us); };
+  if (!is_stated(input)) {
+    double const least = unit::kBtu_per_hour.to_si(5), most = unit::kBtu_per_hour.to_si(4000);  // as far as a boiler's input goes
+    if (heat < least || heat > most)
+      faults.add({"E204", flow.at, e.who + ": maker_flow at this rise is " + told(heat) + " of heat", told(least) + " to " + told(most),
+                  "check flow and rise", rise.at});
+    return;
+  }
   double const most = input.numbers.at(0), least = most / 2;  // less than half of it is a slip of the pen
   if (heat > most || heat < least)
-    faults.add({"E204", flow.at, e.who + ": maker_flow at this rise is " + told(heat) + " of heat, and maker_input is " + told(most),
+    faults.add({"E259", flow.at, e.who + ": maker_flow at this rise is " + told(heat) + " of heat, and maker_input is " + told(most),
                 told(least) + " to " + told(most), "check flow, rise and input: all three for hot water at full fire", input.at});
 }
 

@@ -106,7 +106,6 @@ void Stage::settle_accounts(double gamma, double* change) const {
 
 bool Stage::solve(double time, double gamma, double const* base, double const* data, double tolerance, double* change) {
   int constexpr most_corrections = 8;
-  double constexpr negligible = 0.1;  // of the tolerance; at 1 the method loses an order where the tolerance is wide
   std::size_t const n = known_x_.size();
   // With the trivial predictor the base is where the step began, and all is known there.
   if (!known_ || std::memcmp(base, known_x_.data(), n * sizeof *base) != 0) evaluate(time, base);
@@ -130,8 +129,6 @@ bool Stage::solve(double time, double gamma, double const* base, double const* d
     std::swap(step_, z_);  // z_ holds the last correction
     for (std::size_t i = 0; i < n; ++i) step_[i] = gamma * (curved_[i] - curved_before_[i]);
     for (auto const& b : bends_) step_[b.row] -= gamma * b.slope * z_[b.column];
-    // A correction is no larger than what is missing, as heat spreads: far below the tolerance it is not worth a solution.
-    if (norm(step_.data()) <= negligible * tolerance) return settle_accounts(gamma, change), true;
     layout_->lu.solve(step_.data());
     ++statistics_.newton;
     for (std::size_t i = 0; i < n; ++i) change[i] += step_[i];

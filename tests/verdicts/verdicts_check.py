@@ -14,7 +14,7 @@ Each jobs_*.py beside this file lists JOBS; a job is a dictionary:
         lacks     [finding or (finding, place), …] that must not
         says      patterns that the printed words must match (re, spaces of any length)
         never     patterns that they must not
-        exit      the exit code, 0 unless said
+        exit      the exit code; unless said 0, or of `check` 1 too, where another subject of the house is at fault
         figures   [(path in the record, least, most), …], SI as in JSON
 
 Every verdict is looked for in what a user reads: printed words, and the findings of --json.
@@ -92,8 +92,9 @@ def answer(job, ask, folder):
     run = subprocess.run([PROGRAM, *command], cwd=folder, capture_output=True, text=True, timeout=600)
     words = re.sub(r"\s+", " ", run.stdout + run.stderr)
     faults = []
-    if run.returncode != ask.get("exit", 0):
-        faults.append(f"exit code {run.returncode}, not {ask.get('exit', 0)}: {run.stderr[-300:]}")
+    allowed = [ask["exit"]] if "exit" in ask else [0, 1] if command[0] == "check" else [0]
+    if run.returncode not in allowed:
+        faults.append(f"exit code {run.returncode}, not {allowed[0]}: {run.stderr[-300:]}")
     for pattern in ask.get("says", []):
         if not re.search(pattern, words):
             faults.append(f"does not say: {pattern}")

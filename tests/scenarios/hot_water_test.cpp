@@ -326,7 +326,7 @@ TEST(HotWater, RecirculationRunsOnDemandAndByAZonesOutput) {
 /// give what their inputs are worth: closed form.
 TEST(HotWater, ASecondHeaterTakesWhatExceedsTheFirst) {
   Combi c{house("dhw_input = \"100 kBtu/h\"",
-                "second_heater = { input = \"150 kBtu/h\", minimum_input = \"20 kBtu/h\", efficiency = \"85 %\" }",
+                "flow_limit = \"12 gpm\"\nsecond_heater = { input = \"150 kBtu/h\", minimum_input = \"20 kBtu/h\", efficiency = \"85 %\" }",
                 "flow = \"6 gpm\"\nat = \"0:05\"\nlasts = \"30 min\"\ntemperature = \"118 degF\"", room)};
   c.run(300 + 30);
   EXPECT_EQ(c.mode("hot water/second"), "waiting");

@@ -26,9 +26,9 @@ UNIT = re.compile(r"_(W|J|Pa|K|Ks|Kd|degC|m|m3|s|kg|money|m_s|m3_s|kg_m3|W_m|W_K
 # Shares, counts and pure numbers. `hours` is its own unit.
 PLAIN = {"carbon_dioxide_dry", "oxygen_dry", "water_share",
          "format", "limb", "starts", "starts_per_hour_worst", "starts_by_day", "burns_ended", "events_left_out", "hours", "draws", "draws_left_out",
-         "near_stops", "count", "on_target", "never_hot", "cooled", "short_of_flow", "without_burner", "burner_starts",
+         "near_stops", "count", "of", "flow_share", "on_target", "never_hot", "cooled", "short_of_flow", "without_burner", "burner_starts",
          "closure", "fire", "heat_share", "efficiency", "reynolds", "friction_factor", "head_gradient"}
-PLAIN_FIGURES = {"burns", "burns_at_high_limit", "starts", "starts_lower", "starts_higher", "reserve_share", "least_share", "clogged", "flow_share", "heat_share", "limit", "reynolds", "starts_per_hour_worst", "starts_limit"}
+PLAIN_FIGURES = {"burns", "failed", "burns_at_high_limit", "starts", "starts_lower", "starts_higher", "reserve_share", "least_share", "clogged", "flow_share", "heat_share", "limit", "reynolds", "starts_per_hour_worst", "starts_limit"}
 # Keys of a scenario that take a pure number; a valve's cv is the trade's own number.
 PLAIN_ASSUMPTIONS = {"balancing_cv", "cloud", "covered", "cv", "efficiency", "excess_air", "exponent", "flow_exponent", "humidity",
                      "off_draft", "pipes_inside", "power_to_water", "purge_flow",

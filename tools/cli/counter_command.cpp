@@ -167,8 +167,8 @@ int counter(std::string const& out, std::string const& answers_file, UnitSystem 
     std::cout << "INTERRUPTED: wrote " << out << ", not reviewed. Run: steadyfire check " << out << '\n';
     return interrupted;
   }
-  std::cout << '\n'
-            << answer_words(*review, unknowns_of(answers, units), units) << "\nwrote " << out
+  if (answers_file.empty()) std::cout << '\n';
+  std::cout << answer_words(*review, unknowns_of(answers, units), units) << "\nwrote " << out
             << ". Fill in what you know, then run: steadyfire check " << out << "\n\n"
             << caution << '\n';
   return done;

@@ -163,7 +163,7 @@ class Sizes {
         say("For a {} burn with the {} zone alone, minimum fire may be {} input at most: a turndown of {}. This boiler has {}.",
             Amount{*size_.wanted_burn, measure::minutes}, why.smallest_zone, Amount{most / efficiency, measure::power},
             turndown(most / efficiency), turndown(cases_.front().minimum_input)));
-    part_.sentences.push_back(say("The {} zone took {} while it called in this run. {} of water with its metal hold {}.", why.smallest_zone,
+    part_.sentences.push_back(say("The {} zone takes {} with the water of this run. {} of water with its metal hold {}.", why.smallest_zone,
                                   Amount{why.smallest_load, measure::power}, Amount{why.water, measure::volume},
                                   Amount{why.heat_capacity, measure::heat_capacity}));
   }

@@ -220,7 +220,7 @@ void add_room_findings(FlowsRecord& record, Installation const& in, std::vector<
            .limit = Figure{"least_share", reserve_wanted, measure::share},
            .whose = common_practice,
            .words = say("calls without a break on the design day: its emitter gives {} there for a load of {}, no reserve "
-                        "for a morning or a wind.",
+                        "for wind or a cold morning.",
                         Amount{worst->heat, measure::power}, Amount{load, measure::power}),
            .order = 11,
            .fix = "leave it where the reset curve is meant to be that close; else lift the curve a little."});

@@ -31,7 +31,7 @@ Band study_stop_point(Installation const& in, RunOptions options, Forcing const&
     try {
       auto moved = in;
       auto& off_above = value_of(moved.pieces[moved.boiler], FieldRole::off_above).numbers.at(0);
-      off_above += by;
+      off_above = std::max(off_above + by, off_above / 2);
       end = outcome(run_study(moved, options, outdoors, {}, interrupted).record, off_above);
     } catch (...) { failure = std::current_exception(); }
   };

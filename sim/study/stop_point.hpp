@@ -13,7 +13,7 @@ bool may_hang_on_stop_point(Record const&);
 ///
 /// Shape   `low` and `high` of the band are those runs; its value is the off differential. The finding tells where the three
 ///         runs say different things of the burner; none where they agree.
-/// Valid   a boiler whose off differential is larger than `sensor_error`.
+/// Valid   an off differential below twice `sensor_error` is halved, not lowered by all of it.
 /// Errors  one perturbation of many: an edge that nothing of this kind moves is not seen.
 Band study_stop_point(Installation const&, RunOptions, Forcing const& outdoors, std::function<bool()> interrupted);
 std::optional<Finding> knife_edge(Record const&);

@@ -118,7 +118,7 @@ TEST(Reasons, MinimumFireIsTooHighOnlyWhereItsNumbersSaySo) {
   auto const least = numbers(sentence(too_big_below(), "Minimum fire is too high"));  // least, smallest design load
   ASSERT_EQ(least.size(), 2u);
   EXPECT_GT(least[0], least[1]);
-  EXPECT_EQ(sentence(too_big_below(), "Full fire"), "");  // 74 kBtu/h for 62: it fits, and nobody asked
+  EXPECT_EQ(sentence(too_big_below(), "Full fire"), "");  // 74 kBtu/h for a load of 62: right, so not told
 
   auto big = too_big_below();
   big.output_most *= 2;

@@ -272,10 +272,14 @@ struct Circulator {
                       .figures = {{"flow", Q, measure::flow}},
                       .limit = std::nullopt,
                       .whose = common_practice,
-                      .words = say("off, but {} flows through it{}; another circulator or rising warm water drives it.",
-                                   Amount{std::abs(Q), measure::flow}, Q < 0 ? " backwards" : ""),
+                      .words = say("off, but {} flows through it{}; {}.", Amount{std::abs(Q), measure::flow}, Q < 0 ? " backwards" : "",
+                                   check_valve ? "a circulator in line with it, or rising warm water, opens its flow check"
+                                               : "another circulator or rising warm water drives it"),
                       .order = 40,
-                      .fix = "add a flow check."});
+                      .fix = check_valve
+                                 ? "put closely spaced tees between the two circulators, or use zone valves instead of circulators; "
+                                   "against rising warm water use a flow check with a stronger spring."
+                                 : "add a flow check."});
     if (runs(s) && Q < 1e-9)
       list.push_back({.id = "circulator.no_flow",
                       .place = "",

@@ -41,7 +41,10 @@ class NeedOfTees {
     }
     auto const head = [&](double pascal) { return pascal / (plan_.fluid.density * gravity); };
     double const flow = flow_[boiler_] / plan_.fluid.density, left = own_head - boiler_loss;
-    bool const enough = left >= needed;
+    bool const reaches = left >= needed;
+    auto const alone = smallest_alone();
+    bool const trips = reaches && alone.rise > alone.differential / 2;
+    bool const enough = reaches && !trips;
     auto const& coupled = piece_of(coupling);
     bool const tees = plan_.plays(plan_.branches[coupling].piece, Part::gap);
     (enough ? findings : passed)
@@ -53,10 +56,10 @@ class NeedOfTees {
                                 {"head_needed", head(needed), measure::head}},
                     .limit = std::nullopt,
                     .whose = "head losses at the flows needed",
-                    .words = say("at {} for all zones, '{}' has {} left after the boiler; the longest zone, '{}', needs {}.{}",
+                    .words = say("at {} for all zones, '{}' has {} left after the boiler; the longest zone, '{}', needs {}.{}{}",
                                  Amount{flow, measure::flow}, piece_of(circulator_).name,
                                  left > 0 ? Words(Amount{head(left), measure::head}) : "no head", farthest,
-                                 Amount{head(needed), measure::head},
+                                 Amount{head(needed), measure::head}, trips ? trips_in_one_pass(alone) : Words(),
                                  enough ? " One circulator with zone valves and a bypass can do it."
                                  : tees ? " Keep the tees."
                                         : " Keep it."),
@@ -65,6 +68,28 @@ class NeedOfTees {
   }
 
  private:
+   /// The zone of least flow, and by how much one pass straight through the boiler would warm that flow at minimum fire, were all its
+   /// fuel heat: the burner stops at half its differential or more before the loop is warm (`ReasonFigures::one_pass_decides`).
+   struct Alone {
+     std::string zone;
+     double flow, rise, differential;  ///< [m³/s], [K], [K]
+   };
+   Alone smallest_alone() const {
+     auto const& z =
+         *std::min_element(in_.zones.begin(), in_.zones.end(), [](auto const& a, auto const& b) { return a.wanted_flow < b.wanted_flow; });
+     auto const& boiler = in_.pieces[in_.boiler];
+     auto const& water = plan_.fluid;
+     return {z.name, z.wanted_flow, number_of(boiler, FieldRole::least_input, 0) / (water.density * water.heat_capacity * z.wanted_flow),
+             number_of(boiler, FieldRole::on_below, 0) + number_of(boiler, FieldRole::off_above, 0)};
+   }
+   static Words trips_in_one_pass(Alone const& a) {
+     return say(
+         " But '{}' alone takes {}: straight through the boiler, one pass at minimum fire would warm it by {}, and the burner would "
+         "stop at once, as the on/off differential is {}.",
+         a.zone, Amount{a.flow, measure::flow}, Amount{a.rise, measure::temperature_change},
+         Amount{a.differential, measure::temperature_change});
+   }
+
   Piece const& piece_of(int b) const { return plan_.pieces[plan_.branches[b].piece]; }
   int joint(int place) const { return place - plan_.first_joint; }
 

@@ -56,10 +56,16 @@ class Onlooker final : public Watcher {
     for (auto const& b : plan_.batches) b->findings(now.now(plan_), found_);
     for (auto& f : found_) f.place = plan_.pieces[f.piece].name;
     add_pressure_findings(plan_, now, found_);
+    // What has no limit is a state of the piping: it must last, as the way is shut for a moment while a valve turns.
+    for (auto& [key, worst] : worst_) worst.is_here = false;
     for (auto& f : found_) {
       auto [at, is_new] = worst_.try_emplace({f.id, f.place}, Worst{f, now.time, now.x[given::outdoors]});
-      if (!is_new && beyond(f) > beyond(at->second.finding)) at->second = {std::move(f), now.time, now.x[given::outdoors]};
+      auto& w = at->second;
+      if (w.since < 0) w.since = now.time;
+      w.is_here = true;
+      if (!is_new && beyond(f) > beyond(w.finding)) w.finding = std::move(f), w.time = now.time, w.outdoors = now.x[given::outdoors];
     }
+    for (auto& [key, worst] : worst_) worst.end_unless_here(now.time);
   }
   Moment moment(State const& now) {
     if (burns(now.mode[boiler_])) end_burn(now.time);
@@ -68,7 +74,9 @@ class Onlooker final : public Watcher {
   std::vector<Moment> const& moments() const { return through_.samples(); }
   std::vector<Finding> findings() const {
     std::vector<Finding> list;
+    double constexpr lasting = 60;  // [s]
     for (auto const& [key, worst] : worst_) {
+      if (!worst.finding.limit && worst.longest < lasting) continue;
       list.push_back(worst.finding);
       if (worst.finding.limit) list.back().words += say(" Worst {}.", occasion(worst.time, clock_, worst.outdoors));
     }
@@ -102,6 +110,14 @@ class Onlooker final : public Watcher {
   struct Worst {
     Finding finding;
     double time, outdoors;
+    double since = -1, longest = 0;  ///< [s] it has been here, -1 if it is not; the longest time that it was
+    bool is_here = true;
+
+    void end_unless_here(double now) {
+      if (since < 0) return;
+      longest = std::max(longest, now - since);
+      if (!is_here) since = -1;
+    }
   };
   std::map<std::pair<std::string, std::string>, Worst> worst_;
 };

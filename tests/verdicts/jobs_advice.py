@@ -40,4 +40,17 @@ JOBS = [
                          'room.gains = [' + ", ".join(f'"{9000 if 11 <= h < 17 else 0} Btu/h"' for h in range(24)) + ']'),
                     BOILER, outdoors="58 degF", swing="10 degF", days=2, controls=curve(150, 90)),
         asks=[dict(command="advise HOUSE", says=[r"[Ss]hading"], never=[r"It fixes everything"])]),
+    dict(
+        name="a starved zone on a shared circulator",
+        master="Turn the shared one up first. If that is not it, give each zone a pump of its own: the long one alone needs the head.",
+        sum="120 ft of 1/2 in copper at 2 gpm takes some 10 ft (Darcy-Weisbach); 4 ft held for all gives it about 1.2 gpm",
+        house=house(zone("office", 8, 'kind = "fin-tube baseboard", length = "20 ft"', 300, "zone_valve = {}")
+                    + zone("loft", 20, 'kind = "fin-tube baseboard", length = "55 ft"', 700,
+                           'zone_valve = {}\nsize = "1/2 in copper M"\nsupply_length = "60 ft"\nreturn_length = "60 ft"'),
+                    BOILER, near='arrangement = "closely spaced tees"\n'
+                                 'system_circulator = { duty = "small", regulation = "constant head", setting_head = "4 ft" }',
+                    outdoors="8 degF", controls=curve(170)),
+        asks=[dict(command="flows HOUSE", finds=[("zone.short_of_flow", "loft", None)]),
+              dict(command="advise HOUSE", says=[r"replace the zone valves and the circulator of all zones with a circulator for each zone",
+                                                 r"\(a circulator for each zone\)"])]),
 ]

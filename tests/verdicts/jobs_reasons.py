@@ -84,4 +84,40 @@ JOBS = [
         scenario="oversized_burner.toml",
         edit=[('circulator = { duty = "medium" }', 'circulator = { duty = "high head" }')],
         asks=[dict(command="run HOUSE", says=[r"Minimum fire is too high"], lacks=["burner.one_pass"], never=NO_FALSE_PRAISE)]),
+    dict(
+        name="tees that only the smallest zone needs",
+        master="The pump could do it straight through. But the bath's half gallon a minute would come back 40 degrees hotter at minimum fire: the "
+               "burner is off before the loop is warm. The tees stay, they give the boiler its own flow.",
+        sum="5 kBtu/h at 20 °F is 0.5 gpm; 10 kBtu/h / (500 x 0.5 gpm) = 40 °F a pass against 9 °F, half of the 18 °F differential",
+        house=house(zone("bath", 5, 'kind = "panel radiator", output = "7 kBtu/h", cv = 1', 200, 'zone_valve = { cv = 3.5 }')
+                    + zone("living", 25, 'kind = "fin-tube baseboard", length = "65 ft"', 900, 'zone_valve = { cv = 3.5 }'),
+                    'heating_input = "80 kBtu/h"\nminimum_input = "10 kBtu/h"',
+                    near='arrangement = "closely spaced tees"\ncirculator = { duty = "high head" }\nsystem_circulator = { duty = "small" }'),
+        asks=[dict(command="flows HOUSE", lacks=["tees.not_needed"],
+                   says=[r"'bath' alone takes 0\.5 gpm: straight through the boiler, one pass at minimum fire would warm it by (3[5-9]|4[0-2]) °F"])]),
+    dict(
+        name="tees that nobody needs",
+        master="One zone of 2.5 gpm and a minimum of 8: straight through, save the pump.",
+        sum="8 kBtu/h / (500 x 2.5 gpm) = 6.4 °F a pass, under half of 18 °F; 3 ft for the zone of the 20 ft that the pump has left",
+        house=house(zone("living", 25, 'kind = "fin-tube baseboard", length = "65 ft"', 900, 'zone_valve = { cv = 3.5 }'),
+                    'heating_input = "80 kBtu/h"\nminimum_input = "8 kBtu/h"',
+                    near='arrangement = "closely spaced tees"\ncirculator = { duty = "high head" }\nsystem_circulator = { duty = "small" }'),
+        asks=[dict(command="flows HOUSE", finds=[("tees.not_needed", None, "note")])]),
+    dict(
+        name="a diverting valve that turns is no closed circuit",
+        master="The ways are shut for the six seconds that the valve turns. No pump minds six seconds.",
+        sum="6 s against a minute; a closed circuit hurts a wet rotor in minutes (rule of thumb)",
+        house=house(LIVING.replace('circulator = { duty = "small" }', 'zone_valve = { cv = 3.5 }'),
+                    'heating_input = "80 kBtu/h"\nminimum_input = "10 kBtu/h"\ndhw_input = "150 kBtu/h"',
+                    near='arrangement = "direct"\ncirculator = { duty = "medium" }',
+                    more='[hot_water]\n[[tap]]\nname = "shower"\nflow = "2 gpm"\nat = ["07:00"]\nlasts = ["8 min"]\n'),
+        asks=[dict(command="run HOUSE", lacks=["circulator.no_flow"])]),
+    dict(
+        name="a circulator that runs on against shut zone valves",
+        master="It runs on for ten minutes and every valve is shut: it cooks its own water. A bypass, or no overrun.",
+        sum="overrun 10 min after each call; the valves shut with the call",
+        house=house(LIVING.replace('circulator = { duty = "small" }', 'zone_valve = { cv = 3.5 }'),
+                    'heating_input = "80 kBtu/h"\nminimum_input = "10 kBtu/h"',
+                    near='arrangement = "direct"\ncirculator = { duty = "medium", overrun = "10 min" }'),
+        asks=[dict(command="run HOUSE", finds=[("circulator.no_flow", None, "serious")])]),
 ]

@@ -31,8 +31,7 @@ struct HouseAnswer {
         choice<&A::construction>("construction", {"old and leaky", "average", "new and tight"}, "how tight the house is")
             .estimated("usual value"),
         field<&A::winter_fuel>("winter_fuel", therm, 1, 1e6,
-                               say("heating fuel used in a known winter: \"{}\"",
-                                   InEach{"900 therm\", \"700 gal propane", "26400 kWh"}))
+                               say("heating fuel used in a known winter: \"{}\"", InEach{"900 therm\", \"700 gal propane", "26400 kWh"}))
             .estimated("usual value"),
         field<&A::winter_degree_days>("winter_degree_days", degF_day, 100, 20000,
                                       say("degree-days of that winter, base {}", Amount{degF.to_si(65), measure::temperature}))
@@ -42,7 +41,7 @@ struct HouseAnswer {
         choice<&A::arrangement>("arrangement", arrangements(), "how the boiler loop joins the zones").estimated("closely spaced tees"),
         field<&A::altitude>("altitude", foot, -500, 15000, "altitude of the house").estimated("sea level"),
         choice<&A::zoning>("zoning", {"circulators", "zone valves"}, "a circulator or a zone valve for each zone")
-            .estimated("circulators"),
+            .estimated("circulators; piped direct, zone valves"),
         field<&A::glycol>("glycol", percent, 0, 60, "propylene glycol in the heating water, by mass; 0% for plain water")
             .estimated("plain water")};
   }

@@ -84,7 +84,8 @@ class AnsweredHouse {
   }
   int showers() const { return has_fixtures() ? fixtures_.showers : 2; }
   bool is_propane() const { return has<&GasRunAnswer::gas>() && gas_.gas == 1; }
-  bool wants_valves() const { return has<&HouseAnswer::zoning>() && house_.zoning == HouseAnswer::zone_valves; }
+  /// Straight through, the circulator of a combi boiler would push water through the resting ones of the zones.
+  bool wants_valves() const { return has<&HouseAnswer::zoning>() ? house_.zoning == HouseAnswer::zone_valves : is_direct(); }
   /// A mixing valve wants a circulator of its own, and one that all zones share would push hot water through it.
   bool has_valves() const {
     return wants_valves() && std::none_of(zones_.begin(), zones_.end(), [](auto const& z) { return z.is_mixed; });
@@ -134,11 +135,16 @@ class AnsweredHouse {
     }
     double const all = none || open > 0 ? 1 : stated;  // shares that are all stated are taken as parts of their sum
     bool const mixes = std::any_of(zones_.begin(), zones_.end(), [](auto const& z) { return !z.is_slab(); });
+    double hottest = 0;  // [degF] that all get which are not mixed
+    for (auto const& z : zones_)
+      if (!z.is_slab()) hottest = std::max(hottest, sizing::usual_of(z.emitter).supply);
     for (auto& z : zones_) {
       if (!none && !z.has_share) z.share = std::max(0.05, 1 - stated) / open;
       z.area = std::max(square_foot.to_si(10), *house_.floor_area * z.share / all);
       z.load = load_ * z.share / all;
-      z.chosen = emitter_for(z.emitter, z.load, z.area);
+      z.chosen = emitter_for(z.emitter, z.load, z.area, hottest);
+      if (!z.is_slab() && sizing::usual_of(z.emitter).supply < hottest)
+        z.chosen.more = fmt::format("reset = {{ cold_supply = \"{:.0f} degF\" }}   # the hottest water of the house reaches it\n", hottest);
       z.is_mixed = z.is_slab() && mixes;
       z.size = tube_for(with_excess * z.chosen.flow, z.emitter == ZoneAnswer::fin_tube ? "3/4" : "1/2");
       z.head = z.chosen.head + head_of_tube(z.size, z.chosen.flow, foot.to_si(60), 12);

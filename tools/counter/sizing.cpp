@@ -79,11 +79,11 @@ Chosen slab(double load, double area) {
           .head = head_of_pressure(laid.loss(flow * warm_water().density, bends, warm_water()))};
 }
 
-Chosen air_handler(double load) {
+Chosen air_handler(Usual const& usual, double load) {
   using Coil = AirHandlerMake;
   double constexpr rise = 35, head = 3;  // [degF] of the air, so that it leaves at 105 °F; [ft]
-  double const flow = flow_for_drop(load, Coil::usual);
-  double const all = spare * load * (Coil::rated_water - Coil::rated_air) / (Coil::usual.supply - room);
+  double const flow = flow_for_drop(load, usual);
+  double const all = spare * load * (Coil::rated_water - Coil::rated_air) / (usual.supply - room);
   double const output = std::clamp(all, Btu_per_hour.to_si(500), largest);
   double const air = std::clamp(load / Btu_per_hour.scale / (1.08 * rise), 10.0, 1e5);  // cfm of standard air
   return {.text = fmt::format("{{ kind = \"air handler\", output = \"{:.1f} kBtu/h\", rated_flow = \"{:.1f} gpm\", "
@@ -100,12 +100,32 @@ double smallest_of(std::span<double const> all, double wanted) {
   return it == all.end() ? all.back() : *it;
 }
 
-Chosen emitter_for(int emitter, double load, double area) {
+Usual usual_of(int emitter) {
   switch (emitter) {
-    case ZoneAnswer::panel: return radiator(PanelMake::kind, PanelMake::usual, load, 0.4);
-    case ZoneAnswer::column: return radiator(ColumnMake::kind, ColumnMake::usual, load, 2);
+    case ZoneAnswer::panel:
+      return PanelMake::usual;
+    case ZoneAnswer::column:
+      return ColumnMake::usual;
+    case ZoneAnswer::slab:
+      return RadiantSlab::usual;
+    case ZoneAnswer::air_handler:
+      return AirHandlerMake::usual;
+    default:
+      return FinTubeBaseboard::usual;
+  }
+}
+
+Chosen emitter_for(int emitter, double load, double area, double hottest) {
+  auto usual = usual_of(emitter);
+  usual.supply = std::max(usual.supply, hottest);
+  switch (emitter) {
+    case ZoneAnswer::panel:
+      return radiator(PanelMake::kind, usual, load, 0.4);
+    case ZoneAnswer::column:
+      return radiator(ColumnMake::kind, usual, load, 2);
     case ZoneAnswer::slab: return slab(load, area);
-    case ZoneAnswer::air_handler: return air_handler(load);
+    case ZoneAnswer::air_handler:
+      return air_handler(usual, load);
     default: return baseboard(load);
   }
 }

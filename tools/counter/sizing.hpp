@@ -25,9 +25,11 @@ struct Chosen {
   double flow;         ///< [m³/s] that the load needs at the emitter's usual temperature drop
   double head;         ///< [m] that this flow takes in the emitter
 };
-/// Shape   heats the load with a tenth to spare at the emitter's usual design water; a slab has the whole floor area [m²], loops of
-///         200 ft and the water that its load wants.
-Chosen emitter_for(int emitter, double load, double area);
+/// Its usual design water.
+Usual usual_of(int emitter);
+/// Shape   heats the load with a tenth to spare at the emitter's usual design water, or at the `hottest` of the house [degF] if that
+///         is hotter; a slab has the whole floor area [m²], loops of 200 ft and the water that its load wants.
+Chosen emitter_for(int emitter, double load, double area, double hottest);
 
 /// The smallest copper tube in which a flow [m³/s] stays below 4 ft/s: "3/4 in copper M"; 2 in where none is wide enough.
 std::string tube_for(double flow, std::string_view smallest);

@@ -103,6 +103,39 @@ std::vector<std::size_t> worth_joining(Advice const& a, std::size_t most) {
   return chosen;
 }
 
+/// Pairs of some changes, the most promising first: by what each takes away alone, then the easiest.
+std::vector<Tried> promising_pairs(Advice const& a, std::vector<std::size_t> const& some) {
+  auto const alone = [&](std::size_t remedy) -> Tried const& {
+    return *std::find_if(a.alone.begin(), a.alone.end(), [&](auto const& t) { return t.remedies[0] == remedy; });
+  };
+  auto const left = [&](Tried const& pair) {
+    double sum = 0;
+    for (int s = 0; s < subjects; ++s) {
+      double gone = 0;
+      for (auto const i : pair.remedies) gone += std::max(0.0, alone(i).of(Subject(s)));
+      sum += std::max(0.0, a.before.total(Subject(s)) - gone);
+    }
+    return sum;
+  };
+  std::vector<std::pair<double, Tried>> pairs;
+  for (std::size_t i = 0; i < some.size(); ++i)
+    for (std::size_t k = i + 1; k < some.size(); ++k)
+      if (!alone(some[i]).mends_all() && !alone(some[k]).mends_all()) {
+        Tried pair{.remedies = {some[i], some[k]}, .after = {}};
+        for (auto const r : pair.remedies) pair.hardness += 1 + int(a.remedies[r].hardness);
+        double const rest = left(pair);
+        pairs.emplace_back(rest, std::move(pair));
+      }
+  double constexpr alike = 0.25;  // of trouble
+  std::stable_sort(pairs.begin(), pairs.end(), [&](auto const& x, auto const& y) {
+    double const of_x = std::round(x.first / alike), of_y = std::round(y.first / alike);
+    return of_x != of_y ? of_x < of_y : x.second.hardness < y.second.hardness;
+  });
+  std::vector<Tried> list;
+  for (auto& [rest, pair] : pairs) list.push_back(std::move(pair));
+  return list;
+}
+
 }  // namespace
 
 double Tried::of_all() const {
@@ -177,10 +210,16 @@ Advice advise(Case const& house, Judged before, unsigned jobs, std::function<voi
     a.alone.insert(a.alone.end(), std::make_move_iterator(some.begin()), std::make_move_iterator(some.end()));
   }
   auto const best = worth_joining(a, pairs_of);
-  for (std::size_t i = 0; i < best.size(); ++i)
-    for (std::size_t k = i + 1; k < best.size(); ++k)
-      if (!a.alone[best[i]].mends_all() && !a.alone[best[k]].mends_all()) a.together.push_back({{best[i], best[k]}, {}});
-  simulate(a.together);
+  auto pairs = promising_pairs(a, best);
+  std::size_t constexpr at_once = 4;
+  for (bool found = false; !pairs.empty() && !found;) {
+    auto const end = pairs.begin() + std::ptrdiff_t(std::min(at_once, pairs.size()));
+    std::vector<Tried> some(std::make_move_iterator(pairs.begin()), std::make_move_iterator(end));
+    pairs.erase(pairs.begin(), end);
+    simulate(some);
+    found = std::any_of(some.begin(), some.end(), [](auto const& t) { return t.mends_all(); });
+    a.together.insert(a.together.end(), std::make_move_iterator(some.begin()), std::make_move_iterator(some.end()));
+  }
   auto const pair = std::min_element(a.together.begin(), a.together.end(), does_more);
   if (pair != a.together.end() && !pair->mends_all()) {
     std::vector<Tried> more;

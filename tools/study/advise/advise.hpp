@@ -12,7 +12,7 @@ struct Tried {
   std::vector<std::size_t> remedies;           ///< numbers among Advice::remedies
   Judged after;
   std::array<double, subjects> effect{};       ///< trouble that is gone, by subject; 0 where the difference is no more than scatter
-  int hardness = 0;                            ///< sum over its changes, each 1 (a setting) to 8 (another boiler)
+  int hardness = 0;                            ///< sum over its changes, each 1 (a setting) to 9 (another boiler)
   Words but{};                                 ///< what gets worse, or ""
   double of(Subject s) const { return effect[std::size_t(s)]; }
   double of_all() const;
@@ -31,7 +31,9 @@ struct Advice {
   std::vector<Tried const*> choices() const;
 };
 
-/// Simulates each change that fits the troubles, then the best of each sort and subject in pairs and threes.
+/// Simulates each change that fits the troubles, then the best of each sort and subject in pairs, and in threes if no pair mends all.
+/// Pairs that should leave least, had each the effect that it has alone, come first, the easier of those that should leave the same;
+/// where some of them mend all, the rest is not simulated.
 ///
 /// Shape   `jobs` threads, 0 for each processor one; the same with any number. `progress` hears the share of runs done.
 /// Errors  starts of a day of short cycling scatter by 2 % for any reason (sim/README.md): changes of 4 % or of one start in the worst

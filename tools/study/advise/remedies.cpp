@@ -17,6 +17,7 @@
 #include "sim/record/cycle_arithmetic.hpp"
 #include "sim/scenario/field_words.hpp"
 #include "sim/scenario/value_reader.hpp"
+#include "tools/study/arrange/layout.hpp"
 
 namespace steadyfire {
 namespace {
@@ -37,7 +38,7 @@ public:
     bool const cycles = now_.has(Sort::many_starts) || now_.has(Sort::short_burns);
     bool const warm = now_.has(Sort::too_warm) || now_.has(Sort::other);
     if (cold || warm) curves(cold, warm);
-    if (cold) circulators(), pipes(), emitters();
+    if (cold) circulators(), own_circulators(), pipes(), emitters();
     if (now_.has(Sort::short_of_flow)) throttles();
     if (cycles) differentials(), off_time(), thermostats(), joined(), buffers();
     if (cycles) boilers();
@@ -248,6 +249,20 @@ private:
     for (auto d = std::size_t(now.duty) + 1; d < duties.size(); ++d)
       list_.push_back({Hardness::new_circulator, "size of " + piece.name, fmt::format("replace {} with a {} circulator", whose, duties[d]),
                        set(stated_at + ".duty", duties[d]), "generic curve, compare it with the maker's curve"});
+  }
+
+  /// In place of zone valves and the one that all zones share, where the boiler's loop is a loop of its own.
+  void own_circulators() {
+    auto layout = layout_of(house_);
+    if (in_trouble({Sort::cold_room, Sort::short_of_flow}).empty() || now_.flows.states.empty() ||
+        layout.distribution != Layout::Distribution::zone_valves || layout.arrangement == N::direct)
+      return;
+    layout.distribution = Layout::Distribution::circulators;
+    auto relaid = lay_out_again(house_, layout, needs_of(house_, now_.flows.states.front().boiler_supply, now_.run.burner.output_least));
+    if (!relaid.edits.empty())
+      list_.push_back({Hardness::own_circulators, "distribution",
+                       "replace the zone valves and the circulator of all zones with a circulator for each zone", std::move(relaid.edits),
+                       "the smallest generic circulators that give each zone its flow; compare them with the maker's curve"});
   }
 
   /// Valves in the zones that have more flow than they need.
@@ -481,13 +496,13 @@ private:
 }  // namespace
 
 std::string_view words_of(Hardness h) {
-  constexpr std::array words{"a setting",   "a valve or speed", "a new circulator", "joined zones",
+  constexpr std::array words{"a setting",   "a valve or speed", "a new circulator", "joined zones", "a circulator for each zone",
                              "larger pipe", "more emitter",     "a buffer tank",    "a new boiler"};
   return words.at(std::size_t(h));
 }
 
 std::string_view key_of(Hardness h) {
-  constexpr std::array keys{"a setting",  "a valve or a speed", "another circulator", "zones joined",
+  constexpr std::array keys{"a setting",  "a valve or a speed", "another circulator", "zones joined",  "a circulator for each zone",
                             "other pipe", "more emitter",       "a buffer tank",      "another boiler"};
   return keys.at(std::size_t(h));
 }

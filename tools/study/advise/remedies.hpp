@@ -6,7 +6,7 @@
 namespace steadyfire {
 
 /// How hard a change is, the easiest first.
-enum class Hardness { setting, valve_or_speed, new_circulator, joined_zones, pipe, emitter, buffer_tank, boiler };
+enum class Hardness { setting, valve_or_speed, new_circulator, joined_zones, own_circulators, pipe, emitter, buffer_tank, boiler };
 std::string_view words_of(Hardness);
 /// As JSON has it since its first format: "zones joined".
 std::string_view key_of(Hardness);

@@ -74,15 +74,15 @@ class Piper {
   }
 
   Relaid lay_out() {
-    if (auto why = why_not(); !why.empty()) return {"", std::move(why)};
+    if (auto why = why_not(); !why.empty()) return {{}, "", std::move(why)};
     near_boiler(), zones(), circulators();
     try {
       leave_out_lost_parts();
       choose_parts();
-      return {text(), {}};
-    } catch (BadInput const& e) { return {"", told_in_a_line(e.what())}; } catch (BadEdit const& e) {
-      return {"", Words(e.what())};
-    } catch (Stopped const& e) { return {"", Words(e.message)}; }
+      return {edits(), text()};
+    } catch (BadInput const& e) { return {{}, "", told_in_a_line(e.what())}; } catch (BadEdit const& e) {
+      return {{}, "", Words(e.what())};
+    } catch (Stopped const& e) { return {{}, "", Words(e.message)}; }
   }
 
  private:
@@ -208,7 +208,8 @@ class Piper {
   static std::vector<std::string> const& duties() { return field_of<&Circulator::duty>(*find_kind(catalog(), Circulator::kind)).choices; }
   static bool can_grow(Chosen const& c) { return (c.is_new() ? c.duty + 1 : c.first_duty) < int(duties().size()); }
 
-  std::string text() const {
+  std::string text() const { return edited(house_.text(), edits(), catalog()); }
+  std::vector<Edit> edits() const {
     auto edits = edits_;
     auto const put = [&](ValuePlace at, char const* key, std::string value) {
       at.path.emplace_back(key);
@@ -236,7 +237,7 @@ class Piper {
                        fmt::format("{:.1f} gal", AnyUnit{gallon}.from_si(std::numbers::pi / 4 * wide * wide * height))});
     }
     edits.insert(edits.end(), removals_.begin(), removals_.end());
-    return edited(house_.text(), edits, catalog());
+    return edits;
   }
 
   /// Tables that change a part which this layout does not have.

@@ -37,8 +37,12 @@ PipingNeeds needs_of(Case const&, double boiler_supply, double least_output);
 /// 0 where the zone takes it all.
 double buffer_by_formula(Case const&, double least_output);
 
-/// A scenario's text with another layout, or why there is none.
-struct Relaid { std::string text; Words reason{}; };
+/// The edits that make another layout, and the scenario's text with them, or why there is none.
+struct Relaid {
+  std::vector<Edit> edits;
+  std::string text;
+  Words reason{};
+};
 
 /// Lays a house out another way.
 ///

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <locale>
 #include <sstream>
 
@@ -62,8 +63,30 @@ std::optional<Position> each_row(std::string_view text, char separator, std::fun
   return {};
 }
 
+namespace {
+/// Of digits with a point among them, as nearly every cell has them: a whole number below 2^53 over a power of ten that is exact, so
+/// that the one rounding is the right one.
+std::optional<double> read_plain_number(std::string_view text) {
+  static constexpr std::array powers{1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+  bool const is_negative = text.starts_with('-');
+  text.remove_prefix(is_negative || text.starts_with('+') ? 1 : 0);
+  auto const point = std::min(text.find('.'), text.size());
+  bool const has_point = point < text.size();
+  if (point == 0 || text.size() == point + 1 || text.size() >= powers.size() + (has_point ? 1 : 0)) return {};
+  double whole = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (i == point) continue;
+    if (text[i] < '0' || text[i] > '9') return {};
+    whole = 10 * whole + (text[i] - '0');
+  }
+  double const value = point == text.size() ? whole : whole / powers[text.size() - point - 1];
+  return is_negative ? -value : value;
+}
+}  // namespace
+
 // libc++ 13, which compiles this for browsers, has no from_chars for it.
 std::optional<double> read_number(std::string const& text) {
+  if (auto const plain = read_plain_number(text)) return plain;
   std::istringstream in{text};
   in.imbue(std::locale::classic());
   double value = 0;

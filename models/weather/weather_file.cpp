@@ -22,15 +22,14 @@
 namespace steadyfire {
 
 namespace {
-/// Seconds since 1970 of a stamp, daylight saving and zone ignored.
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
-std::optional<std::int64_t> read_stamp(std::string const& written, WeatherColumns const& columns) {
+/// Seconds since 1970 of a stamp, daylight saving and zone ignored. `in` is at hand, as a year has thousands of stamps.
+std::optional<std::int64_t> read_stamp(std::string const& written, WeatherColumns const& columns, std::istringstream& in) {
   auto const parsed = [&](std::string const& text) -> std::optional<std::tm> {
     std::tm tm{};
     tm.tm_year = 99;  // for formats without a year: one of 365 days
-    std::istringstream in{text};
-    in.imbue(std::locale::classic());
+    in.clear(), in.str(text);
     in >> std::get_time(&tm, columns.stamp_format.c_str());
     if (in.fail()) return {};
     std::string zone{std::istreambuf_iterator<char>{in}, {}};
@@ -65,8 +64,9 @@ struct Sample { std::int64_t time; double temperature; std::string stamp; Positi
 /// Reads the rows and keeps the first fault of each sort.
 class TableReader {
 public:
-  TableReader(std::string_view text, std::string const& file, WeatherColumns const& columns)
-      : text_{text}, file_{file}, columns_{columns} {}
+  TableReader(std::string_view text, std::string const& file, WeatherColumns const& columns) : text_{text}, file_{file}, columns_{columns} {
+    stamp_.imbue(std::locale::classic());
+  }
 
   Weather read() {
     refuse_control_bytes(text_, faults_);
@@ -112,7 +112,7 @@ private:
     }
     auto const& written = row[time_];
     auto const stamp = clock_ ? written.text + " " + row[*clock_].text : written.text;
-    auto const time = read_stamp(stamp, columns_);
+    auto const time = read_stamp(stamp, columns_, stamp_);
     if (!time)
       faults_.add({"E306", written.at, fmt::format("'{}' is not a time", stamp),
                    fmt::format("a time written as {}{}", columns_.stamp_format, columns_.typical_year ? " in a year of 365 days" : ""),
@@ -188,6 +188,7 @@ private:
   int rows_ = 0;
   std::size_t time_ = 0, dry_bulb_ = 0, widest_ = 0;
   std::optional<std::size_t> clock_;
+  std::istringstream stamp_;
   std::vector<Sample> samples_;
 };
 

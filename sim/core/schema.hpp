@@ -214,7 +214,7 @@ Field entry(std::string key, std::string family, Words help) {
 template <class K>
 K fill(std::span<Value const> values) {
   K piece{};
-  auto const fields = K::schema();
+  static auto const fields = K::schema();
   if (fields.size() != values.size()) throw InternalError("a table's values do not match its kind's fields");
   for (std::size_t i = 0; i < fields.size(); ++i) fields[i].put(&piece, values[i]);
   return piece;

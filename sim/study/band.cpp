@@ -65,7 +65,7 @@ void add_flow_band(FlowsRecord& record, Suppose const& suppose) {
     if (value == a.value) return most->zones;
     auto supposed = suppose(a, value);
     if (!supposed.fault.empty()) return {};
-    supposed.flows.calls = {most->calls};
+    supposed.flows.calls = {most->calls}, supposed.flows.tell_findings = false, supposed.flows.tell_rooms = true;
     try {
       return study_flows(supposed.installation, supposed.flows).states.front().zones;
     } catch (Stopped const&) {

@@ -183,7 +183,7 @@ class Study {
       }
       result.zones.push_back(zone);
     }
-    if (!options_.tell_findings) return;
+    if (!options_.tell_findings && !options_.tell_rooms) return;
     // Then the rooms float; valves that feel them follow, but the flows told are those at design.
     State floating{state};
     bring_to_rest(floating, outlets);

@@ -12,6 +12,7 @@ struct FlowsOptions {
   std::optional<double> outdoors, supply;       ///< [K] else at design; the temperature that boilers hold at their outlet
   std::map<std::string, double> rooms;          ///< [K] by zone; those not named at design
   bool tell_findings = true;
+  bool tell_rooms = false;  ///< what rooms come to, where findings are not told
 };
 
 /// Solves each state at design: water at its design temperature, outdoors at design.

@@ -153,7 +153,7 @@ class GasReview {
     bool const loses_too_much = std::any_of(behind.begin(), behind.end(), [&](int b) { return all_drop_[b] > allowed_; });
     Judgement j{.id = "gas.over_capacity",
                 .place = pipe.name,
-                .subject = say("{} carries", pipe.size.empty() ? Words("the tube") : Words(pipe.size)),
+                .subject = say("{} would carry", pipe.size.empty() ? Words("the tube") : Words(pipe.size)),
                 .actual = {"flow", all_[i], measure::gas_flow},
                 .limit = {"capacity", capacity_[i], measure::gas_flow},
                 .whose = say("{}; {}", row_words(pipe), code),

@@ -58,6 +58,26 @@ def floods(program, folder):
         ask(kilobytes - least < 200_000, f"{name}: {kilobytes - least} kB")
 
 
+def floods_beside(program, folder):
+    """The same of files that are read beside a scenario, and of words that are no faults."""
+    (folder / "night.toml").write_text((ROOT / "scenarios/night_setback.toml").read_text())
+    (folder / "wide.csv").write_text("time [min]," + ",".join(f"c{i} [degF]" for i in range(20_000)) + "\n" + "0," * 20_000 + "0\n")
+    (folder / "long.csv").write_text("time [min],house [degF]\n" + "x,y\n" * MANY)
+    (folder / "figures.toml").write_text(HEAD + '[study]\nscenario = "house.toml"\nfigures = [' + ",".join(['"none"'] * 20_000) + "]\n")
+    (folder / "calls.toml").write_text(HEAD + '[[zone]]\nname = "a"\n' * MANY)
+    for command in (("fit", "night.toml", "wide.csv"), ("fit", "night.toml", "long.csv"), ("sweep", "figures.toml"),
+                    ("new", "made.toml", "--answers", "calls.toml")):
+        seconds, run, _ = resource_of([program, *command], folder)
+        said = run.stderr.decode()
+        ask(run.returncode == 2 and 1 <= len(re.findall(r"error\[E\d+\]", said)) <= 50 and " more" in said and len(said) < 100_000, command,
+            run.returncode, len(said), said[:300])
+        ask(seconds < 20, command, seconds, "s")
+    (folder / "loose.toml").write_text(HEAD + "".join(f'[[pipe]]\nname = "p{i}"\nfrom = "a{i}"\nto = "b{i}"\nlength = "1 ft"\n'
+                                                      'size = "3/4 in copper M"\n' for i in range(200)))
+    said = call(program, folder, "flows", "loose.toml").stderr.decode()
+    ask(said.count("no joint has a head") == 50 and "and at 150 more" in said, "heads assumed:", said[-200:])
+
+
 def resource_of(arguments, folder):
     """Seconds of CPU, the run, and its most memory in kB."""
     run = subprocess.run(["/usr/bin/python3", "-c", """
@@ -127,7 +147,7 @@ def main():
     if not program:
         sys.exit("set STEADYFIRE to the program")
     program = str(pathlib.Path(program).resolve())
-    for check in floods, depths, odd_bytes:
+    for check in floods, floods_beside, depths, odd_bytes:
         with tempfile.TemporaryDirectory() as folder:
             (pathlib.Path(folder) / "house.toml").write_text(HOUSE)
             shutil.copytree(ROOT / "scenarios/weather", pathlib.Path(folder) / "weather")

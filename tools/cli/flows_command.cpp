@@ -167,9 +167,13 @@ int flows(Outputs& outputs, Common const& common, std::vector<std::string> const
   Document document;
   Project const project = load(common.scenario, document);
   auto const& in = project.installation;
-  if (!project.is_house)
-    for (auto const& name : assumed_references(in))
-      std::cerr << fmt::format("no joint has a head; assumed {} at '{}'\n", show(0, measure::head, common.system()), name);
+  if (!project.is_house) {
+    constexpr std::size_t most_told = 50;
+    auto const names = assumed_references(in);
+    for (std::size_t i = 0; i < std::min(names.size(), most_told); ++i)
+      std::cerr << fmt::format("no joint has a head; assumed {} at '{}'\n", show(0, measure::head, common.system()), names[i]);
+    if (names.size() > most_told) std::cerr << fmt::format("and at {} more\n", names.size() - most_told);
+  }
   auto options = flows_options_of(project);
   bool const as_table = asks_for_all(calls, in);
   if (!as_table) options.calls = read_calls(calls, in);

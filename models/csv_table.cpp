@@ -13,6 +13,7 @@
 #include <sstream>
 
 #include "sim/core/files.hpp"
+#include "sim/core/text.hpp"
 
 namespace steadyfire {
 
@@ -125,6 +126,12 @@ void refuse_control_bytes(std::string_view text, TableFaults& faults) {
     if (c == '\n') ++at.line, at.column = 1;
     else if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) ++at.column;
   }
+  if (is_utf8(text)) return;
+  auto const good = text.substr(0, utf8_bytes(text)), line = good.substr(good.rfind('\n') + 1);
+  at = {.line = 1 + int(std::count(good.begin(), good.end(), '\n')), .column = 1 + int(count_characters(line))};
+  faults.add({"E302", at, fmt::format("byte {:#04x} is not UTF-8 text", static_cast<unsigned char>(text[good.size()])),
+              "a CSV file (comma-separated values)", "save it as CSV in UTF-8"});
+  faults.refuse(false);
 }
 
 std::size_t find_column(CsvRow const& headings, std::string const& wanted, int heading_row, TableFaults& faults) {

@@ -35,13 +35,13 @@ class Tree {
  public:
   Tree(GasLine& line, Diagnostics& faults) : line_{line}, faults_{faults} {}
   void grow() {
-    auto const before = faults_.list().size();
+    auto const before = faults_.count();
     number(meter);
     for (auto const& p : line_.pipes) number(p.from), number(p.to);
     refuse_second_feeds();
-    if (faults_.list().size() > before) return;
+    if (faults_.count() > before) return;
     refuse_circles();
-    if (faults_.list().size() > before) return;
+    if (faults_.count() > before) return;
     for (auto& p : line_.pipes)
       if (auto const feed = feed_.find(p.from); feed != feed_.end()) p.before = feed->second;
     refuse_unreached();

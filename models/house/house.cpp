@@ -260,14 +260,14 @@ class House {
   void read_weather() {
     double const design_if_none = degF.to_si(0);
     if (site_.weather) {
-      auto const before = faults_.list().size();
+      auto const before = faults_.count();
       try {
         project_.weather = make_weather(site_.weather, document_.file, faults_);
       } catch (BadInput const& e) {  // the scenario's own faults are told with those of its weather file
         project_.file_faults.add(e), project_.weather = constant_weather(design_if_none);
       }
       project_.weather_words = site_.weather.kind->summary;
-      if (project_.file_faults.empty() && faults_.list().size() == before) refuse_short_weather();
+      if (project_.file_faults.empty() && faults_.count() == before) refuse_short_weather();
     } else {
       project_.weather = constant_weather(std::isnan(*site_.outdoor_design) ? design_if_none : *site_.outdoor_design);
       project_.weather_words = "constant at the design temperature";

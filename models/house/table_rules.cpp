@@ -36,12 +36,13 @@ void check_tables(Document const& document, Diagnostics& faults) {
                                                              {"tap", "a piping network has no hot water; remove this table"}};
   if (auto const* tap = document.find("tap"); tap && boiler && !document.find("hot water"))
     faults.add({"E233", tap->at, "the scenario has a tap, but no hot water", "a [hot_water] table", "add [hot_water]"});
+  bool const of_house = is_house(document);
   for (auto const& t : document.tables) {
-    if (t.kind->name == "joint" && is_house(document))
+    if (t.kind->name == "joint" && of_house)
       faults.add({"E243", t.at, t.who + ": [[joint]] in a scenario with a boiler and zones", "no [[joint]]",
                   "remove it: heads and inflows belong in a piping network"});
     bool const of_any = t.kind->empty_batch || t.kind->name == "fluid" || t.kind->name == "joint";
-    if (of_any || is_house(document)) continue;
+    if (of_any || of_house) continue;
     auto const why = of_a_house.find(t.kind->name);
     faults.add({"E233", t.at, t.who + ": the scenario has no boiler and zones", "a [boiler] and at least one [[zone]], or no such table",
                 why != of_a_house.end() ? why->second : "it is used only in the review of a house; remove this table"});

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/core/text.hpp"
+
 namespace steadyfire {
 
 namespace {
@@ -20,18 +22,22 @@ std::vector<std::string_view> lines_of(std::string_view text) {
   return lines;
 }
 
-/// A line as characters of UTF-8: columns count characters. Control characters would
-/// move the caret, or worse the terminal's cursor: they are shown as '?', as is what is no UTF-8.
-std::vector<std::string> characters_of(std::string_view line) {
+/// Where the characters of a line from one on begin; its end where it has fewer.
+std::size_t byte_of(std::string_view line, std::size_t from, int characters) {
+  auto const continues = [&](std::size_t i) { return (static_cast<unsigned char>(line[i]) & 0xC0) == 0x80; };
+  for (; characters > 0 && from < line.size(); --characters) do ++from;
+    while (from < line.size() && continues(from));
+  return from;
+}
+
+/// A part of a line as characters of UTF-8: columns count characters. Control characters would move the caret, or worse the terminal's
+/// cursor: they are shown as '?', as is what is no UTF-8.
+std::vector<std::string> characters_of(std::string_view part) {
   std::vector<std::string> characters;
-  for (char c : line) {
-    if ((static_cast<unsigned char>(c) & 0xC0) == 0x80 && !characters.empty()) characters.back() += c;
-    else characters.emplace_back(1, (static_cast<unsigned char>(c) < 0x20 && c != '\t') || c == 0x7F ? '?' : c);
-  }
-  for (auto& c : characters) {
-    auto const lead = static_cast<unsigned char>(c[0]);
-    std::size_t const length = lead < 0x80 ? 1 : lead < 0xC2 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : lead < 0xF5 ? 4 : 0;
-    if (c.size() != length) c = "?";
+  for (std::size_t i = 0, next; i < part.size(); i = next) {
+    next = byte_of(part, i, 1);
+    std::string c{part.substr(i, next - i)};
+    characters.push_back(c == "\t" || (is_utf8(c) && !has_control_character(c)) ? std::move(c) : "?");
   }
   return characters;
 }
@@ -40,13 +46,15 @@ std::vector<std::string> characters_of(std::string_view line) {
 std::string excerpt(std::vector<std::string_view> const& lines, Position at) {
   constexpr int widest = 120, before = 60;
   if (at.line < 1 || at.line > int(lines.size())) return {};
-  auto const characters = characters_of(lines[at.line - 1]);
-  int const size = int(characters.size()), column = std::max(at.column - 1, 0);
+  auto const line = lines[std::size_t(at.line) - 1];
+  int const size = int(count_characters(line)), column = std::max(at.column - 1, 0);
   int const from = size > widest ? std::clamp(column - before, 0, size - widest) : 0, to = std::min(size, from + widest);
+  auto const begin = byte_of(line, 0, from);
+  auto const characters = characters_of(line.substr(begin, byte_of(line, begin, to - from) - begin));
   std::string shown, carets;
-  for (int i = from; i < to; ++i) shown += characters[i];
-  for (int i = from; i < std::min(column, to); ++i) carets += characters[i] == "\t" ? '\t' : ' ';
-  carets.append(std::max(1, std::min(at.length, to - column)), '^');
+  for (auto const& c : characters) shown += c;
+  for (int i = 0; i < std::min(column - from, int(characters.size())); ++i) carets += characters[std::size_t(i)] == "\t" ? '\t' : ' ';
+  carets.append(std::size_t(std::max(1, std::min(at.length, to - column))), '^');
   return fmt::format("{:5} | {}\n", at.line, shown) + (at.column > 0 ? "      | " + carets + "\n" : "");
 }
 
@@ -63,12 +71,28 @@ std::string span_of_time(double seconds) {
 }
 }  // namespace
 
-std::string Diagnostics::render(std::string const& file, std::string const& text) const {
+constexpr std::size_t most_kept = 1000, most_told = 50;
+
+void Diagnostics::add(Diagnostic d) {
+  if (!is_full()) list_.push_back(std::move(d));
+  ++count_;
+}
+
+bool Diagnostics::is_full() const { return list_.size() >= most_kept; }
+
+std::vector<Diagnostic> Diagnostics::told() const {
   auto sorted = list_;
   std::stable_sort(sorted.begin(), sorted.end(), [](auto const& a, auto const& b) { return a.at < b.at; });
+  if (sorted.size() > most_told) sorted.resize(most_told);
+  return sorted;
+}
+
+std::string Diagnostics::more() const { return count_ > most_told ? fmt::format("and {} more", count_ - most_told) : ""; }
+
+std::string Diagnostics::render(std::string const& file, std::string const& text) const {
   auto const lines = lines_of(text);
   std::string out;
-  for (auto const& d : sorted) {
+  for (auto const& d : told()) {
     out += d.file.empty() ? file : d.file;
     if (d.at.line > 0) out += fmt::format(":{}", d.at.line);
     if (d.at.line > 0 && d.at.column > 0) out += fmt::format(":{}", d.at.column);
@@ -78,7 +102,7 @@ std::string Diagnostics::render(std::string const& file, std::string const& text
     out += advice_line("hint", d.hint);
     if (d.other.line > 0) out += advice_line("see also", fmt::format("line {}", d.other.line)) + excerpt(lines, d.other);
   }
-  return out;
+  return out + (more().empty() ? "" : file + ": " + more() + " errors\n");
 }
 
 Stopped::Stopped(std::string code_, double time_, std::string what, std::string where, std::string likely, std::string hint)

@@ -26,19 +26,28 @@ struct Diagnostic {
   std::string key{};   ///< the key that the table at the place lacks, where that is the fault
 };
 
-/// All faults of one file, in file order when shown.
+/// All faults of one file, in file order when shown. A file may have any number of them: the first thousand found are kept and fifty of
+/// these told; the others are counted.
 class Diagnostics {
  public:
-  void add(Diagnostic d) { list_.push_back(std::move(d)); }
-  bool empty() const { return list_.empty(); }
+  void add(Diagnostic);
+  bool empty() const { return count_ == 0; }
+  std::size_t count() const { return count_; }
+  /// Whether a further fault would only be counted: its words need not be made.
+  bool is_full() const;
+  /// Those kept, as they were found.
   std::vector<Diagnostic> const& list() const { return list_; }
+  /// The first of them by place.
+  std::vector<Diagnostic> told() const;
+  /// "and 99950 more" than are told, or "".
+  std::string more() const;
 
-  /// "file:line:column: error[E204]: …" with the line, a caret, expected and hint.
-  /// `text` is the file's text; the list is sorted by place first.
+  /// "file:line:column: error[E204]: …" of those told, with the line, a caret, expected and hint. `text` is the file's text.
   std::string render(std::string const& file, std::string const& text) const;
 
  private:
   std::vector<Diagnostic> list_;
+  std::size_t count_ = 0;
 };
 
 /// Thrown by a reader that cannot go on; carries what it found (exit code 2).

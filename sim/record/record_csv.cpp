@@ -4,7 +4,6 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <fstream>
 
 #include "sim/record/hot_water_json.hpp"
 
@@ -19,18 +18,10 @@ std::string csv_cell(std::string const& text) {
 
 namespace {
 
-std::ofstream table(std::filesystem::path const& file, std::string const& header) {
-  std::ofstream out;
-  out.exceptions(std::ios::failbit | std::ios::badbit);
-  out.open(file, std::ios::binary);
-  out << header << "\r\n";
-  return out;
-}
-
-void series(Track const& t, std::filesystem::path const& file) {
+void series(Track const& t, std::ostream& out) {
   std::string header = "time_s";
   for (auto const& c : t.channels) header += "," + csv_cell(c.id + json_key("", c.measure));
-  auto out = table(file, header);
+  out << header << "\r\n";
   for (std::size_t i = 0; !t.channels.empty() && i < t.channels[0].mean.size(); ++i) {
     out << fmt::format("{}", t.start + double(i) * t.step);
     for (auto const& c : t.channels) out << fmt::format(",{:.7g}", json_value(c.mean[i], c.measure));
@@ -38,13 +29,9 @@ void series(Track const& t, std::filesystem::path const& file) {
   }
 }
 
-}  // namespace
-
-namespace {
-void draws(HotWaterRecord const& h, std::filesystem::path const& file) {
-  auto out = table(file,
-                   "tap,start_s,duration_s,volume_m3,volume_wanted_m3,run_off_m3,flow_m3_s,flow_wanted_m3_s,wanted_degC,mean_degC,"
-                   "mean_after_hot_degC,lowest_after_hot_degC,time_to_hot_s,energy_J,energy_short_J,burner_fired,end");
+void draws(HotWaterRecord const& h, std::ostream& out) {
+  out << "tap,start_s,duration_s,volume_m3,volume_wanted_m3,run_off_m3,flow_m3_s,flow_wanted_m3_s,wanted_degC,mean_degC,"
+         "mean_after_hot_degC,lowest_after_hot_degC,time_to_hot_s,energy_J,energy_short_J,burner_fired,end\r\n";
   auto const known = [](double value) { return std::isnan(value) ? "" : fmt::format("{:.7g}", value); };
   for (auto const& d : h.draws)
     out << fmt::format("{},{:.3f},{:.3f},{:.7g},{:.7g},{:.7g},{:.7g},{:.7g},{:.4f},{:.4f},{},{},{},{:.8g},{:.8g},{},{}\r\n",
@@ -53,25 +40,26 @@ void draws(HotWaterRecord const& h, std::filesystem::path const& file) {
                        known(celsius(d.lowest_after_hot)), known(d.time_to_hot), d.energy, d.energy_short, d.fired ? "yes" : "no",
                        word_for(d.end));
 }
+
 }  // namespace
 
-void write_csv(Record const& r, std::filesystem::path const& folder, UnitSystem system) {
-  std::filesystem::create_directories(folder);
-  series(r.whole, folder / "series.csv");
-  auto events = table(folder / "events.csv", "time_s,place,what,why");
+void write_csv(Record const& r, UnitSystem system, std::function<std::ostream&(std::string const& name)> const& table) {
+  auto const begin = [&](char const* name, std::string const& header) -> std::ostream& { return table(name) << header << "\r\n"; };
+  series(r.whole, table("series.csv"));
+  auto& events = begin("events.csv", "time_s,place,what,why");
   for (auto const& e : r.events)
     events << fmt::format("{:.3f},{},{},{}\r\n", e.time, csv_cell(e.place), csv_cell(e.what), csv_cell(e.why.in(system)));
-  auto zones = table(folder / "zones.csv",
-                     "zone,emitter,room_min_degC,room_mean_degC,room_max_degC,setting_degC,overshoot_Ks,undershoot_Ks,"
-                     "longest_call_s,call_time_s,heat_J,design_load_W");
+  auto& zones = begin("zones.csv",
+                      "zone,emitter,room_min_degC,room_mean_degC,room_max_degC,setting_degC,overshoot_Ks,undershoot_Ks,"
+                      "longest_call_s,call_time_s,heat_J,design_load_W");
   for (auto const& z : r.zones)
     zones << fmt::format("{},{},{:.4f},{:.4f},{:.4f},{:.4f},{:.6g},{:.6g},{:.3f},{:.3f},{:.8g},{:.6g}\r\n", csv_cell(z.name),
                          csv_cell(z.emitter),
                          celsius(z.room_min), celsius(z.room_mean), celsius(z.room_max), celsius(z.setting), z.overshoot,
                          z.undershoot, z.longest_call, z.call_time, z.heat, z.design_load);
   if (!r.band.empty()) {
-    auto band = table(folder / "band.csv",
-                      "place,key,end,value,value_unit,starts,starts_per_hour_worst,burn_median_s,coldest_room_degC,fuel_J,incomplete");
+    auto& band = begin("band.csv",
+                       "place,key,end,value,value_unit,starts,starts_per_hour_worst,burn_median_s,coldest_room_degC,fuel_J,incomplete");
     for (auto const& b : r.band)
       for (auto const* e : {&b.low, &b.high}) {
         band << fmt::format("{},{},{},{:.8g},{},", csv_cell(b.place), csv_cell(b.key), e == &b.low ? "low" : "high",
@@ -82,8 +70,8 @@ void write_csv(Record const& r, std::filesystem::path const& folder, UnitSystem 
         else band << ",,,,," << csv_cell(e->incomplete) << "\r\n";
       }
   }
-  if (r.hot_water) draws(*r.hot_water, folder / "draws.csv");
-  auto burns = table(folder / "burns.csv", "burn,length_s");
+  if (r.hot_water) draws(*r.hot_water, table("draws.csv"));
+  auto& burns = begin("burns.csv", "burn,length_s");
   for (std::size_t i = 0; i < r.burner.burns.size(); ++i) burns << fmt::format("{},{:.3f}\r\n", i + 1, r.burner.burns[i]);
 }
 

@@ -13,14 +13,18 @@ namespace steadyfire {
 class Bytes {
  public:
   explicit Bytes(std::string const& text) : text_{text} {
-    for (std::size_t i = 0; i <= text.size(); ++i)
-      if (i == 0 || text[i - 1] == '\n') lines_.push_back(i);
+    std::size_t characters = 0;
+    for (std::size_t i = 0; i <= text.size(); ++i) {
+      if (i == 0 || text[i - 1] == '\n') lines_.push_back(i), before_.push_back(characters);
+      if (i < text.size() && is_first(i) && characters++ % apart == 0) marks_.push_back(i);
+    }
   }
   std::size_t at(toml::source_position p) const {
-    std::size_t i = lines_.at(p.line - 1);
-    for (auto column = p.column; column > 1 && i < text_.size(); --column)
-      do ++i;
-      while (i < text_.size() && (static_cast<unsigned char>(text_[i]) & 0xC0) == 0x80);
+    auto const character = before_.at(p.line - 1) + std::max<std::size_t>(p.column, 1) - 1;
+    if (character / apart >= marks_.size()) return text_.size();
+    std::size_t i = marks_[character / apart];
+    for (auto left = character % apart; left > 0 && i < text_.size(); --left) do ++i;
+      while (i < text_.size() && !is_first(i));
     return i;
   }
   /// What stands there, as it is written.
@@ -36,8 +40,12 @@ class Bytes {
   std::size_t line_start(std::size_t i) const { return *std::prev(std::upper_bound(lines_.begin(), lines_.end(), i)); }
 
  private:
+  bool is_first(std::size_t i) const { return (static_cast<unsigned char>(text_[i]) & 0xC0) != 0x80; }
+
+  static constexpr std::size_t apart = 64;
   std::string const& text_;
-  std::vector<std::size_t> lines_;
+  std::vector<std::size_t> lines_, before_;  ///< where each begins, and the characters before it
+  std::vector<std::size_t> marks_;           ///< where every 64th character begins, so that long lines take no longer
 };
 
 }  // namespace steadyfire

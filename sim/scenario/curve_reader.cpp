@@ -94,7 +94,7 @@ std::vector<double> read_points(toml::node const& node, Field const& f, Scope co
 }  // namespace
 
 std::vector<double> read_curve(Field const& f, toml::node const& node, Scope const& scope) {
-  auto const before = scope.faults.list().size();
+  auto const before = scope.faults.count();
   auto const* table = node.as_table();
   if (!table) return scope.fault("E209", position_of(node), f.key + " is " + type_text(node), wanted(f)), std::vector<double>{};
   std::vector<std::string> const known{f.key_x, f.key_y, "points", "coefficients"};
@@ -111,7 +111,7 @@ std::vector<double> read_curve(Field const& f, toml::node const& node, Scope con
     return {};
   }
   auto numbers = points ? read_points(*points, f, scope) : read_coefficients(*coefficients, f, scope);
-  if (scope.faults.list().size() != before) return {};
+  if (scope.faults.count() != before) return {};
   if (points)
     for (std::size_t i = 0; i + 1 < numbers.size(); i += 2) numbers[i] = x->to_si(numbers[i]), numbers[i + 1] = y->to_si(numbers[i + 1]);
   else numbers = in_si(numbers, *x, *y);

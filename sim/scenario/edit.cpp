@@ -30,7 +30,7 @@ template <class F>
 bool reads_as(std::string const& value, F const& is_sort) {
   if (value.find('\n') != value.npos) return false;
   try {
-    auto const table = toml::parse("v = " + value);
+    auto const table = parse_toml("v = " + value);
     return table.size() == 1 && table.contains("v") && is_sort(*table.get("v"));
   } catch (toml::parse_error const&) {
     return false;
@@ -169,7 +169,7 @@ class Editor {
 
   static toml::table parsed(std::string const& text) {
     try {
-      return toml::parse(text);
+      return parse_toml(text);
     } catch (toml::parse_error const& e) {
       throw BadInput(std::string(e.description()));
     }

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <map>
 
+#include "sim/core/files.hpp"
 #include "sim/scenario/syntax.hpp"
 #include "sim/scenario/table_reader.hpp"
 
@@ -72,9 +73,9 @@ class DocumentReader {
     Kind const* top = find_kind(catalog_, "scenario");
     if (!top) throw InternalError("the catalog has no kind 'scenario'");
     TableRules rules;
-    rules.elsewhere.push_back("format");
+    rules.elsewhere.push_back("format"), rules.tables_elsewhere = true;
     for (auto const& [key, node] : root_)
-      if (!is_top_key(*top, key.str()) && (is_table(node) || kind_at(key.str()))) rules.elsewhere.emplace_back(key.str());
+      if (!is_top_key(*top, key.str()) && kind_at(key.str())) rules.elsewhere.emplace_back(key.str());
     document_.root = read_table(*top, root_, {1, 0}, rules, {catalog_, faults_, "scenario"});
   }
 
@@ -84,7 +85,9 @@ class DocumentReader {
     std::string const name{key.str()}, once = "[" + name + "]", often = "[[" + name + "]]";
     auto const *table = node.as_table();
     auto const *array = node.as_array();
-    if (!kind) {
+    if (!kind && faults_.is_full()) {
+      faults_.add({"E202", place_of(key, node), "", "", ""});
+    } else if (!kind) {
       std::vector<std::string> known;
       for (auto const& k : catalog_)
         if (k.home != Home::nested && k.name != "scenario") known.push_back(table_key(k));
@@ -113,8 +116,10 @@ class DocumentReader {
                            .ports = joined,
                            .ports_needed = repeated && joined && !arranged_,
                            .may_lack_keys = repeated && joined && arranged_};
+    auto entry = read_table(kind, table, at, rules, {catalog_, faults_, kind.name});
+    if (faults_.is_full()) return;  // read for its faults alone: nobody will use so bad a file
     if (auto const* name = table.get("name")) name_at_[at] = position_of(*name);
-    document_.tables.push_back(read_table(kind, table, at, rules, {catalog_, faults_, kind.name}));
+    document_.tables.push_back(std::move(entry));
   }
 
   /// All pieces share one space of names, as they are told apart by name alone in drawings
@@ -140,7 +145,6 @@ class DocumentReader {
   static bool is_top_key(Kind const& top, std::string_view key) {
     return std::any_of(top.fields.begin(), top.fields.end(), [&](auto const& f) { return f.key == key; });
   }
-  static bool is_table(toml::node const& node) { return node.is_table() || node.is_array_of_tables(); }
   /// The heading of a table, or its key where it is written as one.
   static Position place_of(toml::key const& key, toml::node const& node) { return std::min(position_of(key), position_of(node)); }
 
@@ -175,7 +179,7 @@ Document read_document(std::string file, std::string text, Catalog catalog, Diag
   Document document{std::move(file), std::move(text), {}, {}};
   if (!is_text(document.text, faults)) return document;
   try {
-    auto const root = toml::parse(document.text);
+    auto const root = parse_toml(document.text);
     DocumentReader{document, catalog, faults, root}.read();
   } catch (toml::parse_error const& error) {
     faults.add(explain_syntax(document.text, position_of(error.source()), error.description()));
@@ -195,6 +199,7 @@ std::string read_text(std::string const& file) {
   std::ifstream in{file, std::ios::binary};
   if (!in) refuse("E101", "the file cannot be opened", "a readable file", "check its permissions");
   std::string text(most_bytes + 1, '\0');
+  note_read(file);
   in.read(text.data(), std::streamsize(text.size()));
   text.resize(std::size_t(in.gcount()));
   if (text.size() > most_bytes) refuse("E102", "the file is larger than 5 MB", "a scenario file, usually a few kB", "check the file name");

@@ -6,6 +6,8 @@
 #include <optional>
 #include <vector>
 
+#include "sim/scenario/toml.hpp"
+
 namespace steadyfire {
 
 namespace {
@@ -274,6 +276,10 @@ Diagnostic explain_syntax(string_view text, Position at, string_view words) {
   if (says("invalid utf-8"))
     return slip(at, "a character that is not UTF-8", "a text file in UTF-8",
                 "save it again with encoding UTF-8, or use plain letters");
+  if (says(nested_too_deeply))
+    return {"E110", at, fmt::format("keys or brackets are nested more than {} deep here", deepest_toml),
+            fmt::format("a.b.c with at most {} parts; as few brackets within each other", deepest_toml),
+            "check that this file is a scenario"};
   if (says("cannot redefine")) return explain_twice(p);
   if (says("after '\\r'"))
     return slip(at, "lines end in carriage returns only", "line feeds",

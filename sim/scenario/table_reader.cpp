@@ -5,16 +5,21 @@
 
 #include <algorithm>
 
+#include "sim/core/text.hpp"
 #include "sim/scenario/trade_words.hpp"
 
 namespace steadyfire {
 
 namespace {
-/// The keys that unknown keys of the table stand for, by the nearest name or the trade's word: one slip is one fault.
-std::vector<std::string> misspelt_keys(toml::table const& table, std::vector<std::string> const& known) {
+bool is_elsewhere(toml::node const& node, TableRules const& rules) { return rules.tables_elsewhere && is_table(node); }
+
+/// The keys that unknown keys of the table stand for, by the nearest name or the trade's word: one slip is one fault. Of a table with
+/// nothing but slips only the first are looked at.
+std::vector<std::string> misspelt_keys(toml::table const& table, std::vector<std::string> const& known, TableRules const& rules) {
+  int left = 1000;
   std::vector<std::string> meant;
   for (auto const& [key, node] : table)
-    if (!holds(known, key.str()))
+    if (!is_elsewhere(node, rules) && !holds(known, key.str()) && left-- > 0)
       for (auto& near : {nearest(key.str(), known), meant_by(key.str(), known)})
         if (!near.empty() && !table.contains(near)) {
           meant.push_back(near);
@@ -23,11 +28,27 @@ std::vector<std::string> misspelt_keys(toml::table const& table, std::vector<std
   return meant;
 }
 
+/// A name stands in drawings, tables and on terminals: short, and of signs alone.
+bool is_name(std::string const& text, std::string const& key, Position at, Scope const& scope) {
+  constexpr std::size_t longest = 100;
+  if (auto const size = count_characters(text); size > longest) {
+    scope.fault("E266", at, fmt::format("{} has {} characters", key, size), fmt::format("at most {} characters", longest),
+                "shorten it, here and where it is used");
+    return false;
+  }
+  if (has_control_character(text)) {
+    scope.fault("E265", at, key + " has a control character: " + in_quotes(text), "letters, digits, signs and spaces",
+                "delete the name and type it again");
+    return false;
+  }
+  return true;
+}
+
 std::string read_name(Kind const& kind, toml::table const& table, Position at, std::vector<std::string> const& misspelt,
                       Scope const& scope) {
   auto const* node = table.get("name");
   auto const* name = node ? node->as_string() : nullptr;
-  if (name && !name->get().empty()) return name->get();
+  if (name && !name->get().empty()) return is_name(name->get(), "name", position_of(*node), scope) ? name->get() : "";
   if (!node && holds(misspelt, "name")) return "";
   if (!node) scope.fault("E216", at, "has no name", "name = \"…\"", "give every [[" + table_key(kind) + "]] a unique name");
   else scope.fault("E209", position_of(*node), name ? "name is empty" : "name is " + type_text(*node), "text in quotes");
@@ -49,6 +70,7 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
     if (!node) continue;
     if (!joint || joint->get().empty())
       scope.fault("E209", position_of(*node), key + " is " + (joint ? "empty" : type_text(*node)), "the name of a joint, in quotes");
+    else (void)is_name(joint->get(), key, position_of(*node), scope);
   }
   if (!missing.empty())
     scope.fault("E219", entry.at, fmt::format("connections are missing: {}", fmt::join(missing, ", ")),
@@ -56,10 +78,14 @@ void read_ports(Kind const& kind, toml::table const& table, TableRules const& ru
                 any ? "" : "state these joints, or add [boiler] and [[zone]] for automatic piping");
 }
 
-void refuse_unknown_keys(toml::table const& table, std::vector<std::string> const& known, Scope const& scope) {
+void refuse_unknown_keys(toml::table const& table, std::vector<std::string> const& known, TableRules const& rules, Scope const& scope) {
   for (auto const& [key, node] : table) {
     std::string const word{key.str()};
-    if (holds(known, word)) continue;
+    if (is_elsewhere(node, rules) || holds(known, word)) continue;
+    if (scope.faults.is_full()) {
+      scope.fault("E201", position_of(key), "", "");
+      continue;
+    }
     auto const* top = find_kind(scope.catalog, "scenario");
     bool const above = top && std::any_of(top->fields.begin(), top->fields.end(), [&](auto const& f) { return f.key == word; });
     auto const near = did_you_mean(word, known);
@@ -70,12 +96,14 @@ void refuse_unknown_keys(toml::table const& table, std::vector<std::string> cons
 }
 }  // namespace
 
+bool is_table(toml::node const& node) { return node.is_table() || node.is_array_of_tables(); }
+
 bool holds(std::vector<std::string> const& words, std::string_view word) {
   return std::find(words.begin(), words.end(), word) != words.end();
 }
 
 Entry read_table(Kind const& kind, toml::table const& table, Position at, TableRules const& rules, Scope const& scope) {
-  auto const before = scope.faults.list().size();
+  auto const before = scope.faults.count();
   Entry entry;
   entry.kind = &kind, entry.at = at;
   auto known = rules.elsewhere;
@@ -85,12 +113,12 @@ Entry read_table(Kind const& kind, toml::table const& table, Position at, TableR
     for (auto& key : port_keys(kind))
       if (!holds(known, key)) known.push_back(std::move(key));
   for (auto const& f : kind.fields) known.push_back(f.key);
-  auto const misspelt = misspelt_keys(table, known);
+  auto const misspelt = misspelt_keys(table, known, rules);
   if (rules.named) entry.name = read_name(kind, table, at, misspelt, scope);
   entry.who = entry.name.empty() ? scope.who : scope.who + " '" + entry.name + "'";
   Scope const own{scope.catalog, scope.faults, entry.who};
   if (rules.ports) read_ports(kind, table, rules, misspelt, own, entry);
-  refuse_unknown_keys(table, known, own);
+  refuse_unknown_keys(table, known, rules, own);
   bool complete = true;
   for (auto const& f : kind.fields) {
     if (auto const* node = table.get(f.key)) {
@@ -104,7 +132,7 @@ Entry read_table(Kind const& kind, toml::table const& table, Position at, TableR
     if (!is_change && !holds(misspelt, f.key))
       own.missing(f.key, at, wanted(f, scope.catalog), f.may_be_unknown() ? "write \"unknown\" if you do not know it" : "");
   }
-  if (complete && kind.check && scope.faults.list().size() == before) kind.check(entry, scope.faults);
+  if (complete && kind.check && scope.faults.count() == before) kind.check(entry, scope.faults);
   return entry;
 }
 

@@ -13,6 +13,7 @@ struct TableRules {
   bool nested = false;         ///< stands inside another table, where `kind` chooses
   bool may_lack_keys = false;  ///< without ports it only changes a piece made elsewhere
   std::vector<std::string> elsewhere{};  ///< keys that somebody else reads, or misses
+  bool tables_elsewhere = false;         ///< so are all tables in it
 };
 
 /// Errors  told to the scope; Kind::check is asked only about a table without faults of its own.
@@ -22,6 +23,9 @@ Entry read_table(Kind const&, toml::table const&, Position at, TableRules const&
 std::shared_ptr<Entry const> read_nested(Field const&, toml::node const&, Scope const&);
 
 bool holds(std::vector<std::string> const&, std::string_view word);
+
+/// A table, or a list of tables under one heading.
+bool is_table(toml::node const&);
 
 /// The key of a kind's tables: its name with _ for each space.
 std::string table_key(Kind const&);

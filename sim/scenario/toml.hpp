@@ -18,6 +18,14 @@
 
 namespace steadyfire {
 
+inline constexpr int deepest_toml = 100;  ///< parts of a key, with the brackets and the keys around it
+inline constexpr char const* nested_too_deeply = "nested too deeply";
+
+/// What toml::parse makes of a text. It follows a dotted key by calling itself for each part, and so does all that goes through what it
+/// made: too deep a key would end the program.
+/// Errors  toml::parse_error, too deep keys and brackets (`nested_too_deeply`) among them.
+toml::table parse_toml(std::string_view text);
+
 /// Where a value, a key or the heading of a table stands.
 inline Position position_of(toml::source_region const& s) {
   bool const one_line = s.begin.line == s.end.line && s.end.column > s.begin.column;

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "sim/core/text.hpp"
 #include "sim/core/units.hpp"
 #include "sim/scenario/table_reader.hpp"
 #include "sim/scenario/trade_words.hpp"
@@ -317,6 +318,8 @@ std::string in_quotes(std::string_view s) {
   while (end < s.size() && (static_cast<unsigned char>(s[end]) & 0xC0) == 0x80) --end;  // not inside a character
   std::string shown{s.substr(0, end)};
   std::replace_if(shown.begin(), shown.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
+  for (std::size_t i = 0; i + 1 < shown.size(); ++i)
+    if (has_control_character(std::string_view(shown).substr(i, 2))) shown.replace(i, 2, " ");
   return '"' + shown + (end < s.size() ? "…" : "") + '"';
 }
 

@@ -23,6 +23,7 @@ ELSEWHERE = {
     "E101": "no file to commit: findings_check.py",
     "E102": "5 MB: findings_check.py makes it",
     "E108": "a fault of the call: findings_check.py",
+    "E109": "a fault of the call: outputs_check.py",
     "E121": "a fault of the call: web/server_check.py",
     "E122": "a fault of the call: web/server_check.py",
     "E240": "a fault of the call: findings_check.py",

@@ -323,6 +323,62 @@ def check_idle(server):
         s.close()
 
 
+def look(server, text, file="house.toml"):
+    """The answer to what the page asks at each edit: (status, faults)."""
+    status, _, body = server.call("POST", "/ask/look", {"text": text, "file": file, "units": "us"})
+    return status, json.loads(body).get("faults") if status == 200 else body
+
+
+def check_floods(server, folder):
+    """Texts that are made to break it: depth, and any number of faults."""
+    deep = "format = 1\n" + ".".join(["a"] * 50_000) + " = 1\n"
+    for ask_name in "look", "edit", "run":
+        status, _, body = server.call("POST", f"/ask/{ask_name}", {"text": deep, "file": "deep.toml", "units": "us", "edits": []})
+        ask(status == 200 and (b"E110" in body or b"nested" in body), f"{ask_name} of a deep text: {status} {body[:200]}")
+    (folder / "deep.toml").write_text(deep)
+    ask(server.call("GET", "/files")[0] == 200, "a deep file in the folder: no list")
+    ask(server.call("GET", "/files/deep.toml")[0] == 200, "a deep file in the folder cannot be read")
+    (folder / "deep.toml").unlink()
+    for text in "[[zone]]\n" * 100_000, "site = { " + ", ".join(f"e{i} = 1" for i in range(100_000)) + " }":
+        began = time.monotonic()
+        status, faults = look(server, "format = 1\n" + text)
+        ask(status == 200 and len(faults) == 51 and faults[-1]["message"].endswith(" more errors"), f"a flood: {status} {str(faults)[-300:]}")
+        ask(faults[0].get("at") or faults[1].get("at"), f"the faults of a flood have no place: {faults[:2]}")
+        ask(time.monotonic() - began < 60, f"a flood takes {time.monotonic() - began} s")
+
+
+def check_words_of_others(server, folder):
+    """What is no table is not read as one: no word of it gets into an answer."""
+    (folder / ".git").mkdir()
+    secrets = [".env", "notes.txt", "key.pem", ".git/rows.csv", "other.toml", "weather.csv"]
+    for name in secrets[:-1]:
+        (folder / name).write_text("password,hunter2\n1,hunter2\n")
+    (folder / "weather.csv").symlink_to(".env")
+    for name in secrets:
+        for kind in 'kind = "TMY3 file"', 'kind = "hourly file", time_column = "t", temperature_column = "v", unit = "degF"':
+            text = f'format = 1\n[site]\nweather = {{ {kind}, file = "{name}" }}\n[boiler]\n[[zone]]\nname = "a"\n'
+            status, _, body = server.call("POST", "/ask/look", {"text": text, "file": "house.toml", "units": "us"})
+            ask(status == 200 and b"hunter2" not in body and b"password" not in body, f"words of {name}: {status} {body[:300]}")
+    for name in secrets:
+        (folder / name).unlink()
+    (folder / ".git").rmdir()
+
+
+def check_many_looks(server):
+    """Looks wait in a short line as runs do; who finds it full is told so at once."""
+    text = (ROOT / "scenarios/twelve_zones.toml").read_text()
+    body = json.dumps({"text": text, "file": "house.toml", "units": "us"}).encode()
+    head = (f"POST /ask/look HTTP/1.1\r\nHost: 127.0.0.1:{server.port}\r\nContent-Type: application/json\r\n"
+            f"Content-Length: {len(body)}\r\n\r\n").encode()
+    open_now = [server.connect() for _ in range(60)]
+    for s in open_now:
+        s.sendall(head + body)
+    told = [split(hear(s))[0] for s in open_now]
+    for s in open_now:
+        s.close()
+    ask(set(told) == {200, 503} and told.count(200) >= 32, f"sixty looks at once: {told}")
+
+
 def check_calls(folder):
     def call(*arguments):
         return subprocess.run([PROGRAM, "serve", *arguments], cwd=folder, capture_output=True, text=True, timeout=60)
@@ -380,6 +436,9 @@ with tempfile.TemporaryDirectory() as name:
     check_mutated(served)
     check_idle(served)
     check_paths(served, place)
+    check_words_of_others(served, place)
+    check_floods(served, place)
+    check_many_looks(served)
     ask(served.process.poll() is None, "the server has ended")
     ask(served.end() == 0, "Ctrl-C: another exit code")
     ask(served.said == "", f"it complains: {served.said}")

@@ -250,16 +250,16 @@ Choice choose(Case const& house, Advice const& advice, std::vector<Finding> cons
 
 }  // namespace
 
-int advise(Common const& common, std::string const& write, unsigned jobs) {
+int advise(Outputs& outputs, Common const& common, std::string const& write, unsigned jobs) {
   Document document;
   Project const project = load(common.scenario, document);
   Case const house{document.file, document.text, {}, common.system()};
-  refuse_existing(write);
   listen_for_interrupt();
+  outputs.begin();
   JobAtHand const at_hand{document, project, watch_of_terminal(), false};
   auto const end_here = [&](std::string const& words) {
     if (!common.silent()) std::cout << project.installation.title << "\n\n" << words;
-    return interrupted;
+    return exit_by_signal();
   };
   auto const review = at_hand.review();
   if (!review) return end_here(interrupted_review_words(at_hand.job().flows.findings, common.system()));
@@ -281,9 +281,6 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
   auto const choice = choose(house, advice, review->findings());
   if (was_interrupted()) return end_here(interrupted_advice_words(advice, common.system()));
   auto const* first = choice.tried;
-  if (!write.empty() && first) write_file(write, changed_text(house, advice, *first));
-  if (!common.json.empty())
-    write_file(common.json, to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << project.installation.title << "\n\n" << advice_words(advice, choice, common.system());
     if (!not_simulated.empty()) {
@@ -296,6 +293,9 @@ int advise(Common const& common, std::string const& write, unsigned jobs) {
       std::cout << (first ? "\nscenario with this change: " + write : "\nno change recommended: " + write + " is not written") << '\n';
     std::cout << '\n' << caution << '\n';
   }
+  if (first) outputs.write(write, [&] { return changed_text(house, advice, *first); });
+  outputs.write(common.json, [&] { return to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n"; });
+  outputs.commit();
   return done;
 }
 

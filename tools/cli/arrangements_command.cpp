@@ -60,27 +60,29 @@ class ArrangementsWords {
 
 }  // namespace
 
-int arrangements(Common const& common, std::string const& report, unsigned jobs) {
+int arrangements(Outputs& outputs, Common const& common, std::string const& report, unsigned jobs) {
   Document document;
   load(common.scenario, document);
   Case const house{document.file, document.text, {}, common.system()};
   listen_for_interrupt();
+  outputs.begin();
   auto const record = [&] {
     Progress progress;
     return compare_arrangements(house, jobs, std::ref(progress), was_interrupted);
   }();
-  if (was_interrupted()) return interrupted;
+  if (was_interrupted()) return exit_by_signal();
   if (auto const& now = record.rows.front(); !now.is_solved()) {
     std::cerr << now.reason.in(common.system()) << '\n';
     return stopped;
   }
-  if (!common.json.empty()) write_file(common.json, arrangements_to_json(record, common.system()).dump(1) + "\n");
-  if (!report.empty()) write_file(report, make_arrangements_page(record, common.system()));
   if (!common.silent()) {
     std::cout << record.title << "\n\n" << ArrangementsWords{record, common.system()}.all();
     if (!report.empty()) std::cout << "\nreport: " << report << '\n';
     for (auto const& c : record.cautions) std::cout << '\n' << c << '\n';
   }
+  outputs.write(common.json, [&] { return arrangements_to_json(record, common.system()).dump(1) + "\n"; });
+  outputs.write(report, [&] { return make_arrangements_page(record, common.system()); });
+  outputs.commit();
   return done;
 }
 

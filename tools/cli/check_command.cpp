@@ -122,7 +122,7 @@ std::optional<ReadingsFile> readings_of(std::string const& file, Project const& 
 
 }  // namespace
 
-int check(Common const& common, CheckFiles const& files) {
+int check(Outputs& outputs, Common const& common, CheckFiles const& files) {
   Document document;
   Project const project = load(common.scenario, document);
   if (!project.is_house)
@@ -131,24 +131,26 @@ int check(Common const& common, CheckFiles const& files) {
                                common.scenario, "E241"));
   auto const readings = readings_of(files.readings, project);
   listen_for_interrupt();
+  outputs.begin();
   JobAtHand const at_hand{document, project, watch_of_terminal()};
   std::vector<ReviewPart> parts;
   auto reviewed = at_hand.review([&](ReviewPart const& part) { parts.push_back(part); });
   if (!reviewed) {
     if (!common.silent()) std::cout << interrupted_check_words(at_hand.job(), parts, common.system());
-    return interrupted;
+    return exit_by_signal();
   }
   auto& review = *reviewed;
   if (readings) review.parts.insert(review.parts.begin(), review_readings(at_hand.job(), *readings));
-  if (!files.report.empty()) write_file(files.report, make_review_page(review, common.system()));
-  if (!files.materials.empty()) write_file(files.materials, to_csv(materials_list(at_hand.job()), common.system()));
-  if (!common.json.empty()) write_file(common.json, review_to_json(review, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << summary(review, common.system(), files.all);
     for (auto const& [what, file] : {std::pair{"report", files.report}, {"materials", files.materials}})
       if (!file.empty()) std::cout << what << ": " << file << '\n';
     std::cout << '\n' << caution << '\n';
   }
+  outputs.write(common.json, [&] { return review_to_json(review, common.system()).dump(1) + "\n"; });
+  outputs.write(files.report, [&] { return make_review_page(review, common.system()); });
+  outputs.write(files.materials, [&] { return to_csv(materials_list(at_hand.job()), common.system()); });
+  outputs.commit();
   return review.has_serious() ? has_serious_findings : done;
 }
 

@@ -1,83 +1,56 @@
 #pragma once
 /// What all commands of the program share.
 
-#include <fstream>
-#include <functional>
 #include <optional>
 #include <string>
 
 #include "models/house/house.hpp"
+#include "tools/cli/outputs.hpp"
 
 namespace steadyfire::cli {
 
-/// 0 done, 1 weighty findings of `check`, 2 bad input or usage, 3 simulation stopped,
-/// 4 machine fault, 130 interrupted.
-enum Exit { done = 0, has_serious_findings = 1, bad_input = 2, stopped = 3, machine_fault = 4, interrupted = 130 };
+/// 0 done, 1 weighty findings of `check`, 2 bad input or usage, 3 simulation stopped, 4 machine fault; `exit_by_signal` where one
+/// ended it.
+enum Exit { done = 0, has_serious_findings = 1, bad_input = 2, stopped = 3, machine_fault = 4 };
 
 struct Common {
   std::string scenario, json;
   std::string units = "us";
   bool quiet = false;
+  bool to_standard_output = false;  ///< of any output
   UnitSystem system() const { return units == "si" ? UnitSystem::si : UnitSystem::us; }
-  /// The summary goes to stdout, unless JSON does.
-  bool silent() const { return quiet || json == "-"; }
+  /// The summary goes to standard output, unless a file does.
+  bool silent() const { return quiet || to_standard_output; }
 };
 
 /// Reads, checks and assembles a scenario. Errors: BadInput, all faults rendered.
 Project load(std::string const& scenario);
 Project load(std::string const& scenario, Document& document);
 
-/// A file that is written whole or not at all: to one beside it first. "-" is stdout; what is no
-/// plain file, as a pipe, is written straight.
-///
-/// Errors  std::system_error (exit code 4), of `OutputFile` where it cannot be begun.
-class OutputFile {
- public:
-  explicit OutputFile(std::string path);
-  ~OutputFile();
-  OutputFile(OutputFile const&) = delete;
-  std::ostream& stream();
-  void commit();  ///< without it, nothing is left
-
- private:
-  std::string path_, beside_;
-  std::ofstream out_;
-  bool committed_ = false;
-};
-void write_file(std::string const& path, std::string const& content);
-/// Errors  std::system_error where anything written to it was lost; `name` is how it is told.
-void flush_whole(std::ostream&, std::string const& name);
-/// Errors  BadInput (E242) where a file stands already; "" and "-" never do.
-void refuse_existing(std::string const& path);
-/// Errors  BadInput (E108) where no file can be written: its folder is missing, or it is one; "" and "-" always can.
-void refuse_without_folder(std::string const& path);
-/// Errors  BadInput (E108) where a folder is to be written and a file has its name.
-void refuse_file_as_folder(std::string const& path);
-
 /// Findings for the terminal, the gravest first: what is found, where else, then the fix with the finding's id.
 std::string to_words(std::vector<Finding>, UnitSystem);
 
-int flows(Common const&, std::vector<std::string> const& calls);
+int flows(Outputs&, Common const&, std::vector<std::string> const& calls);
 
 struct RunFiles { std::string report, csv, plan; };
 /// With `band` the run is repeated at both ends of every assumption.
-int run(Common const&, RunFiles const&, bool band);
+int run(Outputs&, Common const&, RunFiles const&, bool band);
 
 /// The review before pipe is cut; `report` is the page to write, "" for none; `all` prints every number, not one line a subject.
 struct CheckFiles {
   std::string report, materials, readings;
   bool all = false;
 };
-int check(Common const&, CheckFiles const&);
+int check(Outputs&, Common const&, CheckFiles const&);
 
 /// The schematic alone, as SVG.
-int draw(Common const&, std::string const& out);
+int draw(Outputs&, Common const&, std::string const& out);
 
 /// A commented starter scenario.
-int starter(std::string const& out, UnitSystem);
+int starter(Outputs&, std::string const& out, UnitSystem);
 
 /// A scenario from six answers, asked in the terminal or read from `answers`, and a page that answers the call.
-int counter(std::string const& out, std::string const& answers, UnitSystem);
+int counter(Outputs&, std::string const& out, std::string const& answers, UnitSystem);
 
 struct TuneAsked {
   std::vector<std::string> turn, aims;  ///< empty: the usual ones
@@ -90,7 +63,7 @@ struct TuneAsked {
   std::string write, report;
 };
 /// Settings tuned for comfort and fuel.
-int tune(Common const&, TuneAsked const&);
+int tune(Outputs&, Common const&, TuneAsked const&);
 
 struct FitAsked {
   std::string log, window, skip, write, report;  ///< window and skip as written, "" for the usual
@@ -98,7 +71,7 @@ struct FitAsked {
   unsigned jobs = 0;
 };
 /// Unknowns of the house found from what was logged there.
-int fit(Common const&, FitAsked const&);
+int fit(Outputs&, Common const&, FitAsked const&);
 
 struct ServeOptions {
   std::string address = "127.0.0.1";
@@ -116,11 +89,11 @@ struct SweepOptions {
   std::string units = "us";
 };
 /// The points of a study that its store lacks, then what all of them come to.
-int sweep(SweepOptions const&);
+int sweep(Outputs&, SweepOptions const&);
 /// Which changes mend the house, each simulated; `write` is where the scenario with the best goes, "" for nowhere.
-int advise(Common const&, std::string const& write, unsigned jobs);
+int advise(Outputs&, Common const&, std::string const& write, unsigned jobs);
 /// Piping arrangements and distributions of the house side by side; `report` is the page to write, "" for none.
-int arrangements(Common const&, std::string const& report, unsigned jobs);
+int arrangements(Outputs&, Common const&, std::string const& report, unsigned jobs);
 
 /// JSON Schema for editors, or the reference page of all keys, to stdout.
 enum class Format { scenario, readings, study, answers };

@@ -1,8 +1,12 @@
 #include "tools/cli/command_line.hpp"
 
 #include <CLI/CLI.hpp>
+#include <filesystem>
 #include <iostream>
+#include <span>
 
+#include "sim/core/text.hpp"
+#include "sim/record/record_csv.hpp"
 #include "tools/cli/command.hpp"
 #include "tools/cli/help.hpp"
 #include "tools/cli/usage.hpp"
@@ -21,6 +25,12 @@ class CommandLine {
   }
 
   int run(int argc, char** argv) {
+    for (std::string const word : std::span(argv, std::size_t(argc)))
+      if (!is_utf8(word)) {
+        std::cerr << "error: an option or a file name is not UTF-8 text: " << word.substr(0, utf8_bytes(word))
+                  << "…\n  expected  names and options in UTF-8\n  hint      rename the file with plain letters\n";
+        return bad_input;
+      }
     try {
       app_.parse(argc, argv);
     } catch (CLI::ParseError const& e) {
@@ -28,27 +38,35 @@ class CommandLine {
       std::cerr << explain_usage(app_, e, {argv + 1, argv + argc});
       return bad_input;
     }
-    for (auto const* file : outputs_) refuse_without_folder(*file);
-    for (auto const& c : commands_)
-      if (*c.app) return c.run();
+    for (auto const& c : commands_) {
+      if (!*c.app) continue;
+      Outputs outputs;
+      for (auto const& add : c.outputs) add(outputs);
+      outputs.look();
+      common_.to_standard_output = outputs.to_standard_output();
+      return c.run(outputs);
+    }
     throw InternalError("no command to run");
   }
 
  private:
   struct Command {
     CLI::App* app;
-    std::function<int()> run;
+    std::function<int(Outputs&)> run;
+    std::vector<std::function<void(Outputs&)>> outputs{};
   };
-  CLI::App& add(std::string name, std::string words, char const* footer, std::function<int()> run) {
+  CLI::App& add(std::string name, std::string words, char const* footer, std::function<int(Outputs&)> run) {
     auto* command = app_.add_subcommand(std::move(name), std::move(words));
     command->footer(footer);
     commands_.push_back({command, std::move(run)});
     return *command;
   }
-  /// A file that the command will write: that it can be is looked at before the command runs.
-  void add_output(CLI::App& command, char const* option, std::string& file, std::string const& words) {
+  /// What the command added last will write.
+  void writes(std::function<void(Outputs&)> add) { commands_.back().outputs.push_back(std::move(add)); }
+  void add_output(CLI::App& command, char const* option, std::string& file, std::string const& words,
+                  Outputs::Sort sort = Outputs::Sort::file) {
     command.add_option(option, file, words)->type_name("FILE");
-    outputs_.push_back(&file);
+    writes([option, &file, sort](Outputs& all) { all.add(option, file, sort); });
   }
   static void add_units(CLI::App& command, std::string& units, std::string const& of = "the output") {
     command.add_option("--units", units, "units in " + of + ": us or si")->check(CLI::IsMember({"us", "si"}))->type_name("");
@@ -65,7 +83,7 @@ class CommandLine {
     add_output(command, "--report", file, "write " + what + " (one HTML file, works offline)");
   }
   void add_write(CLI::App& command, std::string& file, std::string const& found) {
-    add_output(command, "--write", file, "write the scenario with " + found + "; FILE must not exist");
+    add_output(command, "--write", file, "write the scenario with " + found + "; FILE must not exist", Outputs::Sort::new_file);
   }
   static void add_jobs(CLI::App& command, unsigned& jobs) {
     command.add_option("--jobs", jobs, "runs at the same time (default: one for each processor)")
@@ -75,7 +93,7 @@ class CommandLine {
 
   void add_flows() {
     auto& command = add("flows", "find flow and head loss for every combination of calling zones",
-                        flows_footer, [this] { return cli::flows(common_, calls_); });
+                        flows_footer, [this](Outputs& outputs) { return cli::flows(outputs, common_, calls_); });
     add_scenario(command), add_json(command);
     command.add_option("--calls", calls_, "only this combination, as bath,kitchen; repeat for more; 'all' lists every one in a line")
         ->allow_extra_args(false)
@@ -83,17 +101,20 @@ class CommandLine {
   }
 
   void add_run() {
-    auto& command = add("run", "simulate a day, a week or a year; report what happens and why", run_footer, [this] { return simulate(); });
+    auto& command = add("run", "simulate a day, a week or a year; report what happens and why", run_footer,
+                        [this](Outputs& outputs) { return cli::run(outputs, common_, files_, band_); });
     add_scenario(command), add_json(command);
     add_report(command, files_.report);
     command.add_option("--csv", files_.csv, "write series, events, zones and burns as CSV files in FOLDER")->type_name("FOLDER");
+    writes([this](Outputs& all) { all.add_folder("--csv", files_.csv, {csv_tables.begin(), csv_tables.end()}); });
     add_output(command, "--plan", files_.plan, "write the equations of the run as JSON for other programs (- for standard output)");
     command.add_flag("--band", band_,
                      "range check: run again with each assumed value at both ends of its usual range; report what changes");
   }
 
   void add_check() {
-    auto& command = add("check", "review the whole job before you cut pipe", check_footer, [this] { return cli::check(common_, review_); });
+    auto& command = add("check", "review the whole job before you cut pipe", check_footer,
+                        [this](Outputs& outputs) { return cli::check(outputs, common_, review_); });
     add_scenario(command), add_json(command);
     command.add_flag("--all", review_.all, "print every number, table, site check and caution");
     add_report(command, review_.report, "the review as a page to print");
@@ -103,7 +124,7 @@ class CommandLine {
 
   void add_tune() {
     auto& command = add("tune", "search for settings that improve comfort and fuel",
-                        tune_footer, [this] { return cli::tune(common_, tuning_); });
+                        tune_footer, [this](Outputs& outputs) { return cli::tune(outputs, common_, tuning_); });
     add_scenario(command), add_json(command);
     command.add_option("--turn", tuning_.turn, "setting to vary: ADDRESS or ADDRESS=LOW..HIGH; repeat for more (default: the reset curve)")
         ->allow_extra_args(false)
@@ -133,7 +154,7 @@ class CommandLine {
 
   void add_advise() {
     auto& command = add("advise", "find the change that fixes it: each one simulated and ranked, before and after",
-                        advise_footer, [this] { return cli::advise(common_, advised_, advise_jobs_); });
+                        advise_footer, [this](Outputs& outputs) { return cli::advise(outputs, common_, advised_, advise_jobs_); });
     add_scenario(command), add_json(command);
     add_write(command, advised_, "the best change");
     add_jobs(command, advise_jobs_);
@@ -141,15 +162,16 @@ class CommandLine {
 
   void add_arrangements() {
     auto& command = add("arrangements", "compare direct, tees, separator and buffer tank, with circulators or zone valves, in this house",
-                        arrangements_footer, [this] { return cli::arrangements(common_, arranged_, arrange_jobs_); });
+                        arrangements_footer,
+                        [this](Outputs& outputs) { return cli::arrangements(outputs, common_, arranged_, arrange_jobs_); });
     add_scenario(command), add_json(command);
-    command.add_option("--report", arranged_, "write the comparison as a page to print (one HTML file, works offline)")->type_name("FILE");
+    add_output(command, "--report", arranged_, "write the comparison as a page to print (one HTML file, works offline)");
     add_jobs(command, arrange_jobs_);
   }
 
   void add_fit() {
     auto& command = add("fit", "find loads, mass, flow or minimum fire from a temperature log, and how sure each is",
-                        fit_footer, [this] { return cli::fit(common_, fitting_); });
+                        fit_footer, [this](Outputs& outputs) { return cli::fit(outputs, common_, fitting_); });
     add_scenario(command), add_json(command);
     command.add_option("log", fitting_.log, "the temperature log (CSV)")->required()->type_name("LOG");
     command.add_option("--find", fitting_.find, "value to find, by its address; repeat for more (default: design loads and minimum fire)")
@@ -164,15 +186,16 @@ class CommandLine {
   }
 
   void add_draw() {
-    auto& command = add("draw", "draw the piping schematic as SVG", draw_footer, [this] { return cli::draw(common_, out_); });
+    auto& command = add("draw", "draw the piping schematic as SVG", draw_footer,
+                        [this](Outputs& outputs) { return cli::draw(outputs, common_, out_); });
     add_scenario(command);
     add_output(command, "--out", out_, "file to write (- for standard output)");
   }
 
   void add_new() {
-    auto& command = add("new", "write a sample scenario with comments", new_footer, [this] { return start(); });
+    auto& command = add("new", "write a sample scenario with comments", new_footer, [this](Outputs& outputs) { return start(outputs); });
     command.add_option("file", starter_file_, "file to write; must not exist yet")->required()->type_name("FILE");
-    outputs_.push_back(&starter_file_);
+    writes([this](Outputs& all) { all.add("FILE", starter_file_, Outputs::Sort::new_file); });
     auto* by_asking =
         command.add_flag("--ask", ask_, "ask six questions, write a scenario from the answers, and review it on one page");
     command.add_option("--answers", answers_, "the same with the answers in FILE (TOML)")->type_name("FILE")->excludes(by_asking);
@@ -181,7 +204,7 @@ class CommandLine {
 
   void add_serve() {
     auto& command = add("serve", "open the browser page: lay out, run a day, compare, tune",
-                        serve_footer, [this] { return cli::serve(opened_, serving_); });
+                        serve_footer, [this](Outputs&) { return cli::serve(opened_, serving_); });
     command.add_option("opened", opened_, "a scenario file, or a folder of them (default: this folder)")->type_name("FILE or FOLDER");
     command.add_option("--port", serving_.port, "port to listen on, 0 for any free one (default 8417, or a free one if 8417 is taken)")
         ->check(CLI::Range(0, 65535))
@@ -192,9 +215,14 @@ class CommandLine {
 
   void add_sweep() {
     auto& command = add("sweep", "run a scenario many times with values varied; report what each one does",
-                        sweep_footer, [this] { return cli::sweep(study_); });
+                        sweep_footer, [this](Outputs& outputs) { return cli::sweep(outputs, study_); });
     command.add_option("study", study_.study, "the study file (TOML)")->required()->type_name("FILE");
-    add_output(command, "--store", study_.store, "store: the file that keeps the points (default: next to the study, ending in .store)");
+    command.add_option("--store", study_.store, "store: the file that keeps the points (default: next to the study, ending in .store)")
+        ->type_name("FILE");
+    writes([this](Outputs& all) {
+      if (study_.store.empty()) study_.store = std::filesystem::path{study_.study}.replace_extension(".store").string();
+      all.add("--store", study_.store, Outputs::Sort::store);
+    });
     add_output(command, "--csv", study_.csv, "write one row per point as CSV to FILE (- for standard output)");
     add_output(command, "--json", study_.json, "write the results as JSON to FILE (- for standard output)");
     add_report(command, study_.report);
@@ -209,24 +237,19 @@ class CommandLine {
 
   void add_reference() {
     auto& command = add("reference", "list every table and key of a scenario, with units and ranges",
-                        reference_footer, [this] { return describe(false); });
+                        reference_footer, [this](Outputs&) { return describe(false); });
     auto& schema =
-        add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this] { return describe(true); });
+        add("schema", "print the JSON Schema of scenarios, for text editors", schema_footer, [this](Outputs&) { return describe(true); });
     add_units(command, common_.units), add_units(schema, common_.units);
     auto* readings = command.add_flag("--readings", of_readings_, "list those of a file for check --readings");
     auto* study = command.add_flag("--study", of_study_, "list those of a study file for sweep, and all figures")->excludes(readings);
     command.add_flag("--answers", of_answers_, "list those of a file of answers for new --answers")->excludes(readings)->excludes(study);
   }
 
-  int simulate() const {
-    if (common_.json == "-" && files_.plan == "-")
-      throw BadInput("error: --json and --plan both go to standard output\n  expected  - for one of them\n");
-    refuse_file_as_folder(files_.csv);
-    return cli::run(common_, files_, band_);
-  }
-  int start() const {
+  int start(Outputs& outputs) const {
     bool const by_answers = ask_ || !answers_.empty();
-    return by_answers ? cli::counter(starter_file_, answers_, common_.system()) : cli::starter(starter_file_, common_.system());
+    return by_answers ? cli::counter(outputs, starter_file_, answers_, common_.system())
+                      : cli::starter(outputs, starter_file_, common_.system());
   }
   int describe(bool as_schema) const {
     auto const format = of_readings_  ? Format::readings
@@ -241,7 +264,6 @@ class CommandLine {
       "gas and vent.",
       "steadyfire"};
   std::vector<Command> commands_;
-  std::vector<std::string const*> outputs_;
 
   Common common_;
   std::vector<std::string> calls_;  // of flows

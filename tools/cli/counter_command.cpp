@@ -151,21 +151,22 @@ std::string answer_words(ReviewRecord const& review, std::vector<UnknownAnswer> 
 
 }  // namespace
 
-int counter(std::string const& out, std::string const& answers_file, UnitSystem units) {
-  refuse_existing(out);
-  auto const answers =
-      answers_file.empty() ? read_answers("answers", Interview{units}.hold()) : read_answers(answers_file, read_text(answers_file));
+int counter(Outputs& outputs, std::string const& out, std::string const& answers_file, UnitSystem units) {
+  auto const given = answers_file.empty() ? "" : read_text(answers_file);
+  outputs.begin();
+  auto const answers = answers_file.empty() ? read_answers("answers", Interview{units}.hold()) : read_answers(answers_file, given);
   auto const text = scenario_of(answers);
   Diagnostics faults;
   auto const document = read_document(out, text, catalog(), faults);
   auto const project = make_project(document, catalog(), faults);
   if (!faults.empty()) throw InternalError("the scenario made from the answers has errors: " + faults.render(out, text));
-  write_file(out, text);
+  outputs.write(out, [&] { return text; });
+  outputs.commit();
   listen_for_interrupt();
   auto const review = JobAtHand{document, project, watch_of_terminal()}.review();
   if (!review) {
     std::cout << "INTERRUPTED: wrote " << out << ", not reviewed. Run: steadyfire check " << out << '\n';
-    return interrupted;
+    return exit_by_signal();
   }
   if (answers_file.empty()) std::cout << '\n';
   std::cout << answer_words(*review, unknowns_of(answers, units), units) << "\nwrote " << out

@@ -126,8 +126,7 @@ std::string lines_to_paste(FitResult const& r, UnitSystem units) {
 
 }  // namespace
 
-int fit(Common const& common, FitAsked const& asked) {
-  refuse_existing(asked.write);
+int fit(Outputs& outputs, Common const& common, FitAsked const& asked) {
   FitOptions options;
   options.find = asked.find, options.jobs = asked.jobs;
   if (!asked.window.empty()) options.window = time_of(asked.window, "--window");
@@ -139,14 +138,12 @@ int fit(Common const& common, FitAsked const& asked) {
     fit.emplace(common.scenario, text, log, options, common.system());
   } catch (BadAddress const& e) { throw as_usage(e, "--find"); }
   listen_for_interrupt();
+  outputs.begin();
   auto const result = [&] {
     Progress progress;
     return fit->solve({std::ref(progress), was_interrupted});
   }();
-  if (was_interrupted() || !result) return interrupted;
-  if (!asked.write.empty()) write_file(asked.write, fit->text_with(*result));
-  if (!asked.report.empty()) write_file(asked.report, make_fit_report(fit->record(*result), common.system()));
-  if (!common.json.empty()) write_file(common.json, to_json(*result, *fit, common.scenario).dump(1) + "\n");
+  if (was_interrupted() || !result) return exit_by_signal();
   if (!common.silent()) {
     Case const own{common.scenario, text, {}, common.system()};
     std::cout << own.project().installation.title << "\n\n" << words(*result, common.system()) << lines_to_paste(*result, common.system());
@@ -154,6 +151,10 @@ int fit(Common const& common, FitAsked const& asked) {
     if (!asked.report.empty()) std::cout << "report: " << asked.report << '\n';
     std::cout << '\n' << caution << '\n';
   }
+  outputs.write(asked.write, [&] { return fit->text_with(*result); });
+  outputs.write(common.json, [&] { return to_json(*result, *fit, common.scenario).dump(1) + "\n"; });
+  outputs.write(asked.report, [&] { return make_fit_report(fit->record(*result), common.system()); });
+  outputs.commit();
   return done;
 }
 

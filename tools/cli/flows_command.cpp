@@ -163,22 +163,26 @@ std::vector<std::vector<std::string>> read_calls(std::vector<std::string> const&
 
 }  // namespace
 
-int flows(Common const& common, std::vector<std::string> const& calls) {
+int flows(Outputs& outputs, Common const& common, std::vector<std::string> const& calls) {
   Document document;
   Project const project = load(common.scenario, document);
   auto const& in = project.installation;
-  if (!project.is_house)
-    for (auto const& name : assumed_references(in))
-      std::cerr << fmt::format("no joint has a head; assumed {} at '{}'\n", show(0, measure::head, common.system()), name);
+  if (!project.is_house) {
+    constexpr std::size_t most_told = 50;
+    auto const names = assumed_references(in);
+    for (std::size_t i = 0; i < std::min(names.size(), most_told); ++i)
+      std::cerr << fmt::format("no joint has a head; assumed {} at '{}'\n", show(0, measure::head, common.system()), names[i]);
+    if (names.size() > most_told) std::cerr << fmt::format("and at {} more\n", names.size() - most_told);
+  }
   auto options = flows_options_of(project);
   bool const as_table = asks_for_all(calls, in);
   if (!as_table) options.calls = read_calls(calls, in);
+  outputs.begin();
   auto record = study_flows(in, options);
   add_flow_band(record, supposing(project, document, common.system()));
   for (auto& f : project.is_house ? hurried_thermostats(in) : lonely_joints(in)) record.findings.push_back(f);
   for (auto& f : findings_of_site(project)) record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
-  if (!common.json.empty()) write_file(common.json, flows_to_json(record, common.system()).dump(1) + "\n");
   if (!common.silent()) {
     FlowsWords const words{record, common.system()};
     std::string text = record.title + "\n\n" + to_words(record.findings, common.system());
@@ -195,6 +199,8 @@ int flows(Common const& common, std::vector<std::string> const& calls) {
       text += fmt::format("\n{} values are assumed (middle of the usual range); --json lists them.\n", record.assumptions.size());
     std::cout << text;
   }
+  outputs.write(common.json, [&] { return flows_to_json(record, common.system()).dump(1) + "\n"; });
+  outputs.commit();
   return done;
 }
 

@@ -62,10 +62,11 @@ duration = "1 d"
 
 }  // namespace
 
-int starter(std::string const& out, UnitSystem units) {
-  refuse_existing(out);
-  write_file(out, starter_text(units));
-  std::cout << "wrote " << out << "; try: steadyfire run " << out << '\n';
+int starter(Outputs& outputs, std::string const& out, UnitSystem units) {
+  outputs.begin();
+  outputs.write(out, [&] { return starter_text(units); });
+  outputs.commit();
+  if (!outputs.to_standard_output()) std::cout << "wrote " << out << "; try: steadyfire run " << out << '\n';
   return done;
 }
 

@@ -16,7 +16,7 @@ Start here:
 A scenario is a text file (TOML) that describes the house. 'steadyfire reference' lists every table and key.
 1 kBtu/h = 1,000 Btu/h = 1 MBH.
 Exit codes: 0 done (findings included), 1 `check` found something serious, 2 bad input or usage, 3 the simulation stopped,
-4 machine error (disk, memory), 130 interrupted.
+4 machine error (disk, memory), 130 interrupted (Ctrl-C; 128 and its number after another signal).
 
 Gas, flue gas, carbon monoxide, pressure, hot water and electricity can kill. These results help you decide.
 The local code, the appliance manual and a licensed contractor decide.

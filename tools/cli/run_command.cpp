@@ -97,7 +97,7 @@ std::string summary(Record const& r, UnitSystem system) {
 
 }  // namespace
 
-int run(Common const& common, RunFiles const& files, bool band) {
+int run(Outputs& outputs, Common const& common, RunFiles const& files, bool band) {
   Document document;
   Project const project = load(common.scenario, document);
   if (!project.is_house)
@@ -105,14 +105,13 @@ int run(Common const& common, RunFiles const& files, bool band) {
                                "  expected  [boiler] and [[zone]]\n  hint      use 'steadyfire flows'\n",
                                common.scenario, "E241"));
   auto options = options_of(project);
-  std::optional<OutputFile> plan;
-  if (!files.plan.empty()) options.plan = &plan.emplace(files.plan).stream();
   listen_for_interrupt();
+  outputs.begin();
+  if (!files.plan.empty()) options.plan = &outputs.stream(files.plan);
   auto const result = [&] {
     Progress progress;
     return run_house(project, options, {std::ref(progress), was_interrupted});
   }();
-  if (plan) plan->commit();
   auto record = result.record;
   if (band && record.incomplete.empty()) {
     Progress progress;
@@ -121,27 +120,32 @@ int run(Common const& common, RunFiles const& files, bool band) {
   }
   add_stop_point(record, project, options, was_interrupted);
   add_flow_findings(record, project);
-  if (!files.report.empty()) write_file(files.report, make_report(record, common.system()));
-  if (!files.csv.empty()) write_csv(record, files.csv, common.system());
-  if (!common.json.empty()) write_file(common.json, run_to_json(record, common.system()).dump(1) + "\n");
-  if (!common.silent() && files.plan != "-") {
+  if (!common.silent()) {
     std::cout << summary(record, common.system());
     if (!files.report.empty()) std::cout << "report: " << files.report << '\n';
     std::cout << '\n' << caution << '\n';
     if (record.hot_water)
       for (auto const& c : hot_water_cautions(*record.hot_water)) std::cout << c.in(common.system()) << '\n';
   }
+  outputs.write(common.json, [&] { return run_to_json(record, common.system()).dump(1) + "\n"; });
+  outputs.write(files.report, [&] { return make_report(record, common.system()); });
+  if (!files.csv.empty())
+    write_csv(record, common.system(),
+              [&](std::string const& name) -> std::ostream& { return outputs.stream((std::filesystem::path{files.csv} / name).string()); });
+  outputs.commit();
   if (result.stopped) {
     std::cerr << result.stopped->what() << '\n';
     return stopped;
   }
-  return was_interrupted() ? interrupted : done;
+  return was_interrupted() ? exit_by_signal() : int(done);
 }
 
-int draw(Common const& common, std::string const& out) {
+int draw(Outputs& outputs, Common const& common, std::string const& out) {
   Project const project = load(common.scenario);
-  write_file(out, draw_network(drawing_of(lay_out(project.installation)), nullptr, common.system()));
-  if (out != "-" && !common.quiet) std::cout << "schematic: " << out << '\n';
+  outputs.begin();
+  outputs.write(out, [&] { return draw_network(drawing_of(lay_out(project.installation)), nullptr, common.system()); });
+  outputs.commit();
+  if (!common.silent()) std::cout << "schematic: " << out << '\n';
   return done;
 }
 

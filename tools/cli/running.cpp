@@ -8,7 +8,7 @@
 namespace steadyfire::cli {
 
 namespace {
-volatile std::sig_atomic_t asked_to_stop = 0;
+volatile std::sig_atomic_t asked_to_stop = 0;  // the signal
 }
 
 Progress::Progress() : shown_{bool(isatty(STDERR_FILENO))} {}
@@ -33,9 +33,15 @@ BadInput as_usage(BadAddress const& e, std::string const& option) {
 }
 
 void listen_for_interrupt() {
-  std::signal(SIGINT, [](int) { asked_to_stop = 1; });
+  for (int const signal : {SIGINT, SIGTERM, SIGHUP})
+    if (signal != SIGHUP || is_heard(signal)) std::signal(signal, [](int number) { asked_to_stop = number; });
+}
+bool is_heard(int signal) {
+  struct sigaction now{};
+  return ::sigaction(signal, nullptr, &now) == 0 && now.sa_handler != SIG_IGN;
 }
 bool was_interrupted() { return asked_to_stop != 0; }
+int exit_by_signal() { return 128 + int(asked_to_stop); }
 
 JobWatch watch_of_terminal() {
   return [] {

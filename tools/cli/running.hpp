@@ -25,11 +25,16 @@ class Progress {
 /// An address that an option names wrongly.
 BadInput as_usage(BadAddress const&, std::string const& option);
 
-/// From then on Ctrl-C is remembered, and ends nothing by itself.
+/// From then on Ctrl-C, SIGTERM and SIGHUP are remembered, and end nothing by themselves; a SIGHUP that whoever started the program
+/// does not want to be heard (nohup) stays unheard.
 void listen_for_interrupt();
 bool was_interrupted();
+/// Whether whoever started the program wants a signal to be heard.
+bool is_heard(int signal);
+/// As a shell tells it: 128 and the signal, so 130 after Ctrl-C.
+int exit_by_signal();
 
-/// Runs are watched by a bar of their own, and ended by Ctrl-C.
+/// Runs are watched by a bar of their own, and ended by what `listen_for_interrupt` hears.
 JobWatch watch_of_terminal();
 
 }  // namespace steadyfire::cli

@@ -4,7 +4,7 @@
 #include <iostream>
 #include <thread>
 
-#include "tools/cli/command.hpp"
+#include "tools/cli/running.hpp"
 #include "tools/web/server.hpp"
 
 namespace steadyfire::cli {
@@ -14,7 +14,8 @@ int serve(std::string const& what, ServeOptions const& options) {
   // Blocked before any thread begins: one of them alone waits for the end.
   sigset_t ends;
   sigemptyset(&ends);
-  for (int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&ends, signal);
+  for (int signal : {SIGINT, SIGTERM, SIGHUP})
+    if (signal != SIGHUP || is_heard(signal)) sigaddset(&ends, signal);
   pthread_sigmask(SIG_BLOCK, &ends, nullptr);
 
   web::ServerOptions o;

@@ -42,20 +42,20 @@ auto agreed(Ranks const* ranks, F const& make, std::function<std::string(decltyp
 
 }  // namespace
 
-int sweep(SweepOptions const& options) {
-  std::signal(SIGXFSZ, SIG_IGN);  // a limit on file sizes is then told as a full disk is
+int sweep(Outputs& outputs, SweepOptions const& options) {
   auto const units = options.units == "si" ? UnitSystem::si : UnitSystem::us;
-  if (options.csv == "-" && options.json == "-")
-    throw BadInput("error: --csv and --json both go to standard output\n  expected  - for one of them\n");
   std::optional<Ranks> ranks;
   if (Ranks::was_started_by_mpi()) ranks.emplace(options.patience);
   auto const* all = ranks ? &*ranks : nullptr;
   auto const study = agreed(all, [&] { return read_study(options.study, units); }, [](Study const&) { return STEADYFIRE_VERSION; });
   auto const points = agreed(all, [&] { return study.points(); }, [&](Points const& p) { return fingerprint_of(study, p); });
-  auto const file =
-      options.store.empty() ? std::filesystem::path{options.study}.replace_extension(".store") : std::filesystem::path{options.store};
+  std::filesystem::path const file{options.store};
   bool const keeps = !ranks || ranks->rank() == 0;
-  auto const kept = agreed(all, [&] { return keeps ? std::make_unique<Store>(file, study, points, options.afresh) : nullptr; },
+  auto const kept = agreed(all,
+                           [&] {
+                             if (keeps) outputs.begin();
+                             return keeps ? std::make_unique<Store>(file, study, points, options.afresh) : nullptr;
+                           },
                            [](auto const&) { return "ready"; });
   if (!keeps) {
     ranks->serve(work_of(study, points));
@@ -71,23 +71,20 @@ int sweep(SweepOptions const& options) {
     steadyfire::sweep(study, points, store, ranks ? static_cast<Workers&>(*ranks) : threads, std::ref(progress), was_interrupted);
     ranks.reset();
   }
-  bool const is_silent = options.quiet || options.csv == "-" || options.json == "-";
+  bool const is_silent = options.quiet || outputs.to_standard_output();
   if (was_interrupted()) {
     if (!is_silent)
       std::cout << fmt::format("{} of {} points done, kept in {}. Run the same command to continue.\n", store.count(), points.size(),
                                file.string());
-    return interrupted;
+    return exit_by_signal();
   }
-  if (!options.csv.empty()) {
-    OutputFile csv{options.csv};
-    write_points(csv.stream(), study, points, store, units);
-    csv.commit();
-  }
-  if (is_silent && options.json.empty() && options.report.empty()) return done;
-  auto const record = result_of(study, points, store, units);
-  if (!options.json.empty()) write_file(options.json, study_to_json(record).dump(1) + "\n");
-  if (!options.report.empty()) write_file(options.report, make_study_report(record, units));
-  if (!is_silent) std::cout << words_of(record, units) << "\npoints: " << file.string() << "\n\n" << record.cautions.at(0) << '\n';
+  bool const is_told = !is_silent || !options.json.empty() || !options.report.empty();
+  auto const record = is_told ? std::optional{result_of(study, points, store, units)} : std::nullopt;
+  if (!is_silent) std::cout << words_of(*record, units) << "\npoints: " << file.string() << "\n\n" << record->cautions.at(0) << '\n';
+  if (!options.csv.empty()) write_points(outputs.stream(options.csv), study, points, store, units);
+  outputs.write(options.json, [&] { return study_to_json(*record).dump(1) + "\n"; });
+  outputs.write(options.report, [&] { return make_study_report(*record, units); });
+  outputs.commit();
   return done;
 }
 

@@ -20,8 +20,7 @@ std::string long_words(double seconds) {
 
 }  // namespace
 
-int tune(Common const& common, TuneAsked const& asked) {
-  refuse_existing(asked.write);
+int tune(Outputs& outputs, Common const& common, TuneAsked const& asked) {
   Case const own{common.scenario, read_text(common.scenario), {}, common.system()};
   std::vector<Dial> dials;
   for (auto const& words : asked.turn.empty() ? usual_dials(own) : asked.turn) try {
@@ -40,6 +39,7 @@ int tune(Common const& common, TuneAsked const& asked) {
   try {
     spells = spells_of(own, asked.days, asked.length, asked.year);
   } catch (BadAddress const& e) { throw as_usage(e, asked.year ? "--year" : "--day"); }
+  outputs.begin();
   Tuned found;
   try {
     Progress progress;
@@ -50,14 +50,10 @@ int tune(Common const& common, TuneAsked const& asked) {
     };
     found = tune(spells, dials, options);
   } catch (BadAddress const& e) { throw as_usage(e, "--for"); } catch (SearchStopped const&) {
-    return interrupted;
+    return exit_by_signal();
   }
   auto const& title = own.project().installation.title;
   auto const tuned = found.is_better() ? with_dials(own, dials, found.trials[found.chosen].at) : own.text();
-  if (!asked.write.empty() && found.is_better()) write_file(asked.write, tuned);
-  if (!asked.report.empty())
-    write_file(asked.report, make_front_report(front_record(found, common.scenario, title, common.system()), common.system()));
-  if (!common.json.empty()) write_file(common.json, tuning_json(found, common.scenario).dump(1) + "\n");
   if (!common.silent()) {
     std::cout << title << "\n\n" << tuning_words(found, changed_lines(own.text(), tuned), common.system());
     if (!asked.write.empty())
@@ -67,6 +63,12 @@ int tune(Common const& common, TuneAsked const& asked) {
     if (!asked.report.empty()) std::cout << "\nreport: " << asked.report << '\n';
     std::cout << '\n' << caution << '\n';
   }
+  if (found.is_better()) outputs.write(asked.write, [&] { return tuned; });
+  outputs.write(common.json, [&] { return tuning_json(found, common.scenario).dump(1) + "\n"; });
+  outputs.write(asked.report, [&] {
+    return make_front_report(front_record(found, common.scenario, title, common.system()), common.system());
+  });
+  outputs.commit();
   return done;
 }
 

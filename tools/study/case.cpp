@@ -27,7 +27,7 @@ std::string in_a_line(Diagnostics const& faults) {
   auto const& d = all.front();
   auto words = d.message;
   if (!d.expected.empty()) words += "; expected: " + d.expected;
-  return all.size() == 1 ? words : fmt::format("{} (and {} more)", words, all.size() - 1);
+  return faults.count() == 1 ? words : fmt::format("{} (and {} more)", words, faults.count() - 1);
 }
 
 std::string Parameter::shown(double x, UnitSystem units) const {

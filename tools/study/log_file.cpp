@@ -10,6 +10,7 @@
 #include <ctime>
 #include <iomanip>
 #include <locale>
+#include <map>
 #include <sstream>
 
 #include "models/csv_table.hpp"
@@ -93,15 +94,13 @@ private:
     std::vector<std::string> known{"time"};
     for (auto const& [name, what] : reserved) known.emplace_back(name);
     known.insert(known.end(), zones_.begin(), zones_.end());
-    std::vector<std::pair<std::string, Position>> met;
+    std::map<std::string, Position> met;
     for (std::size_t i = 0; i < headings.size(); ++i) {
       auto const& at = headings[i].at;
       auto const part = parted(headings[i].text);
       auto const &name = part.name, &unit = part.unit;
-      for (auto const& [before, where] : met)
-        if (before == name)
-          faults_.add({"E304", at, fmt::format("two columns are named '{}'", name), "one of them", "rename one of them", where});
-      met.emplace_back(name, at);
+      if (auto const [before, is_new] = met.try_emplace(name, at); !is_new)
+        faults_.add({"E304", at, fmt::format("two columns are named '{}'", name), "one of them", "rename one of them", before->second});
       if (name == "time") {
         take_time_heading(unit, i, at);
         continue;

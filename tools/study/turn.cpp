@@ -21,7 +21,7 @@ std::vector<std::string> keys_of(std::string const& address) {
   try {
     if (address.find('\n') != address.npos || address.find('=') != address.npos)
       throw BadAddress{in_quotes(address) + " is not an address", example};
-    auto const parsed = toml::parse(address + " = 0");
+    auto const parsed = parse_toml(address + " = 0");
     std::vector<std::string> keys;
     toml::node const* node = &parsed;
     for (auto const* table = node->as_table(); table && !table->empty(); table = node->as_table()) {
@@ -185,7 +185,7 @@ double read_stated(Field const& f, std::string const& words) {
   Value v;
   if (toml::value<std::string> const text{words}; is_bare) {
     try {
-      auto const parsed = toml::parse("x = " + words);
+      auto const parsed = parse_toml("x = " + words);
       v = read(*parsed.get("x"));
     } catch (toml::parse_error const&) { v = read(text); }
   } else {

@@ -10,9 +10,9 @@
 #include <cstdint>
 #include <cstdio>
 #include <cstring>
-#include <toml++/toml.h>
 
 #include "sim/core/diagnostic.hpp"
+#include "sim/core/text.hpp"
 #include "tools/web/scenario_head.hpp"
 
 namespace steadyfire::web {
@@ -235,7 +235,12 @@ bool Folder::add(fs::path const& file, std::string_view content) {
 }
 
 std::string Folder::read_beside(fs::path const& file) const {
-  return read_plain(inside(file, false), file.string(), 50'000'000);
+  auto const path = inside(file, false), relative = path.lexically_relative(root_);
+  auto ending = path.extension().string();
+  std::transform(ending.begin(), ending.end(), ending.begin(), [](unsigned char c) { return char(std::tolower(c)); });
+  bool const is_hidden = std::any_of(relative.begin(), relative.end(), [](auto const& part) { return part.string().starts_with('.'); });
+  if (ending != ".csv" || is_hidden) throw Refused(415, fmt::format("'{}' is not a table", file.string()), "tables end in .csv");
+  return read_plain(path, file.string(), 50'000'000);
 }
 
 }  // namespace steadyfire::web

@@ -55,7 +55,8 @@ class Folder {
   /// Makes a file of any sort that is not there yet, and the folders to it; false where it is. Errors: Refused.
   bool add(std::filesystem::path const& file, std::string_view content);
 
-  /// A file beside a scenario, for the engine: any sort of file below the folder. Errors: Refused; tells nothing of what lies outside.
+  /// A table (.csv) beside a scenario, for the engine, anywhere below the folder. Errors: Refused, 415 of what is no table, so that words
+  /// of no other file get into an answer; tells nothing of what lies outside.
   std::string read_beside(std::filesystem::path const& file) const;
 
   std::filesystem::path const& root() const { return root_; }

@@ -51,6 +51,35 @@ bool walk(Entry const& e, std::vector<std::string>& path, F const& found) {
   return false;
 }
 
+/// A text, parsed once for all that is asked of it.
+class Places {
+ public:
+  explicit Places(std::string const& text) {
+    try {
+      root_ = parse_toml(text);
+    } catch (toml::parse_error const&) {}
+  }
+  /// The value that a position lies in, or the table; nothing above all.
+  std::optional<Place> at(Position p) const {
+    if (p.line <= 0) return {};
+    for (auto const& [key, node] : root_) {
+      std::string const word{key.str()};
+      auto const* list = node.is_array_of_tables() ? node.as_array() : nullptr;
+      bool const holds_tables = node.is_table() || list;
+      for (std::size_t i = 0; holds_tables && i < (list ? list->size() : 1); ++i) {
+        auto const& one = list ? *list->get(i)->as_table() : *node.as_table();
+        Place place{word, int(i), {}};
+        if (leads_to(one, p, place.path) || holds_position(one.source(), p)) return place;
+      }
+      if (!holds_tables && (holds_position(node.source(), p) || holds_position(key.source(), p))) return Place{"", 0, {word}};
+    }
+    return {};
+  }
+
+ private:
+  toml::table root_;
+};
+
 }  // namespace
 
 std::string text_under(Json const& request, char const* key) {
@@ -108,15 +137,17 @@ ReadScenario read(Scenario const& scenario) {
 
 Json ReadScenario::faults_json() const {
   Json list = Json::array();
-  for (auto const& d : faults.list()) {
+  Places const places{document.text};
+  for (auto const& d : faults.told()) {
     auto one = to_json(d);
     if (d.file.empty())
-      if (auto place = place_at(document, d.at)) {
+      if (auto place = places.at(d.at)) {
         if (!d.key.empty()) place->path.push_back(d.key);
         one["at"] = to_json(*place);
       }
     list.push_back(std::move(one));
   }
+  if (auto const more = faults.more(); !more.empty()) list.push_back(to_json(Diagnostic{"", {}, more + " errors", "", ""}));
   for (auto const& d : project.file_faults.list) list.push_back(to_json(d));
   return list;
 }
@@ -153,25 +184,6 @@ std::vector<Place> tables_of(Document const& document) {
     places.push_back({key, count[key]++, {}});
   }
   return places;
-}
-
-std::optional<Place> place_at(Document const& document, Position p) {
-  if (p.line <= 0) return {};
-  try {
-    for (auto const& [key, node] : toml::parse(document.text)) {
-      std::string const word{key.str()};
-      bool const is_table = node.is_table() || node.is_array_of_tables();
-      auto const* list = node.is_array_of_tables() ? node.as_array() : nullptr;
-      for (std::size_t i = 0; is_table && i < (list ? list->size() : 1); ++i) {
-        auto const& one = list ? *list->get(i)->as_table() : *node.as_table();
-        Place place{word, int(i), {}};
-        if (leads_to(one, p, place.path) || holds_position(one.source(), p)) return place;
-      }
-      if (!is_table && (holds_position(node.source(), p) || holds_position(key.source(), p))) return Place{"", 0, {word}};
-    }
-  } catch (toml::parse_error const&) {
-  }
-  return {};
 }
 
 std::optional<Place> entry_at(Document const& document, Position p) {

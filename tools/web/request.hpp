@@ -47,8 +47,6 @@ using Place = ValuePlace;
 Json to_json(Place const&);
 /// Errors  BadRequest.
 Place place_of(Json const&);
-/// The value that a position lies in, or the table; nothing above all.
-std::optional<Place> place_at(Document const&, Position);
 /// The entry of the document that begins at a position: a table, or one inside.
 std::optional<Place> entry_at(Document const&, Position);
 /// The keys of a file's tables in their order, each with how many of the same stand before it.

@@ -1,14 +1,12 @@
 #include "tools/web/scenario_head.hpp"
 
-#include <toml++/toml.h>
-
-#include <nlohmann/json.hpp>
+#include "sim/scenario/toml.hpp"
 
 namespace steadyfire::web {
 
 std::optional<std::string> title_of_scenario(std::string_view text) {
   try {
-    auto const root = toml::parse(text);
+    auto const root = parse_toml(text);
     if (!root["format"].is_integer() || root.contains("house") || root.contains("readings")) return std::nullopt;
     return root["title"].value_or(std::string{});
   } catch (toml::parse_error const&) {
@@ -19,7 +17,7 @@ std::optional<std::string> title_of_scenario(std::string_view text) {
 std::vector<std::string> files_named(std::string_view text) {
   std::vector<std::string> found;
   try {
-    auto const root = toml::parse(text);
+    auto const root = parse_toml(text);
     std::vector<toml::node const*> left{&root};
     while (!left.empty()) {
       auto const* node = left.back();
@@ -34,15 +32,6 @@ std::vector<std::string> files_named(std::string_view text) {
     }
   } catch (toml::parse_error const&) {}
   return found;
-}
-
-bool is_utf8(std::string_view text) {
-  try {
-    (void)nlohmann::json(text).dump();  // strict by itself
-    return true;
-  } catch (nlohmann::json::type_error const&) {
-    return false;
-  }
 }
 
 }  // namespace steadyfire::web

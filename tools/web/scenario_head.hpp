@@ -14,6 +14,4 @@ std::optional<std::string> title_of_scenario(std::string_view text);
 /// What stands under `file` in it: weather and draws beside it. Nothing for a text with a slip in it.
 std::vector<std::string> files_named(std::string_view text);
 
-bool is_utf8(std::string_view text);
-
 }  // namespace steadyfire::web

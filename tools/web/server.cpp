@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <condition_variable>
 #include <cstring>
 #include <mutex>
 
@@ -178,6 +179,42 @@ std::string unquoted(std::string const& tag) {
   return tag.substr(1, tag.size() - 2);
 }
 
+/// Short asks: some are answered at once, a short line waits, and more are refused, so that they take no more of the machine than runs.
+class Gate {
+ public:
+  Gate(unsigned at_once, unsigned waiting) : free_{at_once}, room_{waiting} {}
+  class Passage {
+   public:
+    /// Errors  Refused 503 where the line is full.
+    explicit Passage(Gate& gate) : gate_{gate} {
+      std::unique_lock lock{gate.mutex_};
+      if (gate.free_ == 0 && gate.room_ == 0) throw Refused(503, "too many requests are waiting", "try again in a moment");
+      if (gate.free_ == 0) {
+        --gate.room_;
+        gate.freed_.wait(lock, [&] { return gate.free_ > 0; });
+        ++gate.room_;
+      }
+      --gate.free_;
+    }
+    ~Passage() {
+      {
+        std::lock_guard const lock{gate_.mutex_};
+        ++gate_.free_;
+      }
+      gate_.freed_.notify_one();
+    }
+    Passage(Passage const&) = delete;
+
+   private:
+    Gate& gate_;
+  };
+
+ private:
+  std::mutex mutex_;
+  std::condition_variable freed_;
+  unsigned free_, room_;
+};
+
 class Threads final : public httplib::ThreadPool {
  public:
   using ThreadPool::ThreadPool;
@@ -222,7 +259,10 @@ std::string read_for_engine(Folder const& folder, std::filesystem::path const& f
   try {
     return folder.read_beside(file);
   } catch (Refused const& e) {
-    throw NoFile(e.status == 404 ? "there is no file" : e.status == 403 ? "outside the opened folder:" : "too large:");
+    throw NoFile(e.status == 404   ? "there is no file"
+                 : e.status == 403 ? "outside the opened folder:"
+                 : e.status == 415 ? "not a table (.csv):"
+                                   : "too large:");
   }
 }
 
@@ -239,6 +279,7 @@ struct Server::Inside {
   ServerOptions options;
   int port = 0;
   RunQueue runs;
+  Gate short_asks;
   Asset html{"text/html; charset=utf-8", embedded::page_html}, script{"text/javascript; charset=utf-8", embedded::page_js},
       style{"text/css; charset=utf-8", embedded::page_css};
   std::atomic<bool> has_ended = false;
@@ -246,7 +287,8 @@ struct Server::Inside {
 
   Inside(Folder& folder, ServerOptions o)
       : folder{folder}, options{std::move(o)},
-        runs{options.runs ? options.runs : std::thread::hardware_concurrency(), options.waiting, options.longest} {
+        runs{options.runs ? options.runs : std::thread::hardware_concurrency(), options.waiting, options.longest},
+        short_asks{std::max(1u, std::thread::hardware_concurrency()), options.waiting_short} {
     http.new_task_queue = [] { return new Threads(threads); };
     http.set_payload_max_length(most_body);
     http.set_tcp_nodelay(true);  // else the second piece of an answer waits 40 ms for the first to be acknowledged
@@ -414,7 +456,10 @@ struct Server::Inside {
     auto const ask = std::find_if(options.asks.begin(), options.asks.end(), [&](Ask const& a) { return a.name == name; });
     if (ask == options.asks.end())
       throw Refused(404, fmt::format("unknown request '{}'", name), "reload the page; it is from another version of steadyfire");
-    if (!ask->is_long) return give_json(request, response, 200, ask->answer(asked, {}));
+    if (!ask->is_long) {
+      Gate::Passage const passage{short_asks};
+      return give_json(request, response, 200, ask->answer(asked, {}));
+    }
     auto const run = runs.start([asked, answer = ask->answer](Listener const& listener) { return answer(asked, listener); });
     if (!run) {
       response.set_header("Retry-After", "2");

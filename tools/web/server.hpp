@@ -19,6 +19,7 @@ struct ServerOptions {
   std::optional<int> port;            ///< 0: any free one; absent: `usual_port`, or a free one where that is taken
   unsigned runs = 0;                  ///< long asks at once; 0: one for each processor
   unsigned waiting = 8;               ///< long asks in the line behind them
+  unsigned waiting_short = 32;        ///< the same of short asks, of which each processor answers one
   std::chrono::milliseconds longest = std::chrono::minutes(15);  ///< of one long ask
   std::span<Ask const> asks = web::asks();
 };

@@ -60,7 +60,7 @@ void flatten(Json const& values, std::string const& above, std::vector<std::pair
 Json written_json(std::string const& text) {
   std::vector<std::pair<Position, Json>> tables;
   try {
-    auto const root = toml::parse(text);
+    auto const root = parse_toml(text);
     Bytes const source{text};
     toml::table above;
     Json top = Json::array();

@@ -1,4 +1,5 @@
 #pragma once
+#include "sim/core/count_up.hpp"
 #include "models/emitters/heated_space.hpp"
 #include "models/fittings.hpp"
 #include "models/friction.hpp"
@@ -93,7 +94,7 @@ struct Pipe {
     } else {
       loss_per_metre = insulated_loss_per_metre(outside, *insulation, *insulation_conductivity, 9);
     }
-    if (cell_count == 0) cell_count = std::clamp(int(std::lround(*length / 5)), 1, 8);
+    if (cell_count == 0) cell_count = std::clamp(int(count_near(*length / 5)), 1, 8);
     sum_of_k = loss_coefficient;
     auto const add = [&](int n, std::string_view fitting) {
       if (n > 0) sum_of_k += n * fitting_k(FittingSource(fitting_source), fitting, bore).value();

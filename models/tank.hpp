@@ -1,4 +1,5 @@
 #pragma once
+#include "sim/core/count_up.hpp"
 #include "sim/component/kind.hpp"
 
 namespace steadyfire {
@@ -51,7 +52,7 @@ struct Tank {
   double port_water(int) const { return port_volume; }
   std::vector<OwnState> states() const { return {{"thermometer", 0, 293.15, 0.1}}; }
   void begin(Site const& s, std::span<double> own) const { own[0] = s[felt(s)]; }
-  Place felt(Site const& s) const { return layer(s, int(std::lround((1 - *thermometer) * (layers - 1)))); }
+  Place felt(Site const& s) const { return layer(s, int(count_near((1 - *thermometer) * (layers - 1)))); }
 
   Place layer(Site const& s, int i) const { return i == 0 ? s.inlet() : i == layers - 1 ? s.outlet() : s.water(i - 1); }
   double volume_of(int i) const { return i == 0 || i == layers - 1 ? port_volume : inner_volume; }

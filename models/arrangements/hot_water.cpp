@@ -1,3 +1,4 @@
+#include "sim/core/count_up.hpp"
 #include "models/arrangements/hot_water.hpp"
 
 #include "models/arrangements/names.hpp"
@@ -10,7 +11,7 @@ namespace steadyfire {
 namespace {
 
 /// One cell every 5 ft: a front of hot water widens as 1/√cells.
-double cells_of(double length) { return std::clamp(std::round(length / 1.5), 2.0, 10.0); }
+double cells_of(double length) { return std::clamp(count_near(length / 1.5), 2.0, 10.0); }
 
 /// What a combi boiler has inside it, whatever else of its hot water is piped outside.
 char const *const plates_name = "hot water/plates", *const diverter_name = "hot water/diverter", *const limiter_name = "hot water/limiter";

@@ -1,4 +1,5 @@
 #pragma once
+#include "sim/core/count_up.hpp"
 #include "models/emitters/heated_space.hpp"
 #include "models/hourly.hpp"
 
@@ -73,7 +74,7 @@ struct IndirectTank {
 
   static constexpr double heat_per_volume = 1000 * 4180.0;  // [J/(m³·K)]
 
-  void prepare() { coils = std::clamp(int(std::lround(*coil_part * layers)), 1, layers); }
+  void prepare() { coils = std::clamp(int(count_near(*coil_part * layers)), 1, layers); }
   template <class Flow>
   Flow loss(int, Flow flow, Site const& s) const { return rated_loss(flow, *rated_flow, *rated_head_loss, s); }
   Cells cells(int, Fluid const&) const { return {coils, *coil_water, *metal}; }

@@ -58,7 +58,7 @@ struct SlabBody {
   SlabBody() = default;
   SlabBody(TubeLoops const& laid, Make const& m) : loops{laid}, segments{m.segments}, capacities(1, 0) {
     double const thickness = m.above + m.beneath, A = m.area / segments;
-    int const slices_above = std::clamp(int(std::lround(m.layers * m.above / thickness)), 1, m.layers - 1);
+    int const slices_above = std::clamp(int(count_near(m.layers * m.above / thickness)), 1, m.layers - 1);
     tube_point = m.layers - slices_above;
     auto const slice = [&](double conductance, double heat) {
       gaps.push_back(conductance * A);

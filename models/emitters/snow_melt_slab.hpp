@@ -156,11 +156,9 @@ struct SnowMeltSlab {
     N const drier = saturated_humidity(surface) - *humidity * saturated_humidity(outdoors);
     return by_wind / (air_heat * lewis) * evaporation * greater(drier, N(0));
   }
+  /// Odd, so that a solver that oversteps the end of the snow finds the slope that leads back.
   template <class N>
-  static N share_of(N snow, double half) {
-    N const lies = greater(snow, N(0));
-    return lies / (lies + half);
-  }
+  static N share_of(N snow, double half) { return snow / (greater(snow, -snow) + half); }
   template <class N>
   static N melting(N surface, N snow) { return share_of(snow, patch) * contact * greater(surface - melting_point, N(0)); }
 

@@ -1,6 +1,7 @@
 #pragma once
 /// Tube laid in equal loops side by side: what heated floors, ceilings, walls and snow-melt slabs share.
 
+#include "sim/core/count_up.hpp"
 #include "models/emitters/tube_film.hpp"
 #include "models/pipe_sizes.hpp"
 #include "sim/component/kind.hpp"
@@ -22,8 +23,8 @@ struct TubeLoops {
   TubeLoops(std::string const& size, double area, double spacing, double stated_length, int stated_count) : tube{tube_of(size)} {
     double const all = area / spacing;
     bool const is_stated = !std::isnan(stated_length);
-    count = stated_count > 0 ? stated_count : is_stated ? std::max(1, int(std::lround(all / stated_length)))
-                                                        : std::max(1, int(std::ceil(all / longest)));
+    count = stated_count > 0 ? stated_count : is_stated ? std::max(1, int(count_near(all / stated_length)))
+                                                        : std::max(1, int(count_up(all / longest)));
     length = is_stated ? stated_length : all / count;
   }
   TubeLoops() = default;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <initializer_list>
 
+#include "sim/core/count_up.hpp"
 #include "models/gas/gas_flow.hpp"
 
 namespace steadyfire {
@@ -16,7 +17,7 @@ inline double table_row(double length) {
   double const feet = length / unit::foot.scale;
   struct Rows { double last, step; };
   for (auto const& [last, step] : {Rows{100, 10}, Rows{200, 25}, Rows{1000, 50}, Rows{2000, 100}})
-    if (feet <= last * (1 + 1e-9)) return unit::foot.scale * step * std::ceil(feet / step - 1e-9);
+    if (feet <= last * (1 + 1e-9)) return unit::foot.scale * step * count_up(feet / step);
   return length;
 }
 

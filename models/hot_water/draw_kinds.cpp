@@ -1,3 +1,4 @@
+#include "sim/core/count_up.hpp"
 #include "models/hot_water/draw_kinds.hpp"
 
 #include <fmt/format.h>
@@ -63,7 +64,7 @@ std::vector<DrawList> days_of(Entry const& stated, std::vector<std::string> cons
     if (auto const fixture = fixture_of(taps[t])) having[int(*fixture)].push_back(t);
   std::array<std::size_t, fixtures> turn{};
   std::vector<DrawList> lists(taps.size(), DrawList{{}, true});
-  for (auto [fixture, draw] : family_days(family, int(std::ceil((clock + duration) / 86400)))) {
+  for (auto [fixture, draw] : family_days(family, int(count_up((clock + duration) / 86400)))) {
     draw.start -= clock;
     if (draw.start < 0 || draw.start >= duration) continue;
     auto const& fitting = having[int(fixture)];

@@ -1,6 +1,7 @@
 #pragma once
 /// What the user says of domestic hot water (DHW) and of its taps.
 
+#include "sim/core/count_up.hpp"
 #include "models/hot_water/hot_water_control.hpp"
 #include "models/hot_water/recirculation.hpp"
 #include "models/hot_water/storage.hpp"
@@ -28,7 +29,7 @@ inline ColdYear mains_by_air(double mean_air, double difference) {
   double const ratio = 0.4 + 0.01 * (a - 44), lag = 35 - (a - 44);
   double const warmest = 15 + lag + 180 / 0.986;
   return {unit::degF.to_si(a + 6), std::max(0.0, ratio * delta / 2) * unit::degF_change.scale,
-          int(std::lround(std::fmod(warmest + 729, 365))) + 1};
+          int(count_near(std::fmod(warmest + 729, 365))) + 1};
 }
 
 struct ConstantInlet {

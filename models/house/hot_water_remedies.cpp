@@ -1,3 +1,4 @@
+#include "sim/core/count_up.hpp"
 #include "models/house/hot_water_remedies.hpp"
 
 #include <fmt/format.h>
@@ -21,8 +22,8 @@ constexpr double least_gain = 1;                       // [K] at the tap that is
 constexpr Measure volume_in_words{unit::gallon, unit::litre, 0, 0}, minutes_in_words{unit::minute, unit::minute, 0, 0};
 
 /// To a number that somebody would set.
-double rounded_up(double si, AnyUnit const& u, double step) { return u.to_si(std::ceil(u.from_si(si) / step - 1e-6) * step); }
-double rounded_down(double si, AnyUnit const& u, double step) { return u.to_si(std::floor(u.from_si(si) / step + 1e-6) * step); }
+double rounded_up(double si, AnyUnit const& u, double step) { return u.to_si(count_up(u.from_si(si) / step) * step); }
+double rounded_down(double si, AnyUnit const& u, double step) { return u.to_si(count_down(u.from_si(si) / step) * step); }
 
 class Remedies {
  public:

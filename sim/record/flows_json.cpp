@@ -63,6 +63,7 @@ Json flows_to_json(FlowsRecord const& r, UnitSystem system) {
   if (!r.sample.empty()) j["sample"] = r.sample;
   j["states"] = Json::array();
   for (auto const& s : r.states) j["states"].push_back(one(s));
+  for (auto const& u : r.unsolved) j["unsolved"].push_back({{"calls", u.calls}, {"error", u.why.code}, {"why", u.why.message}});
   j["findings"] = findings_to_json(r.findings, system);
   if (!r.passed.empty()) j["passed"] = findings_to_json(r.passed, system);
   j["assumptions"] = assumptions_to_json(r.assumptions);
@@ -75,6 +76,7 @@ Json flows_to_json(FlowsRecord const& r, UnitSystem system) {
     list.push_back({{"place", b.place}, {"key", b.key}, {"low", end(b.low_value, b.low)}, {"high", end(b.high_value, b.high)}});
   }
   j["band"] = {{"calls", r.states.at(r.band_state).calls}, {"ends", std::move(list)}};
+  if (!r.band_zones.empty()) j["band"]["zones"] = r.band_zones;
   return j;
 }
 

@@ -5,6 +5,7 @@
 
 #include "sim/component/fluid.hpp"
 
+#include "sim/core/diagnostic.hpp"
 #include "sim/core/finding.hpp"
 
 namespace steadyfire {
@@ -32,6 +33,7 @@ struct ZoneFlow {
 };
 struct FlowState {
   std::vector<std::string> calls;       ///< zones that call
+  std::string calling;                  ///< the same in words: those that do not call where they are fewer
   std::vector<EdgeFlow> edges;
   std::map<std::string, double> heads;  ///< [m] by joint
   std::map<std::string, double> temperatures;  ///< [K] by joint, of a house
@@ -49,16 +51,25 @@ struct FlowBand {
   double low_value = 0, high_value = 0;  ///< SI
   std::vector<ZoneFlow> low, high;       ///< in the order of the state's zones; empty where it cannot be solved
 };
+/// A combination of calls for which no flows or temperatures were found.
+struct UnsolvedState {
+  std::vector<std::string> calls;
+  Stopped why;
+};
+/// Its finding; what the other combinations say stands.
+inline constexpr char const* not_solved_id = "flows.not_solved";
 struct FlowsRecord {
   std::string title, sample;            ///< sample: words if not every combination was solved
   Fluid fluid{};
   std::string fluid_words;
-  std::vector<FlowState> states;
+  std::vector<FlowState> states;        ///< one at least
+  std::vector<UnsolvedState> unsolved;
   std::vector<Finding> findings;
   std::vector<Finding> passed;          ///< told as ok: closely spaced tees that are needed
   std::vector<Assumption> assumptions;
   std::size_t band_state = 0;           ///< the state of `band`: the first with most zones calling
   std::vector<FlowBand> band;           ///< by assumption with a range, in their order
+  std::vector<std::string> band_zones;  ///< whose own assumptions are in the band; none named: of all
 };
 
 }  // namespace steadyfire

@@ -4,9 +4,27 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <set>
 #include <thread>
 
 namespace steadyfire {
+namespace {
+
+/// Of more zones than six the four that have the least of their design load, or of their flow, keep their own assumptions in the band.
+std::set<std::string> zones_beyond_band(FlowState const& state, FlowsRecord& record) {
+  std::size_t constexpr all_up_to = 6, kept = 4;
+  if (state.zones.size() <= all_up_to) return {};
+  auto const share = [](ZoneFlow const& z) { return z.heat > 0 ? z.heat / z.design_load : z.got / z.wanted; };
+  auto zones = state.zones;
+  std::stable_sort(zones.begin(), zones.end(), [&](auto const& a, auto const& b) { return share(a) < share(b); });
+  std::set<std::string> beyond;
+  for (std::size_t i = 0; i < zones.size(); ++i)
+    if (i < kept) record.band_zones.push_back(zones[i].name);
+    else beyond.insert(zones[i].name);
+  return beyond;
+}
+
+}  // namespace
 
 std::vector<Band> study_band(Record const& middle, Suppose const& suppose, Forcing const& outdoors,
                              std::function<void(double share)> progress, std::function<bool()> interrupted) {
@@ -55,12 +73,13 @@ std::vector<Band> study_band(Record const& middle, Suppose const& suppose, Forci
   return bands;
 }
 
-void add_flow_band(FlowsRecord& record, Suppose const& suppose) {
+void add_flow_band(FlowsRecord& record, Installation const& in, Suppose const& suppose, std::function<void(double share)> progress) {
   if (record.states.empty()) return;
   auto const most = std::max_element(record.states.begin(), record.states.end(),
                                      [](auto const& a, auto const& b) { return a.zones.size() < b.zones.size(); });
   if (most->zones.empty()) return;
   record.band_state = std::size_t(most - record.states.begin());
+  auto const left_out = zones_beyond_band(*most, record);
   auto const zones_at = [&](Assumption const& a, double value) -> std::vector<ZoneFlow> {
     if (value == a.value) return most->zones;
     auto supposed = suppose(a, value);
@@ -72,9 +91,15 @@ void add_flow_band(FlowsRecord& record, Suppose const& suppose) {
       return {};
     }
   };
-  for (auto const& a : record.assumptions)
-    if (a.has_range())
-      record.band.push_back({a.place, a.key, a.measure, a.least, a.most, zones_at(a, a.least), zones_at(a, a.most)});
+  std::vector<Assumption const*> varied;
+  for (auto const& a : record.assumptions) {
+    int const piece = in.find(a.place);
+    if (a.has_range() && !left_out.count(piece < 0 ? a.place : in.pieces[std::size_t(piece)].zone)) varied.push_back(&a);
+  }
+  for (auto const* a : varied) {
+    record.band.push_back({a->place, a->key, a->measure, a->least, a->most, zones_at(*a, a->least), zones_at(*a, a->most)});
+    if (progress) progress(double(record.band.size()) / double(varied.size()));
+  }
 }
 
 }  // namespace steadyfire

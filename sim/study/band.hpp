@@ -25,7 +25,9 @@ using Suppose = std::function<SupposedCase(Assumption const&, double value)>;
 std::vector<Band> study_band(Record const& middle, Suppose const&, Forcing const& outdoors, std::function<void(double share)> progress,
                              std::function<bool()> interrupted);
 
-/// The same for steady flows, in the state with most zones calling: sets `band` and `band_state`.
-void add_flow_band(FlowsRecord&, Suppose const&);
+/// The same for steady flows, in the state with most zones calling: sets `band`, `band_state` and `band_zones`.
+///
+/// Shape   of more zones than six, the assumptions that all share and those of the four zones worst off: the cost grows as the zones do.
+void add_flow_band(FlowsRecord&, Installation const&, Suppose const&, std::function<void(double share)> progress = {});
 
 }  // namespace steadyfire

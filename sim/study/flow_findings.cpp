@@ -40,10 +40,11 @@ double mover_power(FlowState const& s, Installation const& in, ZoneParts const& 
 void add_zone_findings(ZoneFlow const& z, double setpoint, double power, std::vector<Finding>& list) {
   double const share = z.wanted > 0 ? z.got / z.wanted : 1;
   Amount const flow{z.got, measure::flow}, needed{z.wanted, measure::flow};
-  std::vector<Figure> const figures{{"flow", z.got, measure::flow},
-                                    {"flow_share", share, measure::share},
-                                    {"heat_share", z.heat_share, measure::share},
-                                    {"room", z.room, measure::temperature}};
+  std::vector<Figure> figures{{"flow", z.got, measure::flow},
+                              {"flow_share", share, measure::share},
+                              {"heat_share", z.heat_share, measure::share},
+                              {"room", z.room, measure::temperature}};
+  std::erase_if(figures, [](Figure const& f) { return std::isnan(f.value); });  // a zone without a room
   if (is_short_of_flow(z)) {
     double constexpr most_heat = 0.95, much_heat = 0.9;  // what a smaller flow may cost; rule of thumb
     bool const has_room = !std::isnan(z.room), is_fine = has_room && z.heat_share >= most_heat,
@@ -166,13 +167,13 @@ void add_slow_runs(std::vector<FlowState> const& states, std::vector<Finding>& l
   }
 }
 
-void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,
-                    std::size_t states) {
-  for (auto f : of_state) {
-    if (states > 1) f.words += fmt::format(" That is with {} calling.", fmt::join(calls, ", "));
-    auto const same = std::find_if(all.begin(), all.end(), [&](auto const& o) { return o.id == f.id && o.place == f.place; });
-    if (same == all.end()) all.push_back(std::move(f));
-    else if (f.order > same->order) *same = std::move(f);
+void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::string const& calling, std::size_t states) {
+  for (auto const& f : of_state) {
+    auto same = std::find_if(all.begin(), all.end(), [&](auto const& o) { return o.id == f.id && o.place == f.place; });
+    if (same == all.end()) same = all.insert(all.end(), f);
+    else if (f.order > same->order) *same = f;
+    else continue;
+    if (states > 1) same->words += fmt::format(" That is with {} calling.", calling);
   }
 }
 

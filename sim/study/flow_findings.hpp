@@ -18,7 +18,7 @@ void add_slow_runs(std::vector<FlowState> const&, std::vector<Finding>&);
 
 /// Joins findings of one state into those of all: of the same id and place the worst is
 /// kept, with the calls at which it shows.
-void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::vector<std::string> const& calls,
+void merge_findings(std::vector<Finding>& all, std::vector<Finding> const& of_state, std::string const& calling,
                     std::size_t states);
 
 }  // namespace steadyfire

@@ -21,7 +21,8 @@ namespace {
 
 using Calls = std::vector<std::size_t>;  // zones by number
 
-std::vector<Calls> combinations(std::size_t zones, std::string& sample) {
+std::vector<Calls> combinations(Installation const& in, std::string& sample) {
+  std::size_t const zones = in.zones.size();
   std::vector<Calls> all;
   if (zones <= 6) {
     for (unsigned mask = 1; mask < (1u << zones); ++mask) {
@@ -33,13 +34,49 @@ std::vector<Calls> combinations(std::size_t zones, std::string& sample) {
     std::stable_sort(all.begin(), all.end(), [](auto const& a, auto const& b) { return a.size() < b.size(); });
     return all;
   }
-  Calls every;
-  for (std::size_t z = 0; z < zones; ++z) all.push_back({z}), every.push_back(z);
-  for (std::size_t z = 0; z + 1 < zones; ++z) all.push_back({z, z + 1});
-  all.push_back(every);
-  sample =
-      fmt::format("{} zones make more than 64 combinations; solved: each zone alone, each pair of neighbors in the file, and all", zones);
+  // One at a time, and what removing one does to the others: those with the most flow do the most.
+  std::size_t constexpr left_out = 12;
+  auto const by = [&](auto const& of) {
+    Calls order(in.zones.size());
+    std::iota(order.begin(), order.end(), 0);
+    std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return in.zones[a].*of < in.zones[b].*of; });
+    return order;
+  };
+  auto const add = [&](auto first, auto last) {
+    Calls c(first, last);
+    std::sort(c.begin(), c.end());
+    all.push_back(std::move(c));
+  };
+  auto const load = by(&ZoneParts::design_load), flow = by(&ZoneParts::wanted_flow);
+  auto const middle = load.begin() + std::ptrdiff_t(zones / 2);
+  for (std::size_t z = 0; z < zones; ++z) all.push_back({z});
+  add(load.begin(), load.begin() + 2), add(load.begin(), middle), add(middle, load.end());
+  for (auto out = flow.rbegin(); out != flow.rend() && out != flow.rbegin() + left_out; ++out) {
+    add(load.begin(), load.end());
+    all.back().erase(all.back().begin() + std::ptrdiff_t(*out));
+  }
+  add(load.begin(), load.end());
+  sample = fmt::format(
+      "{} zones make more than 64 combinations; solved: each zone alone, all, all but each of the {} that need the most flow, the two "
+      "smallest loads, and the smaller and the larger half of the loads",
+      zones, std::min(zones, left_out));
   return all;
+}
+
+/// "bath, kitchen"; of many zones those that do not call, or the first of them and how many more.
+std::string names_of(Installation const& in, Calls const& calls) {
+  std::size_t constexpr many = 6;
+  auto const join = [&](Calls const& zones, std::size_t most) {
+    std::string names;
+    for (std::size_t i = 0; i < std::min(zones.size(), most); ++i) names += (i == 0 ? "" : ", ") + in.zones[zones[i]].name;
+    return zones.size() > most ? fmt::format("{} and {} more", names, zones.size() - most) : names;
+  };
+  if (calls.size() <= many) return join(calls, many);
+  Calls others;
+  for (std::size_t z = 0; z < in.zones.size(); ++z)
+    if (std::find(calls.begin(), calls.end(), z) == calls.end()) others.push_back(z);
+  if (others.empty()) return fmt::format("all {} zones", calls.size());
+  return others.size() <= many ? "all zones but " + join(others, many) : join(calls, 3);
 }
 
 class Study {
@@ -58,6 +95,7 @@ class Study {
      state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
      FlowState result;
      for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
+     result.calling = names_of(in_, calls);
      set_modes(state, calls);
      refresh_local_fluid(plan_, state);
      solver_.solve(state);
@@ -381,9 +419,20 @@ std::vector<ZoneFlow> warmer_zones(Installation const& in, FlowsOptions const& o
 
 /// "with bath, kitchen calling".
 std::string called(Installation const& in, Calls const& calls) {
-  std::string names;
-  for (auto z : calls) names += (names.empty() ? "" : ", ") + in.zones[z].name;
-  return in.zones.empty() ? "in this network" : names.empty() ? "with no zone calling" : "with " + names + " calling";
+  return in.zones.empty() ? "in this network" : calls.empty() ? "with no zone calling" : "with " + names_of(in, calls) + " calling";
+}
+
+Finding not_solved(std::vector<UnsolvedState> const& unsolved, std::size_t of) {
+  return {.id = "flows.not_solved",
+          .place = "",
+          .severity = Severity::minor,
+          .figures = {},
+          .limit = std::nullopt,
+          .whose = "the simulation",
+          .words = fmt::format("{} of {} combinations of calling zones not solved; the first: {}.", unsolved.size(), of,
+                               unsolved.front().why.message),
+          .order = 60,
+          .fix = "check the zones that call then; `flows --calls` with them tells more."};
 }
 
 }  // namespace
@@ -395,7 +444,7 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
   record.assumptions = in.assumptions;
   std::vector<Calls> wanted;
   if (in.zones.empty()) wanted = {{}};
-  else if (options.calls.empty()) wanted = combinations(in.zones.size(), record.sample);
+  else if (options.calls.empty()) wanted = combinations(in, record.sample);
   for (auto const& names : options.calls) {
     Calls c;
     for (auto const& name : names) {
@@ -408,16 +457,22 @@ FlowsRecord study_flows(Installation const& in, FlowsOptions const& options) {
   Study study{in, options};
   for (auto const& calls : wanted) {
     study.result_findings.clear();
+    if (options.progress) options.progress(double(&calls - wanted.data()) / double(wanted.size()));
     try {
       record.states.push_back(study.solve(calls));
-    } catch (Stopped const& s) {
-      throw s.of_state(called(in, calls));
+    } catch (Stopped const& stopped) {
+      UnsolvedState unsolved{{}, stopped.of_state(called(in, calls))};
+      for (auto z : calls) unsolved.calls.push_back(in.zones[z].name);
+      record.unsolved.push_back(std::move(unsolved));
+      continue;
     }
     if (!options.tell_findings) continue;
     add_flow_findings(record.states.back(), in, study.result_findings);
     tell_mixing_first(in, study.result_findings);
-    merge_findings(record.findings, study.result_findings, record.states.back().calls, wanted.size());
+    merge_findings(record.findings, study.result_findings, record.states.back().calling, wanted.size());
   }
+  if (record.states.empty()) throw record.unsolved.front().why;
+  if (!record.unsolved.empty()) record.findings.push_back(not_solved(record.unsolved, wanted.size()));
   if (options.tell_findings) tell_who_works_alone(record);
   if (options.tell_findings && !in.zones.empty()) add_room_findings(record, in, warmer_zones(in, options, record), lift);
   if (options.tell_findings) add_slow_runs(record.states, record.findings);

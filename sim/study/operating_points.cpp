@@ -48,6 +48,46 @@ double bisect(auto const& f, double low, double high) {
   return (low + high) / 2;
 }
 
+/// Which running circulators have more head at some flow than at none: asked of all at once.
+std::vector<int> humped(Plan const& plan, State const& solved) {
+  std::vector<int> running;
+  for (std::size_t p = 0; p < plan.pieces.size(); ++p)
+    if (plan.pieces[p].kind->role == Role::circulator && solved.mode[p] != 0 && solved.flow[plan.first_branch[p]] >= 0)
+      running.push_back(int(p));
+  auto flow = solved.flow;
+  auto now = solved.now(plan);
+  now.flow = flow.data();
+  std::vector<WithSlope> losses(plan.branches.size());
+  auto const gains = [&](std::vector<double> const& q) {
+    for (std::size_t i = 0; i < running.size(); ++i) flow[plan.first_branch[running[i]]] = q[i];
+    for (auto const& batch : plan.batches)
+      if (!batch->seats.empty() && plan.pieces[batch->seats.front().piece].kind->role == Role::circulator)
+        batch->losses(now, losses.data());
+    std::vector<double> gain;
+    for (int p : running) gain.push_back(-losses[plan.first_branch[p]].value);
+    return gain;
+  };
+  std::vector<double> end, highest(running.size());
+  for (int p : running) end.push_back(std::max(1e-3, solved.flow[plan.first_branch[p]]));
+  for (bool grew = true; grew;) {
+    auto const gain = gains(end);
+    grew = false;
+    for (std::size_t i = 0; i < end.size(); ++i)
+      if (gain[i] > 0 && end[i] < 1e4) end[i] *= 1.2, grew = true;
+  }
+  for (int s = 1; s <= samples; ++s) {
+    auto q = end;
+    for (double& one : q) one *= double(s) / samples;
+    auto const gain = gains(q);
+    for (std::size_t i = 0; i < gain.size(); ++i) highest[i] = std::max(highest[i], gain[i]);
+  }
+  auto const at_rest = gains(std::vector<double>(running.size()));
+  std::vector<int> found;
+  for (std::size_t i = 0; i < running.size(); ++i)
+    if (highest[i] > 1.001 * at_rest[i]) found.push_back(running[i]);
+  return found;
+}
+
 }  // namespace
 
 std::vector<double> other_operating_points(Installation const& in, Plan const& plan, State const& solved, int circulator) {
@@ -87,12 +127,10 @@ std::vector<double> other_operating_points(Installation const& in, Plan const& p
 }
 
 void add_operating_points(Installation const& in, Plan const& plan, State const& solved, std::vector<Finding>& list) {
-  for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
+  for (int const p : humped(plan, solved)) {
     auto const& piece = plan.pieces[p];
-    if (piece.kind->role != Role::circulator) continue;
     int const branch = plan.first_branch[p];
-    if (solved.mode[p] == 0 || solved.flow[branch] < 0) continue;
-    for (double const other : other_operating_points(in, plan, solved, int(p))) {
+    for (double const other : other_operating_points(in, plan, solved, p)) {
       double const density = solved.local[branch].density;
       Amount const flow{solved.flow[branch] / density, measure::flow}, other_flow{other / density, measure::flow};
       list.push_back({.id = "circulator.second_point",

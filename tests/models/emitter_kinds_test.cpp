@@ -1,5 +1,6 @@
 /// Panels, radiators, fan coils and snow-melt slabs: each against its own closed forms and its own rules.
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "tools/job/catalog.hpp"
@@ -7,6 +8,7 @@
 #include "models/emitters/indirect_tank.hpp"
 #include "models/emitters/snow_melt_slab.hpp"
 #include "sim/control/transitions.hpp"
+#include "sim/heat/steady.hpp"
 #include "tests/models/stand.hpp"
 
 namespace steadyfire {
@@ -251,6 +253,36 @@ TEST(SnowMeltSlab, CallsAsSnowLiesHoldsAndStopsWhenItIsGone) {
   EXPECT_EQ(after(5, 0.5), SnowMeltSlab::holding);
   EXPECT_EQ(after(1, 0.5), SnowMeltSlab::melting_snow);
   EXPECT_EQ(after(5, 0), SnowMeltSlab::off);
+}
+
+/// Held against closed forms of its steady state: as much snow melts as falls, less the share by which it lies; and the water
+/// gives what melting, sky and ground take. Kinks at no snow and at freezing lie between these weathers.
+TEST(SnowMeltSlab, ComesToRestInEverySnowfallAndWeather) {
+  double constexpr area = 20, fusion = 333.6e3, ice_heat = 2.1e3;
+  for (double outdoors : {-25., -10., -3., -0.1, 0.5, 3.})
+    for (double water : {-2., 1., 4., 10., 25., 50.})
+      for (double fall : {0., 1e-7, 1e-5, 3e-4, 1e-3, 1e-2})  // [kg/(m²·s)] of water
+        for (bool starts_cold : {true, false}) {
+          SCOPED_TRACE(fmt::format("{} °C outdoors, {} °C water, {} kg/(m²·s), {}", outdoors, water, fall, starts_cold ? "cold" : "warm"));
+          auto s = stand("snow-melt slab", drive, celsius(water), celsius(20), 0.3, {fall / 1000});
+          s[given::outdoors] = celsius(outdoors), s[given::ground] = celsius(8);
+          for (int i = 0; i < 6; ++i) s[s.own("emitter", i)] = starts_cold ? 250 : 330;
+          s[s.own("emitter", snow)] = starts_cold ? 1 : 0;
+          s.settle();
+          std::vector<Place> held{s.joint("in"), s.joint("out")};
+          for (auto const* room : {"room", "other"})
+            for (Place own : s.plan.own_states(s.number(room))) held.push_back(own);
+          ASSERT_TRUE(rest(s.plan, s.balance, s.state, held));
+          double const top = s[s.own("emitter", surface)], lies = s[s.own("emitter", snow)];
+          EXPECT_GE(lies, -1e-9);
+          EXPECT_LE(lies, 150);
+          double const melts = fall * (1 - lies / 150), per_kilogram = fusion + ice_heat * std::max(0., -outdoors);
+          double const taken = lies / (lies + 0.5) * 500 * std::max(0., top - 273.15);  // [W/m²]
+          EXPECT_NEAR(taken, melts * per_kilogram, 0.01);                               // snow still gathers a thousand years on
+          double const given = 0.3 * s.plan.fluid.heat_capacity * (celsius(water) - s[s.cell("emitter", 0)]);
+          EXPECT_NEAR(given, s.into(account::process) + s.into(account::floor_down), 0.05) << area;
+          if (top < 273.15) EXPECT_NEAR(melts, 0, 1e-8);
+        }
 }
 
 TEST(SnowMeltSlab, SnowThatStaysIsAFinding) {

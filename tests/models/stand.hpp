@@ -22,6 +22,11 @@ class Stand {
      for (auto& local : state.local) local = plan.fluid;
    }
 
+  int number(std::string const& piece) const {
+    int const at = installation_.find(piece);
+    if (at < 0) throw InternalError("no piece " + piece);
+    return at;
+  }
   Place own(std::string const& piece, int i = 0) const { return plan.own[number(piece)] + i; }
   Place joint(std::string const& name) const {
     auto const at = std::find(plan.names.begin(), plan.names.end(), "joint " + name);
@@ -83,11 +88,6 @@ class Stand {
   State state;
 
  private:
-  int number(std::string const& piece) const {
-    int const at = installation_.find(piece);
-    if (at < 0) throw InternalError("no piece " + piece);
-    return at;
-  }
   /// x = base + h·f(x)
   void stage(double h, std::vector<double> const& base) {
     for (int i = 0; i < 60; ++i)

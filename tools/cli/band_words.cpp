@@ -98,10 +98,13 @@ std::string band_words(FlowsRecord const& r, UnitSystem system) {
   auto const& state = r.states.at(r.band_state);
   auto text = fmt::format(
       "\nRange check with {} calling: each assumed value at both ends of its usual range, the others in the middle\n",
-      fmt::join(state.calls, ", "));
+      state.calling);
+  if (!r.band_zones.empty())
+    text += fmt::format("  of the values of single zones, those of the {} zones with the least heat for their load\n", r.band_zones.size());
   text += fmt::format("  {:<14}{:>26}{:>26}  {}\n", "zone", "flow", "room", "depends most on");
   for (std::size_t i = 0; i < state.zones.size(); ++i) {
     auto const& z = state.zones[i];
+    if (!r.band_zones.empty() && std::find(r.band_zones.begin(), r.band_zones.end(), z.name) == r.band_zones.end()) continue;
     Range got{z.got}, room{z.room};
     double most = 0;
     std::string by = "nothing";

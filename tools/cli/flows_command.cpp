@@ -10,6 +10,7 @@
 #include "sim/record/record_json.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tools/cli/band_words.hpp"
+#include "tools/cli/running.hpp"
 #include "tools/job/house_run.hpp"
 
 namespace steadyfire::cli {
@@ -62,7 +63,7 @@ class FlowsWords {
 
  private:
   std::string tell(double si, Measure const& m) const { return show(si, m, system_); }
-  static std::string names(FlowState const& s) { return fmt::format("{}", fmt::join(s.calls, ", ")); }
+  static std::string const& names(FlowState const& s) { return s.calling; }
   static double share(ZoneFlow const& z) { return z.got / z.wanted; }
   /// The zone that has the least of the flow that it needs; null where none needs any.
   static ZoneFlow const* lowest(FlowState const& s) {
@@ -178,8 +179,15 @@ int flows(Outputs& outputs, Common const& common, std::vector<std::string> const
   bool const as_table = asks_for_all(calls, in);
   if (!as_table) options.calls = read_calls(calls, in);
   outputs.begin();
-  auto record = study_flows(in, options);
-  add_flow_band(record, supposing(project, document, common.system()));
+  auto record = [&] {
+    Progress progress;
+    options.progress = std::ref(progress);
+    return study_flows(in, options);
+  }();
+  {
+    Progress progress;
+    add_flow_band(record, in, supposing(project, document, common.system()), std::ref(progress));
+  }
   for (auto& f : project.is_house ? hurried_thermostats(in) : lonely_joints(in)) record.findings.push_back(f);
   for (auto& f : findings_of_site(project)) record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/core/count_up.hpp"
 #include "models/hot_water/deliverable.hpp"
 #include "models/house/load_estimate.hpp"
 #include "models/house/sections.hpp"
@@ -105,7 +106,7 @@ class AnsweredHouse {
     double const rated_cold = degF.to_si(50);
     if (has<&FixturesAnswer::maker_input>()) dhw_ = *fixtures_.maker_input / kBtu_per_hour.scale;
     else if (has<&FixturesAnswer::maker_flow>())
-      dhw_ = std::ceil(heat_for(*fixtures_.maker_flow, rated_cold, rated_cold + *fixtures_.maker_rise) / into_water / kBtu_per_hour.scale);
+      dhw_ = count_up(heat_for(*fixtures_.maker_flow, rated_cold, rated_cold + *fixtures_.maker_rise) / into_water / kBtu_per_hour.scale);
   }
   void plan_heating() {
     double constexpr into_rooms = 0.88;
@@ -154,7 +155,7 @@ class AnsweredHouse {
   }
   /// A circulator that holds the head its circuit needs, with a fifth more and what its check takes.
   static std::string circulator(double head) {
-    double const set = std::ceil(2 * (1.2 * head / foot.scale + 0.7)) / 2;
+    double const set = count_up(2 * (1.2 * head / foot.scale + 0.7)) / 2;
     char const* const duty = set <= 12 ? "small" : set <= 18 ? "medium" : "high head";
     return fmt::format("{{ duty = \"{}\", regulation = \"constant head\", setting_head = \"{:.1f} ft\" }}", duty, std::min(set, 28.0));
   }
@@ -195,7 +196,7 @@ class AnsweredHouse {
                      : has_flow ? "   # not stated: the maker's flow and rise at 90%"
                                 : "   # the smallest round input for these taps"));
     double const flow = with_excess * all_flow_ / gpm.scale;
-    if (flow > 12) line(fmt::format("rated_flow = \"{:.0f} gpm\"{}: wider waterways for its size", std::ceil(flow), mark));
+    if (flow > 12) line(fmt::format("rated_flow = \"{:.0f} gpm\"{}: wider waterways for its size", count_up(flow), mark));
     if (has_flow)
       line("dhw_rated_flow = " + in(gpm, *fixtures_.maker_flow, "gpm") + "\ndhw_rated_rise = " +
            in(degF_change, *fixtures_.maker_rise, "degF"));
@@ -218,7 +219,7 @@ class AnsweredHouse {
       if (has_valves()) line("circulator = " + circulator(most_head_ + mains + boiler_head));
       return;
     }
-    int const pumps = std::max(1, int(std::ceil(flow / gpm.to_si(16))));
+    int const pumps = std::max(1, int(count_up(flow / gpm.to_si(16))));
     line(fmt::format("control_sensor = \"system supply\"\ncirculator = {{ duty = \"{}\"{} }}", is_small ? "medium" : "high head",
                      pumps > 1 ? fmt::format(", in_parallel = {}", pumps) : ""));
     if (has_valves()) line("system_circulator = " + circulator(most_head_ + mains));

@@ -1,3 +1,4 @@
+#include "sim/core/count_up.hpp"
 #include "tools/counter/sizing.hpp"
 
 #include <fmt/format.h>
@@ -37,7 +38,7 @@ double head_of_pressure(double pascal) { return pascal / (warm_water().density *
 double head_of_cv(double cv, double flow) { return head_of_pressure(psi.scale * std::pow(flow / gpm.scale / cv, 2)); }
 
 Chosen radiator(std::string_view kind, Usual const& usual, double load, double least_cv) {
-  double const flow = flow_for_drop(load, usual), cv = std::max(least_cv, std::ceil(flow / gpm.scale * 10) / 10);
+  double const flow = flow_for_drop(load, usual), cv = std::max(least_cv, count_up(flow / gpm.scale * 10) / 10);
   double const output = std::clamp(spare * load / std::pow(excess(usual) / radiator_rating, 1.3), Btu_per_hour.to_si(100), largest);
   return {.text = fmt::format("{{ kind = \"{}\", output = \"{:.1f} kBtu/h\", cv = {:.1f} }}", kind, output / kBtu_per_hour.scale, cv),
           .flow = flow,
@@ -48,7 +49,7 @@ Chosen baseboard(double load) {
   auto constexpr usual = FinTubeBaseboard::usual;
   double constexpr output = 580, rated = 180 - 65;  // Btu/h a foot, at this excess of water over entering air [degF]
   double const each = output * std::pow(excess(usual) / rated, 1.31);
-  double const feet = std::clamp(std::ceil(spare * load / Btu_per_hour.scale / each), 1.0, 2000.0), flow = flow_for_drop(load, usual);
+  double const feet = std::clamp(count_up(spare * load / Btu_per_hour.scale / each), 1.0, 2000.0), flow = flow_for_drop(load, usual);
   auto const tube = tube_for(with_excess * flow, "3/4");
   return {.text = fmt::format("{{ kind = \"fin-tube baseboard\", length = \"{:.0f} ft\"{} }}", feet,
                               tube == "3/4 in copper M" ? "" : ", tube = \"" + tube + "\""),
@@ -63,8 +64,8 @@ Chosen slab(double load, double area) {
   double constexpr into_room = 0.65;            // Btu/(h·ft²·°F) from water to room through a usual covering: by this program's slab
   double const flow = flow_for_drop(load, usual), tube = area / inch.to_si(spacing);
   double const flux = load / Btu_per_hour.scale / (area / square_foot.scale);
-  double const supply = std::clamp(std::ceil(room + flux / into_room + usual.drop / 2), 85.0, 130.0);
-  int const loops = std::max(1, int(std::ceil(tube / foot.to_si(longest))));
+  double const supply = std::clamp(count_up(room + flux / into_room + usual.drop / 2), 85.0, 130.0);
+  int const loops = std::max(1, int(count_up(tube / foot.to_si(longest))));
   TubeLoops const laid{"", area, inch.to_si(spacing), Field::none, loops};
   double constexpr bends = 5;  // K of a loop
   double constexpr share = 0.6, to_room = 1.9, warmest = 82;  // of the load, as the day begins; Btu/(h·ft²·°F); [degF] below any limit
@@ -96,7 +97,7 @@ Chosen air_handler(Usual const& usual, double load) {
 }  // namespace
 
 double smallest_of(std::span<double const> all, double wanted) {
-  auto const it = std::find_if(all.begin(), all.end(), [&](double size) { return size >= wanted; });
+  auto const it = std::find_if(all.begin(), all.end(), [&](double size) { return is_enough(size, wanted); });
   return it == all.end() ? all.back() : *it;
 }
 
@@ -138,7 +139,7 @@ std::string tube_for(double flow, std::string_view smallest) {
     reached |= nominal == smallest;
     name = std::string(nominal) + " in copper M";
     double const bore = find_pipe_size(name).value().inside_diameter;
-    if (reached && flow < most * std::numbers::pi / 4 * bore * bore) break;
+    if (reached && is_enough(most * std::numbers::pi / 4 * bore * bore, flow)) break;
   }
   return name;
 }
@@ -154,7 +155,8 @@ std::string gas_pipe_for(double input, double length, int elbows, bool is_propan
   double constexpr allowed = 0.5, bores_an_elbow = 30;
   auto const sizes = gas_sizes_beside("1/2 in steel 40");
   for (auto const& size : sizes)
-    if (gas_drop(input / gas.heating_value, size.bore, length + elbows * bores_an_elbow * size.bore, gas) <= inch_water.to_si(allowed))
+    if (is_enough(inch_water.to_si(allowed),
+                  gas_drop(input / gas.heating_value, size.bore, length + elbows * bores_an_elbow * size.bore, gas)))
       return std::string(size.name);
   return std::string(sizes.back().name);
 }

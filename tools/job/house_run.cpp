@@ -65,7 +65,7 @@ void add_flow_findings(Record& record, Project const& project) try {
   for (auto const& f : study_flows(project.installation, flows_options_of(project)).findings)
     if (auto const is_told = std::any_of(record.findings.begin(), record.findings.end(),
                                          [&](auto const& other) { return other.id == f.id && other.place == f.place; });
-        f.severity == Severity::serious && !is_told)
+        (f.severity == Severity::serious || f.id == not_solved_id) && !is_told)
       record.findings.push_back(f);
   std::stable_sort(record.findings.begin(), record.findings.end(), [](auto const& a, auto const& b) { return a.order > b.order; });
 } catch (Stopped const& e) {  // what the run found stands by itself

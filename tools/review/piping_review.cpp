@@ -55,7 +55,7 @@ private:
     part_.find({id, std::move(place), severity, {}, std::nullopt, common_practice, std::move(words), order}, std::move(fix));
   }
   void judge(Judgement j) { part_.judge(std::move(j)); }
-  static std::string with(FlowState const& s) { return fmt::format("{} calling", fmt::join(s.calls, ", ")); }
+  static std::string with(FlowState const& s) { return s.calling + " calling"; }
   double height_of(std::string const& joint) const {
     auto const at = in_.heights.find(joint);
     return at == in_.heights.end() ? 0 : at->second;

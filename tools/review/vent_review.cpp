@@ -181,7 +181,7 @@ class VentReview {
       if (s.calls.empty() || s.boiler_flow <= 0) continue;
       double const fire = fire_for(s.boiler_heat, s.boiler_return);
       if (hottest && s.boiler_return + boiler_.approach(fire) <= hottest->water + boiler_.approach(hottest->fire)) continue;
-      hottest = FlueMoment{s.boiler_return, fire, "on the design day", say(", {} calling", fmt::format("{}", fmt::join(s.calls, ", ")))};
+      hottest = FlueMoment{s.boiler_return, fire, "on the design day", say(", {} calling", s.calling)};
     }
     return hottest;
   }

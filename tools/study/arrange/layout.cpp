@@ -1,3 +1,4 @@
+#include "sim/core/count_up.hpp"
 #include "tools/study/arrange/layout.hpp"
 
 #include <fmt/format.h>
@@ -291,14 +292,14 @@ class Piper {
     double const zones = heads.at(named::supply_header) - heads.at(named::return_header);
     edits_.push_back({Edit::Do::set,
                       {"near_boiler", 0, {"bypass", field_of<&BypassValve::setting>(*find_kind(catalog(), BypassValve::kind)).key}},
-                      fmt::format("{:.0f} ft", std::max(1.0, std::ceil(AnyUnit{foot}.from_si(zones))))});
+                      fmt::format("{:.0f} ft", std::max(1.0, count_up(AnyUnit{foot}.from_si(zones))))});
   }
   /// To the pipe that carries what all zones need at 4 ft/s at most, or the largest; whether it is another.
   bool widen(std::string& size) const {
     auto const before = size;
     auto const is_fast = [&] {
       auto const pipe = find_pipe_size(size);
-      return pipe && needs_.boiler_flow > fastest * std::numbers::pi / 4 * pipe->inside_diameter * pipe->inside_diameter;
+      return pipe && !is_enough(fastest * std::numbers::pi / 4 * pipe->inside_diameter * pipe->inside_diameter, needs_.boiler_flow);
     };
     for (auto next = next_size(size); is_fast() && !next.empty(); next = next_size(size)) size = next;
     return size != before;

@@ -72,7 +72,7 @@ Moment moment_of(Plan const& plan, FlowState const& state) {
     if (!is_drawn(plan, plan.branches[b])) continue;
     m.flow.push_back(state.edges.at(b).flow), m.temperature.push_back(state.edges.at(b).leaving);
   }
-  m.words = state.calls.empty() ? "" : fmt::format("{} calling, design conditions", fmt::join(state.calls, ", "));
+  m.words = state.calls.empty() ? "" : state.calling + " calling, design conditions";
   return m;
 }
 
@@ -118,7 +118,7 @@ Json state_json(FlowState const& s, UnitSystem units) {
   for (auto const& c : s.circulators) watts += c.power;
   if (watts > 0) totals.push_back(shown("circulators", tell(watts, measure::electric_power)));
   return {{"calls", s.calls},
-          {"words", s.calls.empty() ? "nothing calling" : fmt::format("{} calling", fmt::join(s.calls, ", "))},
+          {"words", s.calls.empty() ? "nothing calling" : s.calling + " calling"},
           {"zones", zones},
           {"totals", totals}};
 }

@@ -1,3 +1,4 @@
+#include "sim/core/count_up.hpp"
 #include "models/house/house.hpp"
 
 #include <fmt/format.h>
@@ -109,7 +110,7 @@ class House {
       if (potable || (!piece.zone.empty() && !slugs.count(piece.zone))) continue;
       if (piece.kind->name == Pipe::kind) {
         double const length = value_of<&Pipe::length>(piece).numbers.at(0);
-        double const cells = std::clamp(std::ceil(length / cell_length), 4.0, 40.0);
+        double const cells = std::clamp(count_up(length / cell_length), 4.0, 40.0);
         if (length >= 2 * cell_length) value_of<&Pipe::cell_count>(piece).numbers = {cells};
       } else if (piece.kind->name == FinTubeBaseboard::kind && !value_of<&FinTubeBaseboard::cell_count>(piece).given) {
         value_of<&FinTubeBaseboard::cell_count>(piece).numbers = {12};
@@ -150,7 +151,7 @@ class House {
     in.relay = builder_.add("zone relay", named::relay, {}, {{"callers", zones.callers}, {"sources", zones.sources}});
     if (!near_.tank_control) return named::relay;
     in.tank_control = builder_.add("tank control", named::tank_control, {},
-                                   {{"tank", named::tank}, {"target_from", named::relay}, {"permits", zones.sources}},
+                                   {{"tank", named::tank}, {"target_from", named::relay}, {"permits", zones.resets}},
                                    &near_.tank_control);
     builder_.stated_by<&NearBoilerSection::tank_control>(in.tank_control);
     return named::tank_control;

@@ -214,6 +214,7 @@ class ZoneBuilder {
     Row row{builder_, ends.mixed};
     mover(row);
     house_.sources.push_back(in_.pieces[zone_.mixing ? parts_.mixing : parts_.reset].name);
+    house_.resets.push_back(in_.pieces[parts_.reset].name);
     if (zone_.flow_check)
       parts_.flow_check =
           stated_by<&Z::flow_check>(row.add("check valve", name("flow check"), joint("checked"), {}, &zone_.flow_check));

@@ -16,7 +16,8 @@ struct ZonesOfHouse {
   double outdoor_design;         ///< [K]
   bool rests_for_hot_water;      ///< in one loop with the boiler a zone's water has no way while hot water has the valve
 
-  std::vector<std::string> callers{}, sources{};  ///< what calls for heat, and what says how warm: names of pieces, by zone
+  /// What calls for heat, what says how warm the boiler's water is wanted, and by which curve: names of pieces, by zone.
+  std::vector<std::string> callers{}, sources{}, resets{};
   bool return_is_guarded = false;                 ///< a mixing valve keeps the boiler's return warm, by a sensor there
   bool told_warm_outdoors = false, told_common_reset = false;
 };

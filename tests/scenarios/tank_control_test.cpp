@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include "models/tank_control.hpp"
+#include "tests/project_of.hpp"
 #include "tests/scenarios/whole_run.hpp"
 
 namespace steadyfire {
@@ -40,6 +42,44 @@ TEST(TankControl, ChargesTheTankWhetherZonesCallOrNot) {
   ASSERT_GT(looks.begins.size(), 5u);
   for (std::size_t i = 1; i < looks.begins.size(); ++i) EXPECT_NEAR(looks.begins[i], 20 / 1.8, 0.01);  // call_below = "20 degF"
   for (double const below : looks.ends) EXPECT_NEAR(below, 2 / 1.8, 0.01);  // 2 degF if not given
+}
+
+TEST(TankControl, IsPermittedByTheCurvesOfMixedZonesToo) {
+  auto const with = [](std::string const& mixing) {
+    return project_of(R"(
+format = 1
+title = "A floor beside a tank with its own control"
+[boiler]
+heating_input = "60 kBtu/h"
+minimum_input = "12 kBtu/h"
+[near_boiler]
+arrangement = "buffer tank"
+circulator = { duty = "medium" }
+tank_control = {}
+[[zone]]
+name = "floor"
+design_load = "20 kBtu/h"
+floor_area = "900 ft2"
+emitter = { kind = "radiant slab" }
+mixing = { kind = ")" + mixing + R"(" }
+circulator = {}
+[[zone]]
+name = "rooms"
+design_load = "15 kBtu/h"
+floor_area = "700 ft2"
+emitter = { kind = "panel radiator", output = "20 kBtu/h" }
+circulator = {}
+)");
+  };
+  for (auto const* mixing : {"motorised mixing valve", "thermostatic mixing valve", "injection circulator"}) {
+    auto const project = with(mixing);
+    auto const& in = project.installation;
+    auto const permits = value_of<&TankControl::permits>(in.pieces[std::size_t(in.tank_control)]).numbers;
+    ASSERT_EQ(permits.size(), 2u) << mixing;
+    for (std::size_t z = 0; z < 2; ++z) EXPECT_EQ(int(permits[z]), in.zones[z].reset) << mixing;
+    auto const record = run_for(project, 6 * 3600).record;
+    EXPECT_GT(record.burner.starts, 0) << mixing;
+  }
 }
 
 }  // namespace

@@ -64,7 +64,7 @@ Shortage why_too_warm(ZoneRecord const& z, ZoneParts const& zone, Installation c
             "look at its thermostat: setpoint, differential, floor limit, place."};
   if (o.idle_flow > 0.05)
     return {say("water went on flowing through it, {} of the flow needed, though it did not call", Amount{o.idle_flow, measure::share}),
-            "a flow check or a zone valve that closes."};
+            "a zone valve that closes, or a flow check if nothing but rising warm water drives it."};
   if (o.gains > 0.05 * all_loads && is_floor)
     return {say("sun and people give {} while the floor is still warm", gains),
             "a cooler floor before the gains come: lower the reset curve (`steadyfire tune`), a lower setpoint beforehand, shading."};
@@ -198,9 +198,17 @@ void add_room_findings(FlowsRecord& record, Installation const& in, std::vector<
       for (auto const& w : warmer)
         if (w.name == zone.name && w.heat > worst->heat + 1) needed = lift * (load - worst->heat) / (w.heat - worst->heat);
       auto why = shortage(in, zone, worst->heat, load, worst->supply, needed);
+      // Where zones draw more than the boiler's loop moves, their own return water cools what reaches them.
+      double constexpr felt = 3;  // [K]
+      double const mixed_away = zone.mixing < 0 ? worst_state->boiler_supply - worst->supply : 0;
+      if (mixed_away > felt && mixed_away > needed / 2) {
+        why.cause +=
+            say("; {} leaves the boiler, but return water mixes in on the way", Amount{worst_state->boiler_supply, measure::temperature});
+        why.fix = "more flow through the boiler or less through the zones, so that the boiler's own water reaches them; then look again.";
+      }
       auto words = say("{} on the design day, setpoint {}: {}.", Amount{worst->room, measure::temperature},
                        Amount{setpoint, measure::temperature}, why.cause);
-      if (record.states.size() > 1) words += say(" That is with {} calling.", fmt::format("{}", fmt::join(worst_state->calls, ", ")));
+      if (record.states.size() > 1) words += say(" That is with {} calling.", worst_state->calling);
       if (alone && alone != worst && alone->room > setpoint - allowed) words += say(" It works when it calls alone.");
       record.findings.push_back({.id = "room.too_cold",
                                  .place = zone.name,

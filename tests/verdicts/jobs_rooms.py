@@ -104,4 +104,17 @@ JOBS = [
                     'heating_input = "60 kBtu/h"\nminimum_input = "12 kBtu/h"', outdoors="6 degF", swing="4 degF", controls=curve(185),
                     more='[hot_water]\n\n[[tap]]\nname = "shower"\nflow = "2 gpm"\nat = ["6:00"]\nlasts = "150 min"\n'),
         asks=[dict(command="run HOUSE", says=[r"hot water"])]),
+    dict(
+        name="a room that is cold because the tees mix",
+        master="There is nothing wrong with that fin-tube. The zones draw far more than the boiler's loop moves, so they take their own "
+               "return again: 170 leaves the boiler and some 155 gets there. A bigger boiler pump, or slow the zones.",
+        sum="28 kBtu/h / (500 x 3 gpm) = 19 °F across the boiler, 2 °F across zones of 27 gpm: they get 170 - 17 = 153 °F; fin-tube at "
+            "83 °F over the room instead of 100 gives 0.83^1.31 = 78 %",
+        house=house("".join(zone(name, 16, 'kind = "fin-tube baseboard", length = "34 ft"', 700,
+                                 'circulator = { duty = "high head" }\nsize = "1 in copper M"') for name in ("north", "south")),
+                    'heating_input = "80 kBtu/h"\nminimum_input = "12 kBtu/h"\nrated_flow = "3 gpm"\nrated_head_loss = "12 ft"',
+                    near='arrangement = "closely spaced tees"\ncirculator = { duty = "small" }', controls=curve(170)),
+        asks=[dict(command="flows HOUSE", finds=[("room.too_cold", "north", None), ("tees.mixing", None, None)],
+                   says=[r"170 °F leaves the boiler, but return water mixes in on the way", r"more flow through the boiler or less through the zones"],
+                   never=[r"the emitter is too small"])]),
 ]

@@ -49,9 +49,9 @@ std::optional<Finding> knife_edge(Record const& r) {
   auto const [fewest, most] = std::minmax({r.burner.starts, low.starts, high.starts});
   if (most - fewest <= few_starts || double(most) < unlike_starts * double(fewest)) return {};
   auto const fails = [&](int worst_hour, double burn) { return worst_hour > r.why.starts_limit || burn < r.why.short_burn; };
-  bool const now = fails(r.burner.starts_per_hour_worst, r.burner.burn_median);
-  bool const verdict_hangs =
-      now != fails(low.starts_per_hour_worst, low.burn_median) || now != fails(high.starts_per_hour_worst, high.burn_median);
+  bool const now = fails(r.burner.starts_per_hour_worst, r.burner.burn_median),
+             fails_lower = fails(low.starts_per_hour_worst, low.burn_median),
+             fails_higher = fails(high.starts_per_hour_worst, high.burn_median), verdict_hangs = now != fails_lower || now != fails_higher;
   auto const starts = [](long n) { return Amount{double(n), measure::count}; };
   auto const burn = [](double s) { return Amount{s, measure::minutes}; };
   return Finding{
@@ -71,7 +71,9 @@ std::optional<Finding> knife_edge(Record const& r) {
                    starts(r.burner.starts), burn(r.burner.burn_median), starts(low.starts), burn(low.burn_median),
                    Amount{sensor_error, measure::fine_temperature_change}, starts(high.starts), burn(high.burn_median)),
       .order = verdict_hangs ? 28.0 : 9.5,
-      .fix = "count on the worse of them; lower minimum fire, a wider on/off differential or a buffer tank lead away from the edge."};
+      .fix = now || verdict_hangs
+                 ? "count on the worse of them; lower minimum fire, a wider on/off differential or a buffer tank lead away from the edge."
+                 : "none needed: the worse of them is fine too."};
 }
 
 }  // namespace steadyfire

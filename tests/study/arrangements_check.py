@@ -84,7 +84,7 @@ def main():
         ((house, "--jobs", "0"), 2, "--jobs"),
         ((house, "--units", "metric"), 2, "--units"),
         ((house, "--reprot", "x.html"), 2, "did you mean '--report'"),
-        ((house, "--report", "no/such/folder/x.html"), 4, "no/such/folder"),
+        ((house, "--report", "no/such/folder/x.html"), 2, "E108"),
     ):
         ended = call(folder, *arguments)
         ask(ended.returncode == code and words in ended.stderr, f"{arguments}: {ended.returncode} {ended.stderr}")

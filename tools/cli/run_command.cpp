@@ -25,19 +25,20 @@ std::string duration_words(double s) {
   return s < 90 ? fmt::format("{:.0f} s", s) : s < 5400 ? fmt::format("{:.1f} min", s / 60) : fmt::format("{:.1f} h", s / 3600);
 }
 
-/// "31", or "31 (29 to 62)" where the stop point was moved.
-std::string with_scatter(long middle, long low, long high) {
-  auto const [least, most] = std::minmax({middle, low, high});
-  return least == most ? std::to_string(middle) : fmt::format("{} ({} to {})", middle, least, most);
+/// "31", or "31 (29 to 62)" where the stop point was moved and that can be seen; `tell` shows one of them.
+template <class T, class Tell>
+std::string with_scatter(T middle, std::optional<Band> const& moved, T BandEnd::*of, Tell const& tell) {
+  if (!moved || !moved->low.incomplete.empty() || !moved->high.incomplete.empty()) return tell(middle);
+  auto const [least, most] = std::minmax({middle, moved->low.*of, moved->high.*of});
+  auto const low = tell(least), high = tell(most);
+  return low == high ? tell(middle) : fmt::format("{} ({} to {})", tell(middle), low, high);
 }
+std::string whole(long n) { return std::to_string(n); }
 
 std::string burner_words(std::string const& title, BurnerRecord const& b, double duration, std::optional<Band> const& moved) {
-  BandEnd as_it_is;
-  as_it_is.starts = b.starts, as_it_is.starts_per_hour_worst = b.starts_per_hour_worst;
-  auto const &low = moved ? moved->low : as_it_is, &high = moved ? moved->high : as_it_is;
-  auto text = fmt::format("{:<9}{} {} in {}, {} in the worst hour", title, with_scatter(b.starts, low.starts, high.starts),
+  auto text = fmt::format("{:<9}{} {} in {}, {} in the worst hour", title, with_scatter(b.starts, moved, &BandEnd::starts, whole),
                           b.starts == 1 ? "start" : "starts", duration_words(duration),
-                          with_scatter(b.starts_per_hour_worst, low.starts_per_hour_worst, high.starts_per_hour_worst));
+                          with_scatter(b.starts_per_hour_worst, moved, &BandEnd::starts_per_hour_worst, whole));
   if (!b.burns.empty())
     text += fmt::format("; burns {} to {}, median {}", duration_words(b.burn_shortest), duration_words(b.burn_longest),
                         duration_words(b.burn_median));
@@ -76,10 +77,10 @@ std::string summary(Record const& r, UnitSystem system) {
                     tell(z.room_mean, measure::fine_temperature), tell(z.room_max, measure::fine_temperature),
                     tell(z.overshoot, measure::degree_hours), tell(z.undershoot, measure::degree_hours), duration_words(z.longest_call));
   if (r.hot_water) text += "\n" + hot_water_words(*r.hot_water, system);
-  text +=
-      fmt::format("\nfuel {}, heat from the boiler {} (efficiency {}), to rooms and taps {}", tell(r.energy.fuel, measure::fuel),
-                  tell(r.energy.from_boiler, measure::energy),
-                  r.energy.fuel > 0 ? tell(r.energy.efficiency(), measure::fine_share) : "-", tell(r.energy.to_rooms, measure::energy));
+  text += fmt::format("\nfuel {}, heat from the boiler {} (efficiency {}), to rooms and taps {}",
+                      with_scatter(r.energy.fuel, r.stop_point, &BandEnd::fuel, [&](double J) { return tell(J, measure::fuel); }),
+                      tell(r.energy.from_boiler, measure::energy),
+                      r.energy.fuel > 0 ? tell(r.energy.efficiency(), measure::fine_share) : "-", tell(r.energy.to_rooms, measure::energy));
   text += "\nlosses";
   for (auto const& [kind, joules] : r.energy.losses)
     text += fmt::format("{} {} {}", kind == r.energy.losses.begin()->first ? ":" : ",", loss_name(kind), tell(joules, measure::energy));

@@ -1,4 +1,4 @@
-"""A combination of calls that has no rest is told by flows, run and check, and the others stand.
+"""A combination of calls that has no rest is told by flows, and the others stand.
 
 A process that draws its heat whatever the water's temperature cools water that no boiler warms without end.
 """

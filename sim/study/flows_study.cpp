@@ -250,51 +250,112 @@ class Study {
   }
   std::string joint_name(int joint) const { return plan_.names[plan_.first_joint + joint].substr(6); }
 
-  /// What moves between two modes goes the way its law drives it, by steps that grow while it goes on and halve where it turns.
-  /// Where it first rests it seeks both edges of its neutral zone, and then the middle.
-  struct Mover {
-    enum Doing { driven, seeks_far_edge, seeks_near_edge };
+  /// What moves between two modes goes the way its law drives it, by steps that grow until it is driven back. The line through two
+  /// points of a side tells where its drive ends, at a neutral zone as at a stop; where none does, what lies between is halved.
+  /// Where it first rests it seeks both edges of its neutral zone, and then the middle: wherever it came from, it ends there.
+  class Mover {
+   public:
+    explicit Mover(Place place) : at{place} {}
     Place at;
-    Doing doing = driven;
-    double step = 0.1, last = 0, inside = 0, far = 0;
-    bool rests = false, centred = false;
+    bool rests = false;
 
     void go(double rate, double& x) {
-      double constexpr slow = 2e-6, fine = 1e-4, probe = 0.003;  // [1/s]: 0.005 K of a motor's error; of the travel
       bool const drives = std::abs(rate) >= slow;
-      switch (doing) {
-        case driven:
-          rests = !drives && (centred || last == 0);
-          if (drives) {
-            step = rate * last < 0 ? step / 2 : rate * last > 0 ? std::min(1.3 * step, 0.2) : step;
-            last = rate, rests = step < fine;
-            if (!rests) x += std::copysign(step, rate);
-          } else if (!rests) {
-            centred = true, doing = seeks_far_edge, inside = x, step = probe;
-          }
-          break;
-        case seeks_far_edge:
-          if (!drives) x += std::copysign(step *= 1.25, last);
-          else if (rate * last < 0) doing = seeks_near_edge, far = x, x = inside, step = probe;
-          else doing = driven;  // another has moved in between
-          break;
-        case seeks_near_edge:
-          if (!drives) x -= std::copysign(step *= 1.25, last);
-          else x = rate * last > 0 ? (x + far) / 2 : x, doing = driven;
-          break;
+      int const side = rate > 0 ? below : above;
+      if (drives) sides_[side].see({x, rate, ++seen_});
+      bool const is_moved_by_others = drives && side != sought_;
+      if (!seeks_edge_ || is_moved_by_others) return drives ? follow(side, x) : come_to_rest(x);
+      if (!drives) inside_ = x;
+      seek_edge(x);
+    }
+
+   private:
+    enum { below, above, nowhere };
+    struct Point {
+      double x = 0, rate = 0;
+      int seen = 0;
+    };
+    /// The last two places where it was driven up, from below, or down.
+    struct Side {
+      Point near{}, further{};
+      void see(Point p) { further = near, near = p; }
+      bool is_seen() const { return near.seen > 0; }
+      bool is_saturated() const { return further.seen > 0 && std::abs(further.rate - near.rate) < 1e-3 * std::abs(near.rate); }
+      bool has_line() const { return further.seen > 0 && std::abs(further.rate) > 1.001 * std::abs(near.rate); }
+      double end() const { return near.x - near.rate * (further.x - near.x) / (further.rate - near.rate); }
+      bool ends_before(double limit) const { return has_line() && (end() - near.x) * (end() - limit) <= 1e-9; }
+    };
+    static double constexpr slow = 2e-6, fine = 1e-4, probe = 0.02;  // [1/s]: 0.005 K of a motor's error; of the travel
+
+    void follow(int side, double& x) {
+      Side const& mine = sides_[side];
+      Side& other = sides_[1 - side];
+      double const way = side == below ? 1 : -1;
+      seeks_edge_ = false, from_ = side, rests = false;
+      int constexpr most_doubts = 4;  // a drive that bends would be doubted for ever
+      bool const is_doubted = other.is_seen() && mine.further.seen > other.near.seen && mine.has_line() && !mine.ends_before(other.near.x);
+      bool const is_passed = (other.near.x - x) * way <= 0;
+      if (is_passed || (is_doubted && doubts_++ < most_doubts)) other = {};  // others have moved meanwhile
+      if (!other.is_seen()) {
+        x = mine.ends_before(x + way * step_) ? mine.end() : x + way * step_;
+        step_ = std::min(2 * step_, 0.2);
+        return;
+      }
+      double const between = std::abs(other.near.x - x);
+      if (between < fine) {
+        int constexpr patience = 8;
+        rests = true;  // it hunts here; what others do may still free it
+        if (++stuck_ % patience == 0) other = {}, step_ = fine;
+        return;
+      }
+      double const middle = (x + other.near.x) / 2, told = mine.ends_before(other.near.x) ? mine.end()
+                                                           : other.ends_before(x)         ? other.end()
+                                                                                          : middle;
+      x = std::abs(told - middle) < between / 2 - fine / 2 ? told : middle;
+    }
+    void come_to_rest(double& x) {
+      rests = is_centred_ || from_ == nowhere;
+      if (rests) return;
+      is_centred_ = seeks_edge_ = true, sought_ = 1 - from_, first_inside_ = inside_ = x, step_ = probe;
+      seek_edge(x);
+    }
+    /// Doubles its steps until it is driven back; then the line tells the edge, once near it, or what lies between is halved.
+    void seek_edge(double& x) {
+      double constexpr narrow = probe / 40, close = probe / 4;
+      Side const& s = sides_[sought_];
+      double const between = s.near.x - inside_;
+      bool const is_told = s.ends_before(inside_);
+      bool const is_near = is_told && (std::abs(s.near.x - s.end()) < close || std::abs(inside_ - s.end()) < narrow);
+      if (!s.is_seen()) x += sought_ == above ? step_ : -step_, step_ *= 2;
+      else if (is_near) found_edge(s.end(), x);
+      else if (std::abs(between) < narrow) found_edge(inside_, x);
+      else if (is_told) x = s.end() + 0.1 * (s.near.x - s.end());
+      else x = inside_ + between / (s.is_saturated() ? 8 : 2);
+    }
+    void found_edge(double edge, double& x) {
+      if (sought_ != from_) {
+        far_ = edge, sought_ = from_, inside_ = first_inside_;
+        seek_edge(x);
+      } else {
+        x = (edge + far_) / 2, seeks_edge_ = false;
       }
     }
+
+    Side sides_[2];
+    int seen_ = 0, from_ = nowhere, sought_ = nowhere, stuck_ = 0, doubts_ = 0;
+    double step_ = 0.1, first_inside_ = 0, inside_ = 0, far_ = 0;
+    bool is_centred_ = false, seeks_edge_ = false;
   };
   /// Flows, temperatures and positions at rest. Tells what found no rest.
   void bring_to_rest(State& state, std::vector<Place> held) {
     int constexpr most_passes = 150;
     std::vector<Mover> movers;
-    for (auto const& [place, matters] : plan_.flow_movers) movers.push_back({place}), held.push_back(place);
+    for (auto const& [place, matters] : plan_.flow_movers) movers.emplace_back(place), held.push_back(place);
     std::vector<double> rates(plan_.places());
     for (int pass = 0; pass < most_passes; ++pass) {
       refresh_local_fluid(plan_, state), solver_.solve(state);
       balance_.settle(state.now(plan_));
-      if (!rest(plan_, balance_, state, held))
+      if (!rest_.solve(state, held))
         throw Stopped("E413", 0, "no steady temperatures on the design day", "the whole installation",
                       "an emitter whose heat does not depend on its water temperature", "check the emitters of the zones");
       balance_.rates(state.now(plan_), rates.data());
@@ -387,6 +448,7 @@ class Study {
   Plan plan_;
   FlowSolver solver_;
   Balance balance_;
+  RestSolver rest_{plan_, balance_};
   std::vector<int> island_;  // by joint
   int potable_ = -1;         // the island that a cold main feeds
 };

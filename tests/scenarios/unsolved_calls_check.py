@@ -1,4 +1,4 @@
-"""A combination of calls that has no rest is told by flows, and the others stand.
+"""A combination of calls that has no rest is told by flows, run and check, and the rest stands.
 
 A process that draws its heat whatever the water's temperature cools water that no boiler warms without end.
 """
@@ -37,6 +37,13 @@ with tempfile.TemporaryDirectory() as folder:
     if ran.returncode != 0 or "[flows.not_solved]" not in ran.stdout:
         sys.exit(f"exit code {ran.returncode}: {ran.stderr or ran.stdout}")
     record = json.loads(out.read_text())
+    for command, code in (("run", 0), ("check", 1)):  # check finds much else
+        ran = subprocess.run([os.environ["STEADYFIRE"], command, scenario, "--json", out], capture_output=True, text=True)
+        told = json.loads(out.read_text()) if ran.returncode == code else {}
+        told = told.get("findings") or [f for part in told.get("parts", []) for f in part["findings"]]
+        ids = [f["id"] for f in told]
+        if ids.count("flows.not_solved") != 1 or "room.too_cold" not in ids:
+            sys.exit(f"{command}, exit code {ran.returncode}: {ids or ran.stderr}")
 if [(u["calls"], u["error"]) for u in record["unsolved"]] != [(["rooms"], "E413")]:
     sys.exit(f"unsolved: {record['unsolved']}")
 if [s["calls"] for s in record["states"]] != [["process"], ["rooms", "process"]]:

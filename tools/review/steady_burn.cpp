@@ -22,7 +22,7 @@ class Burn {
 
   SteadyBurn solve() {
     SteadyBurn& b = burn_;
-    b.state = at(std::nullopt);
+    hold(std::nullopt);
     auto const& first = boilers_.front();
     burning_ = 1;
     if (boilers_.size() > 1 && flow_through(in_.lag_boiler) > *boilers_[1].least_flow) burning_ = 2;
@@ -45,10 +45,6 @@ class Burn {
   }
 
  private:
-  FlowState at(std::optional<double> supply) {
-    options_.supply = supply;
-    return study_flows(in_, options_).states.at(0);
-  }
   double flow_through(int piece) const {
     auto const& name = in_.pieces[std::size_t(piece)].name;
     for (auto const& e : burn_.state.edges)
@@ -73,9 +69,10 @@ class Burn {
     }
     return sum;
   }
-  /// Solves with the outlet held, and notes what the gauges beside the boiler show.
-  void hold(double supply) {
-    burn_.state = at(supply), burn_.supply = supply;
+  /// Solves with the outlet held, without a supply at the target, and notes what the gauges beside the boiler show.
+  void hold(std::optional<double> supply) {
+    options_.supply = supply;
+    burn_.state = study_flows(in_, options_).states.at(0), burn_.supply = burn_.state.boiler_supply;
     burn_.returned = burn_.state.temperatures.at(in_.pieces[std::size_t(in_.boiler)].ports.at(0));
     burn_.output = burn_.state.boiler_heat;
   }
@@ -108,22 +105,24 @@ class Burn {
     }
   }
 
-  /// Supply at which zones take what the fire gives: false position, with the end halved that stays (Illinois).
+  /// Supply at which zones take what the fire gives: false position from what was held last, with the end halved that stays
+  /// (Illinois).
   void forced(double fire) {
     burn_.fire = fire;
-    double const limit = *boilers_.front().high_limit;
-    double a = 280, b = limit;
+    auto const excess_now = [&] { return burn_.output - output(fire); };
     auto const excess = [&](double supply) {
       hold(supply);
-      return burn_.output - output(fire);
+      return excess_now();
     };
-    double at_b = excess(b);
+    double constexpr close = 0.02;  // [K] nearer than the neutral zones of what mixes let it be told
+    double a = burn_.supply, b = a, at_a = excess_now(), at_b = at_a;
+    if (at_a < 0) at_b = excess(b = *boilers_.front().high_limit);
+    else at_a = excess(a = 280);
     if (at_b < 0) {
       burn_.how = SteadyBurn::at_high_limit;
       return;
     }
-    double at_a = excess(a);
-    for (int i = 0, side = 0; i < 20; ++i) {
+    for (int i = 0, side = 0; i < 20 && b - a > close; ++i) {
       double const c = (a * at_b - b * at_a) / (at_b - at_a), at_c = excess(c);
       if (std::abs(at_c) < 1e-4 * output(fire)) break;
       if (at_c > 0) {

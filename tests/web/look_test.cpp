@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 #include <set>
@@ -35,8 +36,26 @@ Json const& piece(Json const& look, std::string const& id) {
   throw std::out_of_range(id);
 }
 
+// A house of many zones is what a page may be asked to draw; where each piece is stated was once sought through all tables for each.
+double seconds_of_look(int zones) {
+  std::ostringstream text;
+  text << "format = 1\ntitle = \"many\"\n[boiler]\nheating_input = \"900 kBtu/h\"\nminimum_input = \"90 kBtu/h\"\n";
+  for (int z = 0; z < zones; ++z)
+    text << "[[zone]]\nname = \"" << z
+         << "\"\ndesign_load = \"2 kBtu/h\"\nemitter = { kind = \"panel radiator\", output = \"3 kBtu/h\" }\ncirculator = {}\n";
+  auto const began = std::clock();
+  auto const look = answer("look", {{"text", text.str()}, {"units", "us"}});
+  EXPECT_TRUE(look.at("faults").empty()) << look.at("faults");
+  return double(std::clock() - began) / CLOCKS_PER_SEC;
+}
+
 class Shipped : public testing::TestWithParam<std::filesystem::path> {};
 INSTANTIATE_TEST_SUITE_P(Scenarios, Shipped, testing::ValuesIn(shipped()), [](auto const& p) { return p.param.stem().string(); });
+
+TEST(Look, TakesLittleMoreThanTwiceForTwiceTheZones) {
+  double const half = seconds_of_look(50), whole = seconds_of_look(100);
+  EXPECT_LT(whole, 3 * half);
+}
 
 TEST_P(Shipped, IsDrawnWithoutCrossings) {
   auto const look = answer("look", asked_of(GetParam()));

@@ -186,17 +186,31 @@ std::vector<Place> tables_of(Document const& document) {
   return places;
 }
 
-std::optional<Place> entry_at(Document const& document, Position p) {
-  if (p.line <= 0) return {};
+EntryPlaces::EntryPlaces(Document const& document) {
   auto const places = tables_of(document);
   std::vector<std::string> path;
   for (std::size_t i = 0; i < document.tables.size(); ++i) {
     auto const& t = document.tables[i];
-    if (t.at == p) return places[i];
-    path.clear();
-    if (walk(t, path, [&](Value const& v) { return v.entry && v.entry->at == p; })) return Place{places[i].table, places[i].index, path};
+    all_.try_emplace(t.at, Found{places[i], &t});
+    add(places[i], t, path);
   }
-  return {};
+}
+
+void EntryPlaces::add(Place const& of_table, Entry const& e, std::vector<std::string>& path) {
+  if (!e.kind) return;
+  for (std::size_t i = 0; i < e.values.size(); ++i) {
+    auto const& v = e.values[i];
+    if (!v.entry) continue;
+    path.push_back(e.kind->fields[i].key);
+    add(of_table, *v.entry, path);
+    if (v.given) all_.try_emplace(v.entry->at, Found{Place{of_table.table, of_table.index, path}, v.entry.get()});
+    path.pop_back();
+  }
+}
+
+EntryPlaces::Found const* EntryPlaces::at(Position p) const {
+  auto const found = p.line > 0 ? all_.find(p) : all_.end();
+  return found == all_.end() ? nullptr : &found->second;
 }
 
 Json to_json(std::vector<Finding> const& findings, UnitSystem system) {

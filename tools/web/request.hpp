@@ -1,6 +1,8 @@
 #pragma once
 /// What asks share: reading their requests, a scenario's project or its faults, and faults as the page meets them.
 
+#include <map>
+
 #include "models/house/house.hpp"
 #include "sim/scenario/edit.hpp"
 #include "sim/scenario/field_words.hpp"
@@ -47,8 +49,21 @@ using Place = ValuePlace;
 Json to_json(Place const&);
 /// Errors  BadRequest.
 Place place_of(Json const&);
-/// The entry of the document that begins at a position: a table, or one inside.
-std::optional<Place> entry_at(Document const&, Position);
+/// Where the entries of a document begin, its tables and those inside: read once for all that is asked. The document must outlive it.
+class EntryPlaces {
+ public:
+  struct Found {
+    Place place;
+    Entry const* entry;
+  };
+  explicit EntryPlaces(Document const&);
+  /// Null where none begins.
+  Found const* at(Position) const;
+
+ private:
+  void add(Place const& of_table, Entry const&, std::vector<std::string>& path);
+  std::map<Position, Found> all_;
+};
 /// The keys of a file's tables in their order, each with how many of the same stand before it.
 std::vector<Place> tables_of(Document const&);
 

@@ -94,22 +94,6 @@ Json written_json(std::string const& text) {
   return list;
 }
 
-Entry const* entry_under(Document const& document, Place const& place) {
-  auto const places = tables_of(document);
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    if (places[i].table != place.table || places[i].index != place.index) continue;
-    Entry const* entry = &document.tables[i];
-    for (auto const& key : place.path) {
-      auto const& fields = entry->kind->fields;
-      auto const f = std::find_if(fields.begin(), fields.end(), [&](auto const& field) { return field.key == key; });
-      entry = f == fields.end() ? nullptr : entry->values.at(std::size_t(f - fields.begin())).entry.get();
-      if (!entry) return nullptr;
-    }
-    return entry;
-  }
-  return nullptr;
-}
-
 std::vector<std::pair<std::string, std::string>> written_values(std::string const& text) {
   std::vector<std::pair<std::string, std::string>> all;
   for (auto const& t : written_json(text)) {

@@ -8,9 +8,6 @@ namespace steadyfire::web {
 /// As `WrittenTable[]` in interface.ts; empty for a text that TOML cannot parse.
 Json written_json(std::string const& text);
 
-/// The entry at a place: a table, or one inside; null where there is none.
-Entry const* entry_under(Document const&, Place const&);
-
 /// "bath / emitter / output" → value, for each value that stands in the text, in its order.
 std::vector<std::pair<std::string, std::string>> written_values(std::string const& text);
 

@@ -209,15 +209,15 @@ class Panel {
   }
 
   Place zone_place(std::string const& name, std::vector<std::string> path) const {
-    auto const places = tables_of(document_);
-    for (std::size_t i = 0; i < places.size(); ++i)
-      if (places[i].table == "zone" && document_.tables[i].name == name) return {"zone", places[i].index, std::move(path)};
+    for (std::size_t i = 0; i < places_.size(); ++i)
+      if (places_[i].table == "zone" && document_.tables[i].name == name) return {"zone", places_[i].index, std::move(path)};
     throw InternalError("no zone '" + name + "' in its own scenario");
   }
 
   static constexpr auto degF = unit::degF;
   static constexpr auto degF_change = unit::degF_change;
   Document const& document_;
+  std::vector<Place> const places_ = tables_of(document_);
   Project const& project_;
   Installation const& in_;
   UnitSystem units_;

@@ -26,33 +26,51 @@ namespace {
 /// a table that overrides it by its name; of a piece that has no such table, the one that makes it.
 struct Origin {
   Place place;
-  bool is_stated;
+  Entry const* stated;  ///< null where it is not
 };
 
-Origin origin_of(Document const& document, std::vector<Place> const& places, Piece const& piece) {
-  if (auto const stated = entry_at(document, piece.at)) return {*stated, true};
-  std::map<std::string, int> count;
-  for (auto const& p : places) ++count[p.table];
-  for (std::size_t i = 0; i < document.tables.size(); ++i) {
-    auto const& t = document.tables[i];
-    auto const& in = piece.stated_in;
-    if (in.key && in.table == t.kind && (in.name.empty() || in.name == t.name))
-      return {{places[i].table, places[i].index, {in.key->key}}, false};
+/// The origins of all pieces of a document, its tables sorted by what is asked of them.
+class Origins {
+ public:
+  explicit Origins(Document const& document) : document_{document} {
+    for (std::size_t i = 0; i < document.tables.size(); ++i) {
+      auto const& t = document.tables[i];
+      ++count_[places_[i].table];
+      first_.try_emplace({t.kind, ""}, i), first_.try_emplace({t.kind, t.name}, i);
+      last_called_[t.name] = last_called_[t.kind->name] = i;
+      if (!near_boiler_ && t.kind->name == "near boiler") near_boiler_ = i;
+    }
   }
-  auto const table = table_key(*piece.kind);
-  if (piece.kind->home != Home::nested) return {{table, count[table], {}, piece.name}, false};
-  // No table of its own can stand in a file: said by the one that brings it about.
-  auto const group = piece.name.substr(0, piece.name.find('/'));
-  std::optional<Place> found;
-  for (std::size_t i = 0; i < document.tables.size(); ++i) {
-    auto const& t = document.tables[i];
-    if (t.name == group || t.kind->name == group || (!found && t.kind->name == "near boiler")) found = places[i];
-  }
-  return {found.value_or(Place{"near_boiler", 0, {}}), found.has_value()};
-}
 
-Json taken_json(Document const& document, Piece const& piece, Origin const& origin, UnitSystem units) {
-  Entry const* stated = origin.is_stated ? entry_under(document, origin.place) : nullptr;
+  Origin of(Piece const& piece) const {
+    if (auto const* stated = entries_.at(piece.at)) return {stated->place, stated->entry};
+    if (auto const& in = piece.stated_in; in.key)
+      if (auto const table = first_.find({in.table, in.name}); table != first_.end())
+        return {{places_[table->second].table, places_[table->second].index, {in.key->key}}, nullptr};
+    if (piece.kind->home != Home::nested) {
+      auto const table = table_key(*piece.kind);
+      auto const count = count_.find(table);
+      return {{table, count == count_.end() ? 0 : count->second, {}, piece.name}, nullptr};
+    }
+    // No table of its own can stand in a file: said by the one that brings it about.
+    if (auto const called = last_called_.find(piece.name.substr(0, piece.name.find('/'))); called != last_called_.end())
+      return whole(called->second);
+    return near_boiler_ ? whole(*near_boiler_) : Origin{Place{"near_boiler", 0, {}}, nullptr};
+  }
+
+ private:
+  Origin whole(std::size_t table) const { return {places_[table], &document_.tables[table]}; }
+
+  Document const& document_;
+  EntryPlaces const entries_{document_};
+  std::vector<Place> const places_ = tables_of(document_);
+  std::map<std::string, int> count_;
+  std::map<std::pair<Kind const*, std::string>, std::size_t> first_;  ///< by kind and name; without a name the first of its kind
+  std::map<std::string, std::size_t> last_called_;                    ///< by name or kind
+  std::optional<std::size_t> near_boiler_;
+};
+
+Json taken_json(Piece const& piece, Entry const* stated, UnitSystem units) {
   Json taken = Json::array();
   for (std::size_t i = 0; i < piece.kind->fields.size(); ++i) {
     auto const& f = piece.kind->fields[i];
@@ -145,6 +163,9 @@ std::size_t shown_state(std::vector<FlowState> const& states, std::vector<std::s
   return best;
 }
 
+/// The page asks at each change, and each zone adds a combination that takes time by all zones.
+std::size_t constexpr most_zones_of_combinations = 40;
+
 }  // namespace
 
 Json look(Json const& request, Listener const&) {
@@ -157,10 +178,15 @@ Json look(Json const& request, Listener const&) {
   for (auto const& name : calls)
     if (std::none_of(in.zones.begin(), in.zones.end(), [&](auto const& z) { return z.name == name; }))
       throw BadRequest("no zone is called '" + name + "'", "'calls' names zones of the scenario");
-  auto const options = flows_options_of(r.project);
+  auto options = flows_options_of(r.project);
+  bool const is_short = in.zones.size() > most_zones_of_combinations;
+  if (is_short)
+    for (options.calls.emplace_back(); auto const& z : in.zones) options.calls.back().push_back(z.name);
   FlowsRecord record;
   try {
     record = study_flows(in, options);
+    if (is_short)
+      record.sample = fmt::format("{} zones: here only all of them calling is solved; the command flows solves more", in.zones.size());
     if (std::size_t at = shown_state(record.states, calls); !calls.empty() && record.states[at].calls.size() != calls.size()) {
       auto only = options;  // one that is not among the sample
       only.calls = {calls};
@@ -186,19 +212,19 @@ Json look(Json const& request, Listener const&) {
   answer["shown"] = shown_at, answer["sample"] = record.sample;
   answer["findings"] = to_json(record.findings, scenario.units);
   answer["assumptions"] = assumptions_json(in.assumptions, scenario.units);
-  auto const places = tables_of(r.document);
+  Origins const origins{r.document};
   answer["pieces"] = Json::array();
   for (std::size_t i = 0; i < in.pieces.size(); ++i) {
     auto const& piece = in.pieces[i];
-    auto const origin = origin_of(r.document, places, piece);
+    auto const origin = origins.of(piece);
     answer["pieces"].push_back(
         {{"id", piece.name},
          {"kind", piece.kind->name},
          {"label", label_of(piece.name)},
          {"zone", piece.zone},
          {"at", to_json(origin.place)},
-         {"is_stated", origin.is_stated},
-         {"taken", taken_json(r.document, piece, origin, scenario.units)},
+         {"is_stated", origin.stated != nullptr},
+         {"taken", taken_json(piece, origin.stated, scenario.units)},
          {"figures", is_solved ? figures_json(plan, int(i), record.states[shown_at], scenario.units) : Json::array()}});
   }
   return answer;

@@ -84,11 +84,10 @@ class BatchOf final : public Batch {
   void margins(Now const& now, double* slots) const override {
     if constexpr (HasModes<K>) each(now, [&](K const& k, Site const& s, Seat const&) {
       double* slot = slots;
-      for (auto const& t : transitions())
-        if (t.from == s.mode()) {
-          auto const r = (k.*t.guard)(s);
-          *slot++ = std::isnan(r.due) ? r.margin : -1;
-        }
+      for (auto const& t : transitions_from(s.mode())) {
+        auto const r = (k.*t.guard)(s);
+        *slot++ = std::isnan(r.due) ? r.margin : -1;
+      }
       slots += slots_per_piece();
       while (slot != slots) *slot++ = -1;
     });
@@ -96,18 +95,18 @@ class BatchOf final : public Batch {
   double margin([[maybe_unused]] int i, [[maybe_unused]] Cause cause, [[maybe_unused]] Now const& now) const override {
     if constexpr (HasModes<K>) {
       Site const s{seats[i], now};
-      for (auto const& t : transitions())
-        if (t.from == s.mode() && t.cause == cause) return (pieces_[i].*t.guard)(s).margin;
+      for (auto const& t : transitions_from(s.mode()))
+        if (t.cause == cause) return (pieces_[i].*t.guard)(s).margin;
     }
     return Field::none;
   }
   double due(Now const& now) const override {
     double first = 1e300;
-    if constexpr (HasModes<K>) each(now, [&](K const& k, Site const& s, Seat const&) {
-      for (auto const& t : transitions())
-        if (t.from == s.mode())
+    if constexpr (HasModes<K>)
+      each(now, [&](K const& k, Site const& s, Seat const&) {
+        for (auto const& t : transitions_from(s.mode()))
           if (auto const r = (k.*t.guard)(s); r.due > now.time) first = std::min(first, r.due);
-    });
+      });
     return first;
   }
   void trip(Now const& now, bool const* forced, int* mode, double* x, std::vector<Trip>& trips) const override {
@@ -116,9 +115,7 @@ class BatchOf final : public Batch {
       each(now, [&](K const& k, Site const& s, Seat const& seat) {
         int slot = piece_slot;
         piece_slot += slots_per_piece();
-        int const from = s.mode();
-        for (auto const& t : transitions()) {
-          if (t.from != from) continue;
+        for (auto const& t : transitions_from(s.mode())) {
           bool const force = forced && forced[slot++];
           Reading const r = (k.*t.guard)(s);
           if (!force && !(r.margin >= 0)) continue;
@@ -140,20 +137,21 @@ class BatchOf final : public Batch {
   }
 
  private:
-  static auto const& transitions() requires HasModes<K> {
-    static auto const all = K::transitions();
-    return all;
+  /// By the mode that they leave, each in the order of the kind's list.
+  static auto const& transitions_from(int mode) requires HasModes<K> {
+    static auto const by_mode = [] {
+      std::array<std::vector<typename decltype(K::transitions())::value_type>, K::modes.size()> list;
+      for (auto const& t : K::transitions()) list[t.from].push_back(t);
+      return list;
+    }();
+    return by_mode[mode];
   }
   static int slots_per_piece() {
     if constexpr (HasModes<K>) {
       static int const most = [] {
-        int most = 0;
-        for (int mode = 0; mode < int(K::modes.size()); ++mode) {
-          int here = 0;
-          for (auto const& t : transitions()) here += t.from == mode;
-          most = std::max(most, here);
-        }
-        return most;
+        std::size_t most = 0;
+        for (int mode = 0; mode < int(K::modes.size()); ++mode) most = std::max(most, transitions_from(mode).size());
+        return int(most);
       }();
       return most;
     }

@@ -1,6 +1,7 @@
 #include "sim/heat/balance.hpp"
 
 #include <algorithm>
+#include <cassert>
 #include <set>
 #include <utility>
 
@@ -30,20 +31,32 @@ void Balance::carry_water(Now const& now, Links& book) const {
 }
 
 bool Balance::settle(Now const& now) {
-  Links links{plan_.per_heat.data()};
-  std::vector<Matter> laws;
-  Pattern pattern{laws};
-  carry_water(now, links);
-  for (auto const& batch : plan_.batches) {
-    batch->settle(now);
-    batch->links(now, links);
-    std::as_const(*batch).laws(now, pattern);
+  links_.entries.clear();
+  carry_water(now, links_);
+  for (auto const& batch : plan_.batches) batch->settle(now), batch->links(now, links_);
+  bool changed = false;
+  // Who hangs on whom is asked anew only where water has turned.
+  if (directions_changed(now) || links_.entries.size() != link_slot_.size()) {
+    laws_.clear();
+    Pattern pattern{laws_};
+    for (auto const& batch : plan_.batches) std::as_const(*batch).laws(now, pattern);
+    changed = !same_places(links_.entries, laid_links_) || !same_places(laws_, laid_laws_);
+    if (changed) lay_pattern(links_.entries, laws_);
   }
-  bool const changed = linear_.column.empty() || !same_places(links.entries, last_links_) || !same_places(laws, last_laws_);
-  if (changed) lay_pattern(links.entries, laws);
+  assert(same_places(links_.entries, laid_links_));
   std::fill(linear_.value.begin(), linear_.value.end(), 0);
-  for (std::size_t i = 0; i < links.entries.size(); ++i) linear_.value[link_slot_[i]] += links.entries[i].value;
-  last_links_ = std::move(links.entries), last_laws_ = std::move(laws);
+  for (std::size_t i = 0; i < links_.entries.size(); ++i) linear_.value[link_slot_[i]] += links_.entries[i].value;
+  return changed;
+}
+
+/// Whether water runs another way somewhere than when this was asked last; so it is at first.
+bool Balance::directions_changed(Now const& now) {
+  bool changed = directions_.empty();
+  directions_.resize(plan_.branches.size() + 1);  // never empty
+  for (std::size_t b = 0; b < plan_.branches.size(); ++b) {
+    int const direction = (now.flow[b] > 0) - (now.flow[b] < 0);
+    if (std::exchange(directions_[b], direction) != direction) changed = true;
+  }
   return changed;
 }
 
@@ -52,6 +65,7 @@ void Balance::lay_pattern(std::vector<Matter> const& links, std::vector<Matter> 
   for (int i = 0; i < plan_.places(); ++i) rows[i].insert(i);
   for (auto const* list : {&links, &laws})
     for (auto const& e : *list) rows[e.row].insert(e.column);
+  laid_links_ = links, laid_laws_ = laws;
   linear_ = {{0}, {}, {}};
   for (auto const& row : rows) {
     linear_.column.insert(linear_.column.end(), row.begin(), row.end());
@@ -66,9 +80,19 @@ void Balance::lay_pattern(std::vector<Matter> const& links, std::vector<Matter> 
     }
     return slot;
   };
-  link_slot_ = slots(links), law_slot_ = slots(laws);
-  std::set<int> const curved{law_slot_.begin(), law_slot_.end()};
-  curved_slots_.assign(curved.begin(), curved.end());
+  link_slot_ = slots(links);
+  auto const law_slots = slots(laws);
+  std::set<int> const bent(law_slots.begin(), law_slots.end());
+  bends_.clear(), bent_rows_.clear(), law_bend_.clear();
+  int row = 0;
+  for (int const slot : bent) {
+    while (linear_.row_start[row + 1] <= slot) ++row;
+    bends_.push_back({slot, row, linear_.column[slot]});
+    if (bent_rows_.empty() || bent_rows_.back() != row) bent_rows_.push_back(row);
+  }
+  for (int const slot : law_slots)
+    law_bend_.push_back(
+        int(std::lower_bound(bends_.begin(), bends_.end(), slot, [](Bend const& b, int s) { return b.slot < s; }) - bends_.begin()));
 }
 
 void Balance::rates(Now const& now, double* rates) const {
@@ -88,10 +112,16 @@ void Balance::curved_rates(Now const& now, double* rates) const {
   for (auto const& batch : plan_.batches) std::as_const(*batch).laws(now, book);
 }
 
-void Balance::slopes(Now const& now, std::vector<double>& values) const {
-  values = linear_.value;
-  Slopes book{now.x, plan_.per_heat.data(), values.data(), law_slot_.data()};
+void Balance::curved_slopes(Now const& now, double* by_bend) const {
+  Slopes book{now.x, plan_.per_heat.data(), by_bend, law_bend_.data()};
   for (auto const& batch : plan_.batches) std::as_const(*batch).laws(now, book);
+}
+
+void Balance::slopes(Now const& now, std::vector<double>& values) const {
+  std::vector<double> bent(bends_.size());
+  curved_slopes(now, bent.data());
+  values = linear_.value;
+  for (std::size_t j = 0; j < bends_.size(); ++j) values[bends_[j].slot] += bent[j];
 }
 
 }  // namespace steadyfire

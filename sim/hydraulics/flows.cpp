@@ -104,7 +104,10 @@ struct FlowSolver::Parts {
   bool is_feasible();
   bool is_converged() const;
   bool awakens() const;
-  int newton(State const&, bool cold);
+  enum class Start { cold, warm, near };
+  int newton(State const&, Start);
+  bool is_near() const;
+  int solve(State&, Start);
   void make_exact();
   void balance();
   [[noreturn]] void give_up(State const&);
@@ -366,8 +369,17 @@ bool FlowSolver::Parts::awakens() const {
   return false;
 }
 
-/// Steps taken, or 0 if they lead nowhere.
-int FlowSolver::Parts::newton(State const& state, bool cold) {
+/// Whether the step changes so little that what it leaves out can stay out.
+bool FlowSolver::Parts::is_near() const {
+  double constexpr little = 0.02;
+  for (int b = 0; b < branches; ++b)
+    if (std::abs(next[b] - flow[b]) > little * most_flow) return false;
+  return true;
+}
+
+/// Steps taken, or 0 if they lead nowhere. From near by, one step is enough.
+int FlowSolver::Parts::newton(State const& state, Start start) {
+  bool const cold = start == Start::cold;
   auto now = state.now(plan);
   checks.clear();
   for (int b = 0; b < branches; ++b) {
@@ -381,13 +393,14 @@ int FlowSolver::Parts::newton(State const& state, bool cold) {
     if (spare[c] != 0 && !is_bridge(c)) held[c] = true;
 
   for (int j = 0; j < joints; ++j) pressure[j] = row[j] < 0 ? given[j] : cold ? 0 : state.pressure[j];
+  auto const held_before = start == Start::near ? held : std::vector<char>{};
   bool tangent = !cold;
   if (tangent) evaluate(now, flow, loss);
   else guess(now);
   bool descends = tangent && is_feasible();
   for (int step = 1; step <= most_steps; ++step) {
     if (!step_with_checks()) return 0;
-    if (tangent && is_converged()) {
+    if (tangent && (is_converged() || (start == Start::near && step == 1 && held == held_before && is_near() && !awakens()))) {
       flow.swap(next);
       return step;
     }
@@ -462,19 +475,20 @@ void FlowSolver::Parts::give_up(State const& state) {
 FlowSolver::FlowSolver(Plan const& plan) : parts_{std::make_unique<Parts>(plan)} {}
 FlowSolver::~FlowSolver() = default;
 
-int FlowSolver::solve(State& state) {
-  auto& s = *parts_;
-  s.begin(state);
-  int steps = s.newton(state, false);
-  if (steps == 0) steps = s.newton(state, true);
-  if (steps == 0) s.give_up(state);
-  s.make_exact();
-  for (int c : s.checks)
-    if (s.flow[c] < 0) s.give_up(state);
-  state.flow = s.flow;
-  state.pressure = s.pressure;
+int FlowSolver::Parts::solve(State& state, Start start) {
+  begin(state);
+  int steps = newton(state, start);
+  if (steps == 0) steps = newton(state, Start::cold);
+  if (steps == 0) give_up(state);
+  make_exact();
+  for (int c : checks)
+    if (flow[c] < 0) give_up(state);
+  state.flow = flow;
+  state.pressure = pressure;
   return steps;
 }
+int FlowSolver::solve(State& state) { return parts_->solve(state, Parts::Start::warm); }
+int FlowSolver::follow(State& state) { return parts_->solve(state, Parts::Start::near); }
 
 void refresh_local_fluid(Plan const& plan, State& state) {
   for (std::size_t b = 0; b < plan.branches.size(); ++b) {

@@ -22,6 +22,9 @@ class FlowSolver {
   ~FlowSolver();
   /// Returns the Newton steps taken.
   int solve(State&);
+  /// The same after water has warmed or cooled a little: one step from the flows in `state`, whose error is the square of the
+  /// relative change (1e-4 for 1%), unless a flow moves by more than 2% of the largest or a check does.
+  int follow(State&);
 
  private:
   struct Parts;

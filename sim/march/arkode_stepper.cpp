@@ -6,51 +6,40 @@
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_nonlinearsolver.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstring>
 
 #include "sim/control/transitions.hpp"
+#include "sim/march/loops.hpp"
 #include "sim/march/stepper.hpp"
 
 namespace steadyfire {
 namespace {
 
-/// The library's serial vector, the five operations of the inner loop replaced.
-N_Vector serial_vector(int size, SUNContext context) {
-  N_Vector const v = N_VNew_Serial(size, context);
+/// The library's serial vector, the operations of the inner loop replaced; over memory of its own, or over this.
+N_Vector serial_vector(int size, SUNContext context, double* data = nullptr) {
+  N_Vector const v = data ? N_VMake_Serial(size, data, context) : N_VNew_Serial(size, context);
   v->ops->nvlinearsum = [](realtype a, N_Vector x, realtype b, N_Vector y, N_Vector z) {
-    auto const n = NV_LENGTH_S(x);
-    double const *const px = NV_DATA_S(x), *const py = NV_DATA_S(y);
-    double* const pz = NV_DATA_S(z);
-    for (sunindextype i = 0; i < n; ++i) pz[i] = a * px[i] + b * py[i];
+    loops::sum(int(NV_LENGTH_S(x)), a, NV_DATA_S(x), b, NV_DATA_S(y), NV_DATA_S(z));
   };
   v->ops->nvconst = [](realtype c, N_Vector z) { std::fill_n(NV_DATA_S(z), NV_LENGTH_S(z), c); };
   v->ops->nvscale = [](realtype c, N_Vector x, N_Vector z) {
     auto const n = NV_LENGTH_S(x);
-    double const* const px = NV_DATA_S(x);
-    double* const pz = NV_DATA_S(z);
-    if (c == 1) { if (px != pz) std::memcpy(pz, px, n * sizeof *pz); }
-    else for (sunindextype i = 0; i < n; ++i) pz[i] = c * px[i];
+    if (c != 1) loops::scale(int(n), c, NV_DATA_S(x), NV_DATA_S(z));
+    else if (x != z) std::memcpy(NV_DATA_S(z), NV_DATA_S(x), n * sizeof(double));
   };
   v->ops->nvwrmsnorm = [](N_Vector x, N_Vector w) -> realtype {
     auto const n = NV_LENGTH_S(x);
-    double const *const px = NV_DATA_S(x), *const pw = NV_DATA_S(w);
-    double part[4]{};  // four sums, that they may run side by side
-    sunindextype i = 0;
-    for (; i + 4 <= n; i += 4)
-      for (int lane = 0; lane < 4; ++lane) part[lane] += (px[i + lane] * pw[i + lane]) * (px[i + lane] * pw[i + lane]);
-    for (; i < n; ++i) part[0] += (px[i] * pw[i]) * (px[i] * pw[i]);
-    return std::sqrt((part[0] + part[1] + part[2] + part[3]) / double(n));
+    return std::sqrt(loops::weighted_square(int(n), NV_DATA_S(x), NV_DATA_S(w)) / double(n));
   };
   v->ops->nvlinearcombination = [](int count, realtype* c, N_Vector* x, N_Vector z) {
-    auto const n = NV_LENGTH_S(z);
-    double* const pz = NV_DATA_S(z);
-    double const* const first = NV_DATA_S(x[0]);  // may be z itself; no other is
-    for (sunindextype i = 0; i < n; ++i) pz[i] = c[0] * first[i];
-    for (int k = 1; k < count; ++k) {
-      double const* const px = NV_DATA_S(x[k]);
-      for (sunindextype i = 0; i < n; ++i) pz[i] += c[k] * px[i];
-    }
+    int constexpr most = 16;
+    std::array<double const*, most> from;
+    if (count > most) return -1;
+    for (int k = 0; k < count; ++k) from[k] = NV_DATA_S(x[k]);  // the first may be z itself; no other is
+    loops::combine(int(NV_LENGTH_S(z)), count, c, from.data(), NV_DATA_S(z));
     return 0;
   };
   return v;
@@ -59,7 +48,7 @@ N_Vector serial_vector(int size, SUNContext context) {
 class ArkodeStepper final : public Stepper {
  public:
   ArkodeStepper(Stage& stage, MarchOptions const& options, MarchStatistics& statistics)
-      : stage_{stage}, statistics_{statistics}, slots_{guard_slots(stage.plan)} {
+      : stage_{stage}, statistics_{statistics}, slots_{guard_slots(stage.plan)}, margins_(slots_) {
     check(SUNContext_Create(nullptr, &context_));
     y_ = serial_vector(stage.plan.places(), context_);
     x = NV_DATA_S(y_);
@@ -83,13 +72,18 @@ class ArkodeStepper final : public Stepper {
     check(ARKStepSetDeduceImplicitRhs(memory_, SUNTRUE));
     check(ARKStepSetPredictorMethod(memory_, 0));
     check(ARKStepSetMaxStep(memory_, options.longest_step));
-    double constexpr growth = 20;
+    // After an event small steps meet fronts, soon long ones a calm house: the step grows as fast as its error allows
+    // (an I controller), not as fast as that of the last two did.
+    double constexpr growth = 60, not_worth_it = 1.2;
+    int constexpr by_last_error = 2;
+    check(ARKStepSetAdaptivityMethod(memory_, by_last_error, 1, 0, nullptr));
+    check(ARKStepSetFixedStepBounds(memory_, 1, not_worth_it));
     check(ARKStepSetMaxFirstGrowth(memory_, growth));
     check(ARKStepSetMaxGrowth(memory_, growth));
     if (slots_) {
-      check(ARKStepRootInit(memory_, slots_, &guards));
-      std::vector<int> rising(slots_, 1);
-      check(ARKStepSetRootDirection(memory_, rising.data()));
+      int rising = 1;
+      check(ARKStepRootInit(memory_, 1, &highest_margin));
+      check(ARKStepSetRootDirection(memory_, &rising));
       check(ARKStepSetNoInactiveRootWarn(memory_));
     }
   }
@@ -119,16 +113,16 @@ class ArkodeStepper final : public Stepper {
   }
 
   void look_back(double at, double* into) override {
-    N_Vector const v = N_VMake_Serial(stage_.plan.places(), into, context_);
+    N_Vector const v = serial_vector(stage_.plan.places(), context_, into);
     int const flag = ARKStepGetDky(memory_, at, 0, v);
     N_VDestroy(v);
     check(flag);
   }
 
   void found(bool* slots) override {
-    std::vector<int> rising(slots_);
-    check(ARKStepGetRootInfo(memory_, rising.data()));
-    for (int i = 0; i < slots_; ++i) slots[i] = rising[i] > 0;
+    stage_.margins(time, x, margins_.data());
+    double const highest = *std::max_element(margins_.begin(), margins_.end());
+    for (int i = 0; i < slots_; ++i) slots[i] = margins_[i] >= std::min(0.0, highest);
   }
 
  private:
@@ -139,9 +133,14 @@ class ArkodeStepper final : public Stepper {
     auto& self = *static_cast<ArkodeStepper*>(me);
     return self.smuggler_([&] { self.stage_.rates(t, NV_DATA_S(y), NV_DATA_S(f)); });
   }
-  static int guards(double t, N_Vector y, double* margin, void* me) {
+  /// Since all margins are negative between events, the first to reach zero is where the highest does: the library keeps
+  /// account of one function instead of a hundred.
+  static int highest_margin(double t, N_Vector y, double* highest, void* me) {
     auto& self = *static_cast<ArkodeStepper*>(me);
-    return self.smuggler_([&] { margins(self.stage_.plan, self.stage_.now(t, NV_DATA_S(y)), margin); });
+    return self.smuggler_([&] {
+      self.stage_.margins(t, NV_DATA_S(y), self.margins_.data());
+      *highest = *std::max_element(self.margins_.begin(), self.margins_.end());
+    });
   }
   static int solve_stage(SUNNonlinearSolver solver, N_Vector base, N_Vector change, N_Vector, realtype tolerance, booleantype, void*) {
     auto& self = *static_cast<ArkodeStepper*>(solver->content);
@@ -161,6 +160,7 @@ class ArkodeStepper final : public Stepper {
   Stage& stage_;
   MarchStatistics& statistics_;
   int slots_;
+  std::vector<double> margins_;
   SUNContext context_ = nullptr;
   N_Vector y_ = nullptr;
   void* memory_ = nullptr;

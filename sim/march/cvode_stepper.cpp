@@ -104,7 +104,7 @@ class CvodeStepper final : public Stepper {
   }
   static int guards(double t, N_Vector y, double* margin, void* me) {
     auto& self = *static_cast<CvodeStepper*>(me);
-    return self.smuggler_([&] { margins(self.stage_.plan, self.stage_.now(t, NV_DATA_S(y)), margin); });
+    return self.smuggler_([&] { self.stage_.margins(t, NV_DATA_S(y), margin); });
   }
   static void listen(int, char const*, char const*, char* message, void* me) { static_cast<CvodeStepper*>(me)->said_ = message; }
 

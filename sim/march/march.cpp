@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "sim/control/transitions.hpp"
 #include "sim/heat/balance.hpp"
@@ -29,6 +30,23 @@ std::vector<double> error_weights(Plan const& plan, MarchOptions const& options)
   double const scale = std::sqrt(plan.places() / std::max(1.0, double(controlled)));
   for (double& a : allowed) a = a > 0 ? scale / a : 0;
   return allowed;
+}
+
+/// Branches in line have one number, the least of theirs: nothing leaves or joins between them.
+std::vector<int> lines_of(Plan const& plan) {
+  int const count = int(plan.branches.size());
+  std::vector<std::vector<int>> at(plan.joints);
+  for (int b = 0; b < count; ++b)
+    for (int const joint : {plan.branches[b].inlet, plan.branches[b].outlet}) at[joint - plan.first_joint].push_back(b);
+  std::vector<int> line(count);
+  std::iota(line.begin(), line.end(), 0);
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (auto const& met : at)
+      if (met.size() == 2 && line[met[0]] != line[met[1]])
+        line[met[0]] = line[met[1]] = std::min(line[met[0]], line[met[1]]), changed = true;
+  }
+  return line;
 }
 
 /// Where between 0 and 1 a parabola through three values is highest; −1 if at an end.
@@ -74,6 +92,8 @@ struct March::Parts {
   std::vector<WithSlope> losses = std::vector<WithSlope>(plan.branches.size()), losses_now = losses;  // at the flows solved last
   std::vector<Way> ways = std::vector<Way>(plan.branches.size()), ways_now = ways;
   std::vector<double> water = std::vector<double>(plan.branches.size());  // mean temperature by branch when its head loss was found [K]
+  std::vector<int> line = lines_of(plan);                                 // by branch: which it is in line with
+  std::vector<double> matters = water, drift = water;                     // by branch: its share in that of its line; by line [K]
   std::vector<double> moved_by = std::vector<double>(plan.flow_movers.size());  // own states on which head losses hang, then
   std::vector<Trip> trips{};
 
@@ -93,11 +113,24 @@ struct March::Parts {
       if (auto const [place, matters] = plan.flow_movers[i]; std::abs(state.x[place] - moved_by[i]) > matters) return true;
     return false;
   }
-  /// Water has warmed or cooled by so much that flows are no longer these.
-  bool flows_drifted() const {
+  /// Water has warmed or cooled by so much that flows are no longer these: on the mean of branches in line, each as far as it
+  /// resists. A shut one does not matter.
+  bool flows_drifted() {
+    std::fill(drift.begin(), drift.end(), 0);
     for (std::size_t b = 0; b < water.size(); ++b)
-      if (plan.branches[b].cells > 0 && std::abs(mean_water(plan.branches[b]) - water[b]) > options.flow_refresh) return true;
-    return false;
+      if (matters[b] > 0) drift[line[b]] += matters[b] * std::abs(mean_water(plan.branches[b]) - water[b]);
+    return std::any_of(drift.begin(), drift.end(), [&](double d) { return d > options.flow_refresh; });
+  }
+  /// How far each branch's temperature matters for the flow through its line.
+  void weigh_losses() {
+    double constexpr next_to_none = 1;  // [Pa] where hardly anything flows, all count alike
+    std::fill(drift.begin(), drift.end(), 0);
+    for (std::size_t b = 0; b < matters.size(); ++b) {
+      matters[b] = plan.branches[b].cells == 0 || ways[b] == Way::shut ? 0 : std::abs(losses[b].value) + next_to_none;
+      drift[line[b]] += matters[b];
+    }
+    for (std::size_t b = 0; b < matters.size(); ++b)
+      if (matters[b] > 0) matters[b] /= drift[line[b]];
   }
   void ask_losses(std::vector<WithSlope>& losses, std::vector<Way>& ways) const {
     for (auto const& batch : plan.batches) batch->losses(now(), losses.data()), batch->ways(now(), ways.data());
@@ -110,14 +143,16 @@ struct March::Parts {
       if (ways[b] != ways_now[b] || !(std::abs(losses[b].value - losses_now[b].value) < unlike)) return true;
     return false;
   }
-  void solve_flows() {
+  void solve_flows(bool near = false) {
     if (plan.branches.empty()) return;
     refresh_local_fluid(plan, state);
-    flow_solver.solve(state);
+    if (near) flow_solver.follow(state);
+    else flow_solver.solve(state);
     ++statistics.flow_solves;
     ask_losses(losses, ways);
     for (std::size_t b = 0; b < water.size(); ++b)
       if (plan.branches[b].cells > 0) water[b] = mean_water(plan.branches[b]);
+    weigh_losses();
     for (std::size_t i = 0; i < moved_by.size(); ++i) moved_by[i] = state.x[plan.flow_movers[i].first];
   }
   void settle() {
@@ -162,7 +197,7 @@ struct March::Parts {
 
   void restart(double step) {
     stepper->restart(state.time, state.x.data(), step);
-    margins(plan, now(), margins_before.data());
+    stage.margins(state.time, state.x.data(), margins_before.data());
   }
 
   /// How much farther apart old and new equations come in one step of the present pace,
@@ -179,7 +214,7 @@ struct March::Parts {
     double constexpr too_short = 0.1;  // [s]
     double const length = stepper->time - from;
     if (margins_before.empty()) return false;
-    margins(plan, stage.now(stepper->time, stepper->x), margins_after.data());
+    stage.margins(stepper->time, stepper->x, margins_after.data());
     if (length < too_short || look_at > from) return false;
     auto const look = [&](double share) {
       stepper->look_back(from + share * length, between.data());
@@ -249,11 +284,12 @@ struct March::Parts {
     }
     if (bool const moved = position_moved(); moved || flows_drifted()) {
       if (moved) stage.rates(state.time, state.x.data(), rates_before.data());
-      solve_flows();
+      solve_flows(!moved);
       settle();
       if (moved) stage.rates(state.time, state.x.data(), rates_after.data());
       if (moved && jump() > 1) step = first_step;
-      again = true;
+      // A one-step method does not notice a drift so small; what a multistep method remembers would no longer fit.
+      again = again || moved || options.by_cvode;
     }
     if (again) restart(step);
   }

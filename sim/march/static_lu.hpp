@@ -5,9 +5,9 @@
 
 namespace steadyfire {
 
-/// Factors  I − γ·J  over the places from `first` on, rows in an order of little fill.
+/// Factors  I − γ·J  over the places from `first` on into  L·D·U, pivots in an order of little fill.
 ///
-/// Shape   made once per pattern; `factor` and `solve` then follow lists of indices
+/// Shape   made once per pattern; `factor` and `solve` then run through flat lists of products
 ///         and search nothing. Water hangs on what flows in, not on where it flows: fill follows the true pattern.
 /// Valid   without pivoting the matrix should be near diagonal dominance, as that of
 ///         a heat balance is: every row of J sums to the heat it loses, or to nothing.
@@ -18,17 +18,19 @@ class StaticLu {
   bool factor(double const* slopes, double gamma);
   /// Replaces b by the solution; b runs over all places, those before `first` stay.
   void solve(double* b) const;
-  int entries() const { return int(column_.size()); }
+  int entries() const { return int(value_.size()); }
 
  private:
-  struct Load { int slot, position; };
-  int size_;
-  std::vector<int> order_;                      // place of each pivot
-  std::vector<int> start_, diagonal_, column_;  // rows in pivot order, columns rising
-  std::vector<int> target_;                     // where each product of the elimination goes
+  struct Load { unsigned slot, position; };
+  struct Entry { unsigned row, column; };  // places
+  struct Pivot { int place, below, behind; };  // from `first`; how many entries of L and U are its own
+  int first_, size_;
+  std::vector<Entry> lower_, upper_;  // L by pivots; U from the last pivot to the first
+  std::vector<Pivot> pivots_;
+  std::vector<unsigned> products_;  // where each product of an entry of L with one of U goes: a position
   std::vector<Load> loads_;
-  std::vector<double> value_, inverse_;
-  mutable std::vector<double> work_;
+  std::vector<unsigned> put_in_;  // positions that the elimination fills
+  std::vector<double> value_;     // of D by place from `first`, inverted when factored; then of L and of U
 };
 
 }  // namespace steadyfire

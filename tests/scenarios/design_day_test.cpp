@@ -5,24 +5,39 @@
 namespace steadyfire {
 namespace {
 
-// The independent check: the same equations by another method (variable-order BDF with KLU) a hundred times finer. Thermostats that
-// count their cycles carry a second of difference on from one to the next: the first hours are held closely, the day by its means.
+// The independent check: the same equations by another method (variable-order BDF with KLU) a hundred times finer. A day on which
+// every start is met clearly is compared point by point. Where one is just met or missed all that follows shifts, so that two such
+// runs differ by half a degree: of the four-zone house the first hours are held closely, the day by its means, and many days by
+// their means and scatter in a longer test.
+TEST(QuietDay, FollowsCvode) {
+  auto const project = whole_run::shipped("ghost_flow");
+  MarchOptions fine;
+  fine.by_cvode = true, fine.tolerance = fine.guarded_tolerance = 1e-4;
+  auto const got = whole_run::march(project, 24, {}), wanted = whole_run::march(project, 24, fine);
+  EXPECT_EQ(got.starts, wanted.starts);
+  EXPECT_NEAR(got.fuel - got.stored, wanted.fuel - wanted.stored, 2e-4 * wanted.fuel);
+  for (std::size_t hour = 0; hour < wanted.hourly.size(); ++hour)
+    for (std::size_t z = 0; z < wanted.hourly[hour].size(); ++z)
+      EXPECT_NEAR(got.hourly[hour][z], wanted.hourly[hour][z], 0.02) << "zone " << z << " after " << hour + 1 << " h";
+}
+
 TEST(FourZoneDay, FollowsCvode) {
   auto const project = whole_run::shipped("four_zone_house");
   MarchOptions fine;
   fine.by_cvode = true, fine.tolerance = fine.guarded_tolerance = 1e-4;
   auto const got = whole_run::march(project, 24, {}), wanted = whole_run::march(project, 24, fine);
-  EXPECT_NEAR(double(got.starts), double(wanted.starts), 0.05 * double(wanted.starts));
-  EXPECT_NEAR(got.fuel, wanted.fuel, 5e-3 * wanted.fuel);
+  double constexpr scatter = 3;  // of the starts of such days [1/d]: its standard deviation
+  EXPECT_NEAR(double(got.starts), double(wanted.starts), 3 * scatter);
+  EXPECT_NEAR(got.fuel - got.stored, wanted.fuel - wanted.stored, 3e-3 * wanted.fuel);
   std::size_t constexpr together = 3;
   for (std::size_t z = 0; z < wanted.hourly[0].size(); ++z) {
     double mean_got = 0, mean_wanted = 0;
     for (std::size_t hour = 0; hour < wanted.hourly.size(); ++hour) {
       double const here = got.hourly[hour][z], there = wanted.hourly[hour][z];
-      if (hour < together) EXPECT_NEAR(here, there, 0.02) << "zone " << z << " after " << hour + 1 << " h";
+      if (hour < together) EXPECT_NEAR(here, there, 0.05) << "zone " << z << " after " << hour + 1 << " h";
       mean_got += here / 24, mean_wanted += there / 24;
     }
-    EXPECT_NEAR(mean_got, mean_wanted, 0.15) << "zone " << z;  // of 24 moments, each somewhere in its cycle
+    EXPECT_NEAR(mean_got, mean_wanted, 0.3) << "zone " << z;  // of 24 moments, each somewhere in its cycle of 1 K
   }
 }
 

@@ -1,8 +1,79 @@
 #include "sim/record/json_parts.hpp"
 
+#include <fmt/compile.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
 namespace steadyfire {
 
 namespace {
+
+/// Writes with few decimals what has few: a series of thousands of rounded numbers is printed ten times a second while one waits.
+class Writer {
+ public:
+  std::string text;
+  void write(Json const& j, int depth) {
+    if (j.is_number_float()) write(j.get_ref<double const&>());
+    else if (j.is_number_unsigned()) add(j.get_ref<std::uint64_t const&>());
+    else if (j.is_number_integer()) add(j.get_ref<std::int64_t const&>());
+    else if (j.is_structured()) write_list(j, depth);
+    else text += j.dump();
+  }
+
+ private:
+  template <class Number>
+  void add(Number v) {
+    std::array<char, 32> digits;
+    text.append(digits.data(), fmt::format_to(digits.data(), FMT_COMPILE("{}"), v));
+  }
+  /// Shortest digits that read back as the same number; ".0" where it would be an integer then.
+  void write(double v) {
+    double constexpr most = 1e9;
+    int constexpr most_decimals = 6;
+    if (!std::isfinite(v)) { text += "null"; return; }
+    double scale = 1;
+    for (int decimals = 0; std::abs(v) < most && decimals <= most_decimals; ++decimals, scale *= 10) {
+      double const whole = std::nearbyint(v * scale);
+      if (whole / scale != v) continue;
+      write(std::int64_t(std::abs(whole)), decimals, std::signbit(v));
+      return;
+    }
+    auto const before = text.size();
+    add(v);
+    if (text.find_first_not_of("-0123456789", before) == std::string::npos) text += ".0";
+  }
+  void write(std::int64_t whole, int decimals, bool is_negative) {
+    if (decimals == 0) whole *= 10, decimals = 1;
+    std::array<char, 32> digits;
+    auto at = digits.end();
+    for (int place = 0; place <= decimals || whole > 0; ++place, whole /= 10) {
+      if (place == decimals) *--at = '.';
+      *--at = char('0' + whole % 10);
+    }
+    if (is_negative) *--at = '-';
+    text.append(at, digits.end());
+  }
+  void write_list(Json const& j, int depth) {
+    bool const named = j.is_object();
+    text += named ? '{' : '[';
+    bool const in_line = !named && std::all_of(j.begin(), j.end(), [](Json const& v) { return v.is_number(); });
+    auto const begin_line = [&](int depth) {
+      if (!in_line) text += '\n', text.append(depth, ' ');
+    };
+    bool first = true;
+    for (auto it = j.begin(); it != j.end(); ++it) {
+      if (!std::exchange(first, false)) text += in_line ? ", " : ",";
+      begin_line(depth + 1);
+      if (named) text += Json(it.key()).dump(), text += ": ";
+      write(*it, depth + 1);
+    }
+    if (!first) begin_line(depth);
+    text += named ? '}' : ']';
+  }
+};
 
 /// "m3_s" for m³/s: units below the line follow those above after a _, with their exponents.
 std::string suffix(Dimension d) {
@@ -54,6 +125,26 @@ std::string json_key(std::string_view words, Measure const& m) {
 std::string json_unit(Measure const& m) { return suffix(m.si.dimension); }
 
 double json_value(double si, Measure const& m) { return m.si.dimension.point ? celsius(si) : si; }
+
+double shown_value(double si, Measure const& m) {
+  int constexpr digits = 6;
+  static auto const powers = [] {
+    std::array<double, 13> list{1};
+    for (std::size_t i = 1; i < list.size(); ++i) list[i] = 10 * list[i - 1];
+    return list;
+  }();
+  double const value = json_value(si, m), size = std::abs(value);
+  if (!(size < powers[digits])) return std::round(value);
+  std::size_t decimals = 0;  // no more than a millionth
+  while (decimals < digits && size * powers[decimals] < powers[digits - 1]) ++decimals;
+  return std::round(value * powers[decimals]) / powers[decimals];
+}
+
+std::string json_text(Json const& json) {
+  Writer writer;
+  writer.write(json, 0);
+  return std::move(writer.text) + "\n";
+}
 
 Json findings_to_json(std::vector<Finding> const& all, UnitSystem system) {
   Json list = Json::array();

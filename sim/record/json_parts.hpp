@@ -18,6 +18,12 @@ std::string json_unit(Measure const&);
 /// Its value: SI, temperatures in degC.
 double json_value(double si, Measure const&);
 
+/// The same for series that are drawn: six significant digits, a millionth at most.
+double shown_value(double si, Measure const&);
+
+/// As files hold it: one value a line, but lists of numbers on one; numbers by their shortest digits, null if not finite.
+std::string json_text(Json const&);
+
 /// Findings with their words in one system of units; their figures are SI.
 Json findings_to_json(std::vector<Finding> const&, UnitSystem);
 Json assumptions_to_json(std::vector<Assumption> const&);

@@ -56,8 +56,9 @@ Json track_json(Track const& t) {
   Json channels = Json::object();
   for (auto const& c : t.channels) {
     auto const values = [&](std::vector<float> const& of) {
-      Json list = Json::array();
-      for (float const v : of) list.push_back(float(json_value(v, c.measure)));
+      Json::array_t list;
+      list.reserve(of.size());
+      for (float const v : of) list.emplace_back(shown_value(v, c.measure));
       return list;
     };
     Json const bins{{"least", values(c.least)}, {"mean", values(c.mean)}, {"most", values(c.most)}};

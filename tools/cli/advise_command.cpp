@@ -5,10 +5,10 @@
 #include <cmath>
 #include <filesystem>
 #include <iostream>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
 
+#include "sim/record/json_parts.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/study/advise/advise.hpp"
 
@@ -294,7 +294,7 @@ int advise(Outputs& outputs, Common const& common, std::string const& write, uns
     std::cout << '\n' << caution << '\n';
   }
   if (first) outputs.write(write, [&] { return changed_text(house, advice, *first); });
-  outputs.write(common.json, [&] { return to_json(advice, choice, not_simulated, common.scenario, common.system()).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(to_json(advice, choice, not_simulated, common.scenario, common.system())); });
   outputs.commit();
   return done;
 }

@@ -6,6 +6,7 @@
 
 #include "plots/arrangements_page.hpp"
 #include "sim/record/arrangements_json.hpp"
+#include "sim/record/json_parts.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/study/arrange/compare.hpp"
 
@@ -80,7 +81,7 @@ int arrangements(Outputs& outputs, Common const& common, std::string const& repo
     if (!report.empty()) std::cout << "\nreport: " << report << '\n';
     for (auto const& c : record.cautions) std::cout << '\n' << c << '\n';
   }
-  outputs.write(common.json, [&] { return arrangements_to_json(record, common.system()).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(arrangements_to_json(record, common.system())); });
   outputs.write(report, [&] { return make_arrangements_page(record, common.system()); });
   outputs.commit();
   return done;

@@ -2,8 +2,8 @@
 #include <fmt/ranges.h>
 
 #include <iostream>
-#include <nlohmann/json.hpp>
 
+#include "sim/record/json_parts.hpp"
 #include "tools/review/materials.hpp"
 #include "tools/review/readings_review.hpp"
 #include "tools/review/start_up_review.hpp"
@@ -147,7 +147,7 @@ int check(Outputs& outputs, Common const& common, CheckFiles const& files) {
       if (!file.empty()) std::cout << what << ": " << file << '\n';
     std::cout << '\n' << caution << '\n';
   }
-  outputs.write(common.json, [&] { return review_to_json(review, common.system()).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(review_to_json(review, common.system())); });
   outputs.write(files.report, [&] { return make_review_page(review, common.system()); });
   outputs.write(files.materials, [&] { return to_csv(materials_list(at_hand.job()), common.system()); });
   outputs.commit();

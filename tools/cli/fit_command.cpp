@@ -3,11 +3,11 @@
 #include <cmath>
 #include <filesystem>
 #include <iostream>
-#include <nlohmann/json.hpp>
 
 #include "plots/fit_report.hpp"
 #include "sim/core/files.hpp"
 #include "sim/core/units.hpp"
+#include "sim/record/json_parts.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/study/fit.hpp"
 
@@ -152,7 +152,7 @@ int fit(Outputs& outputs, Common const& common, FitAsked const& asked) {
     std::cout << '\n' << caution << '\n';
   }
   outputs.write(asked.write, [&] { return fit->text_with(*result); });
-  outputs.write(common.json, [&] { return to_json(*result, *fit, common.scenario).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(to_json(*result, *fit, common.scenario)); });
   outputs.write(asked.report, [&] { return make_fit_report(fit->record(*result), common.system()); });
   outputs.commit();
   return done;

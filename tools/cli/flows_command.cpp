@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <iostream>
-#include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "models/house/network_rules.hpp"
+#include "sim/record/json_parts.hpp"
 #include "sim/record/record_json.hpp"
 #include "sim/study/flows_study.hpp"
 #include "tools/cli/band_words.hpp"
@@ -207,7 +207,7 @@ int flows(Outputs& outputs, Common const& common, std::vector<std::string> const
       text += fmt::format("\n{} values are assumed (middle of the usual range); --json lists them.\n", record.assumptions.size());
     std::cout << text;
   }
-  outputs.write(common.json, [&] { return flows_to_json(record, common.system()).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(flows_to_json(record, common.system())); });
   outputs.commit();
   return done;
 }

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <iostream>
-#include <nlohmann/json.hpp>
 
 #include "plots/network_drawing.hpp"
 #include "plots/report.hpp"
+#include "sim/record/json_parts.hpp"
 #include "sim/record/record_csv.hpp"
 #include "sim/record/reasons.hpp"
 #include "sim/record/record_json.hpp"
@@ -128,7 +128,7 @@ int run(Outputs& outputs, Common const& common, RunFiles const& files, bool band
     if (record.hot_water)
       for (auto const& c : hot_water_cautions(*record.hot_water)) std::cout << c.in(common.system()) << '\n';
   }
-  outputs.write(common.json, [&] { return run_to_json(record, common.system()).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(run_to_json(record, common.system())); });
   outputs.write(files.report, [&] { return make_report(record, common.system()); });
   if (!files.csv.empty())
     write_csv(record, common.system(),

@@ -3,10 +3,10 @@
 #include <csignal>
 #include <filesystem>
 #include <iostream>
-#include <nlohmann/json.hpp>
 #include <optional>
 
 #include "plots/study_report.hpp"
+#include "sim/record/json_parts.hpp"
 #include "sim/record/study_json.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/study/ranks.hpp"
@@ -82,7 +82,7 @@ int sweep(Outputs& outputs, SweepOptions const& options) {
   auto const record = is_told ? std::optional{result_of(study, points, store, units)} : std::nullopt;
   if (!is_silent) std::cout << words_of(*record, units) << "\npoints: " << file.string() << "\n\n" << record->cautions.at(0) << '\n';
   if (!options.csv.empty()) write_points(outputs.stream(options.csv), study, points, store, units);
-  outputs.write(options.json, [&] { return study_to_json(*record).dump(1) + "\n"; });
+  outputs.write(options.json, [&] { return json_text(study_to_json(*record)); });
   outputs.write(options.report, [&] { return make_study_report(*record, units); });
   outputs.commit();
   return done;

@@ -2,10 +2,10 @@
 
 #include <filesystem>
 #include <iostream>
-#include <nlohmann/json.hpp>
 
 #include "plots/front_report.hpp"
 #include "sim/core/files.hpp"
+#include "sim/record/json_parts.hpp"
 #include "tools/cli/running.hpp"
 #include "tools/cli/tune_words.hpp"
 
@@ -64,7 +64,7 @@ int tune(Outputs& outputs, Common const& common, TuneAsked const& asked) {
     std::cout << '\n' << caution << '\n';
   }
   if (found.is_better()) outputs.write(asked.write, [&] { return tuned; });
-  outputs.write(common.json, [&] { return tuning_json(found, common.scenario).dump(1) + "\n"; });
+  outputs.write(common.json, [&] { return json_text(tuning_json(found, common.scenario)); });
   outputs.write(asked.report, [&] {
     return make_front_report(front_record(found, common.scenario, title, common.system()), common.system());
   });

@@ -4,6 +4,8 @@
 #include <cctype>
 #include <utility>
 
+#include "sim/core/text.hpp"
+
 namespace steadyfire {
 namespace {
 
@@ -28,14 +30,14 @@ std::string first_characters(std::string_view text, size_t n) {
 
 std::string escaped(std::string_view text) {
   std::string out;
-  for (char c : text) {
+  for (char c : printable(text)) {
     switch (c) {
       case '&': out += "&amp;"; break;
       case '<': out += "&lt;"; break;
       case '>': out += "&gt;"; break;
       case '"': out += "&quot;"; break;
       case '\'': out += "&#39;"; break;
-      default: out += static_cast<unsigned char>(c) < 0x20 && c != '\n' ? ' ' : c;
+      default: out += c;
     }
   }
   return out;

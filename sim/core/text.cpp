@@ -30,11 +30,30 @@ std::size_t count_characters(std::string_view text) {
   return std::size_t(std::count_if(text.begin(), text.end(), [](char c) { return !continues(c); }));
 }
 
+namespace {
+
+/// Bytes of the control character that begins here; 0 where none does.
+std::size_t control_bytes(std::string_view text, std::size_t i) {
+  if (byte(text[i]) < 0x20 || byte(text[i]) == 0x7F) return 1;
+  return byte(text[i]) == 0xC2 && i + 1 < text.size() && byte(text[i + 1]) < 0xA0 ? 2 : 0;
+}
+
+}  // namespace
+
 bool has_control_character(std::string_view text) {
   for (std::size_t i = 0; i < text.size(); ++i)
-    if (byte(text[i]) < 0x20 || byte(text[i]) == 0x7F || (byte(text[i]) == 0xC2 && i + 1 < text.size() && byte(text[i + 1]) < 0xA0))
-      return true;
+    if (control_bytes(text, i) > 0) return true;
   return false;
+}
+
+std::string printable(std::string_view text) {
+  std::string shown;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    auto const bytes = text[i] == '\t' || text[i] == '\n' ? 0 : control_bytes(text, i);
+    shown += bytes > 0 ? '?' : text[i];
+    i += bytes > 1 ? bytes - 1 : 0;
+  }
+  return shown;
 }
 
 }  // namespace steadyfire

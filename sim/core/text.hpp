@@ -2,6 +2,7 @@
 /// Bytes as text in UTF-8.
 
 #include <cstddef>
+#include <string>
 #include <string_view>
 
 namespace steadyfire {
@@ -15,5 +16,8 @@ std::size_t count_characters(std::string_view);
 
 /// Whether it has a character that is no sign but moves a cursor or sets a terminal: below U+0020, or U+007F to U+009F.
 bool has_control_character(std::string_view);
+
+/// The text with '?' for each of these but tab and line feed, as a terminal is shown it.
+std::string printable(std::string_view);
 
 }  // namespace steadyfire

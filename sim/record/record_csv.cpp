@@ -5,11 +5,13 @@
 
 #include <algorithm>
 
+#include "sim/core/text.hpp"
 #include "sim/record/hot_water_json.hpp"
 
 namespace steadyfire {
 
-std::string csv_cell(std::string const& text) {
+std::string csv_cell(std::string const& words) {
+  auto const text = printable(words);
   if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
   std::string out = "\"";
   for (char const c : text) out += c == '"' ? "\"\"" : std::string(1, c);

@@ -119,6 +119,13 @@ def odd_bytes(program, folder):
         said = (run.stdout + run.stderr).decode().replace("\r\n", "\n")
         ask(run.returncode in (0, 1), command, run.returncode, run.stderr)
         ask(not re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]", said), command, "lets control characters pass:", ascii(said[:200]))
+    for command in (("run", "--report", "page.html", "--csv", "tables"), ("check", "--report", "review.html"), ("draw", "--out", "house.svg")):
+        run = call(program, folder, command[0], "title.toml", *command[1:])
+        ask(run.returncode in (0, 1), command, run.returncode, run.stderr)
+    for file in ("page.html", "review.html", "house.svg", *(folder / "tables").iterdir()):
+        written = (folder / file).read_bytes().decode()
+        bad = re.search(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]|\r(?!\n)", written)
+        ask(not bad, file, "holds a control character:", ascii(written[bad.start() - 40:bad.end() + 40]) if bad else "")
     said = call(program, folder, "flows", "title.toml").stdout.decode()
     ask(said.startswith("a?[2Jb?2Jc?d?e\n"), "a title with control characters:", ascii(said[:60]))
     for bad in ESC + "[2J", CSI, "\x7f", "a\tb":

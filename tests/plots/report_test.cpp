@@ -229,7 +229,7 @@ TEST(Charts, EveryBurnFallsInOneBar) {
   EXPECT_EQ(table["values"], (nlohmann::json{2, 1, 0, 1, 1, 0, 0, 0, 1, 2}));
 }
 
-TEST(PageText, EscapesWhatHtmlWouldRead) { EXPECT_EQ(escaped("a<b>&\"'\x01"), "a&lt;b&gt;&amp;&quot;&#39; "); }
+TEST(PageText, EscapesWhatHtmlWouldRead) { EXPECT_EQ(escaped("a<b>&\"'\x01"), "a&lt;b&gt;&amp;&quot;&#39;?"); }
 
 TEST(PageText, UnitsArePrinted) {
   EXPECT_EQ(printed_unit(AnyUnit{unit::Btu_per_hour_square_foot_degF}), "Btu/(h·ft²·°F)");

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sim/control/transitions.hpp"
+#include "sim/core/count_up.hpp"
 
 namespace steadyfire {
 namespace {
@@ -111,7 +112,7 @@ struct Recorder::Parts {
     }
     list_channels();
     whole = Bins(0, this->options.whole_step, this->options.whole_bins, channels);
-    today = best_day = Bins(0, this->options.closeup_step, std::size_t(std::ceil(86400 / this->options.closeup_step)), channels);
+    today = best_day = Bins(0, this->options.closeup_step, std::size_t(count_up(86400 / this->options.closeup_step)), channels);
   }
 
   bool calls(int piece, int mode) const { return plan.traits_of(piece, mode) & trait::calls; }

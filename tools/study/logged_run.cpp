@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "sim/core/count_up.hpp"
 #include "sim/march/march.hpp"
 #include "models/boiler.hpp"
 #include "tools/job/house_run.hpp"
@@ -30,7 +31,7 @@ LoggedOutdoors::LoggedOutdoors(HouseLog const& log, double lead) {
   close();
   if (own.empty()) throw InternalError{"a log without a single outdoor temperature drives no run"};
   double constexpr day = 86400;
-  for (double back = day * std::ceil(lead / day); back > 0; back -= day)
+  for (double back = day * count_up(lead / day); back > 0; back -= day)
     for (auto const& k : own)
       if (double const t = k.time - back; k.time - own.front().time < day && t + lead > -day && t < own.front().time)
         if (knots_.empty() || t + lead > knots_.back().time) knots_.push_back({t + lead, k.kelvin});

@@ -14,6 +14,7 @@
 #include "models/house/piping_sections.hpp"
 #include "models/pipe_sizes.hpp"
 #include "models/tank.hpp"
+#include "sim/core/count_up.hpp"
 #include "sim/record/cycle_arithmetic.hpp"
 #include "sim/scenario/field_words.hpp"
 #include "sim/scenario/value_reader.hpp"
@@ -185,7 +186,7 @@ private:
         if (lack > 0) needed = std::max(needed, lack * excess);
       }
     std::vector<double> all;
-    double const small = std::ceil(needed / degF_change.scale / 2) * 2;  // [degF], a step of a control's dial
+    double const small = count_up(needed / degF_change.scale / 2) * 2;  // [degF], a step of a control's dial
     for (double const by : {small, 10.0, 20.0})
       if (by > 0 && (all.empty() || degF_change.to_si(by) > 1.3 * all.back())) all.push_back(degF_change.to_si(by));
     return all;
@@ -413,9 +414,9 @@ private:
         why.differential > 0 && why.output_least > why.smallest_load
             ? remedies_of(why.output_least, why.smallest_load, why.heat_capacity, why.differential, why.note_burn).more_capacity / water
             : gallon.to_si(20);
-    double const first = std::clamp(std::ceil(needed / gallon.scale / 5) * 5, 10.0, 200.0);
+    double const first = std::clamp(count_up(needed / gallon.scale / 5) * 5, 10.0, 200.0);
     int size = 0;
-    for (double const gallons : {first, std::ceil(1.5 * first / 5) * 5, std::ceil(2.5 * first / 5) * 5}) {
+    for (double const gallons : {first, count_up(1.5 * first / 5) * 5, count_up(2.5 * first / 5) * 5}) {
       double const to = gallon.to_si(gallons);
       auto edits = set("near_boiler.tank_volume", stated(*volume.field, to));
       if (now == "buffer tank") {

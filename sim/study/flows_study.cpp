@@ -81,43 +81,43 @@ std::string names_of(Installation const& in, Calls const& calls) {
 
 class Study {
  public:
-   Study(Installation const& in, FlowsOptions const& options)
-       : in_{in}, options_{options}, plan_{lay_out(in, in.zones.empty() ? in.fluid_temperature : in.design_supply + 30)}, solver_{plan_},
-         balance_{plan_}, island_{study_topology(plan_).island} {
-     for (auto const& run : plan_.branches)
-       if (plan_.pieces[run.piece].kind->role == Role::cold_main) potable_ = island_[run.inlet - plan_.first_joint];
-   }
-
-   FlowState solve(Calls const& calls) {
-     State state{plan_};
-     state.clock = 12 * 3600;
-     state.x[given::outdoors] = options_.outdoors.value_or(in_.outdoor_design);
-     state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
-     FlowState result;
-     for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
-     result.calling = names_of(in_, calls);
-     set_modes(state, calls);
-     refresh_local_fluid(plan_, state);
-     solver_.solve(state);
-     if (!in_.zones.empty()) heat(state, calls, result);
-     edges(state, result);
-     if (!options_.tell_findings) return result;
-     State const judged = held_by_thermostats(state, result);
-     for (auto const& batch : plan_.batches) batch->findings(judged.now(plan_), result_findings);
-     for (auto& f : result_findings) f.place = plan_.pieces[f.piece].name;
-     add_pressure_findings(plan_, state, result_findings);
-     add_operating_points(in_, plan_, state, result_findings);
-     return result;
+  Study(Installation const& in, FlowsOptions const& options)
+      : in_{in}, options_{options}, plan_{lay_out(in, in.zones.empty() ? in.fluid_temperature : in.design_supply + 30)}, solver_{plan_},
+        balance_{plan_}, island_{study_topology(plan_).island} {
+    for (auto const& run : plan_.branches)
+      if (plan_.pieces[run.piece].kind->role == Role::cold_main) potable_ = island_[run.inlet - plan_.first_joint];
   }
-   /// Asked once, with every zone calling.
-   void tell_need_of_tees(FlowsRecord& record) {
-     if (in_.zones.empty()) return;
-     State state{plan_};
-     Calls all(in_.zones.size());
-     std::iota(all.begin(), all.end(), 0);
-     set_modes(state, all), refresh_local_fluid(plan_, state);
-     add_need_of_tees(plan_, in_, state, record.findings, record.passed);
-   }
+
+  FlowState solve(Calls const& calls) {
+    State state{plan_};
+    state.clock = 12 * 3600;
+    state.x[given::outdoors] = options_.outdoors.value_or(in_.outdoor_design);
+    state.x[given::ground] = options_.ground, state.x[given::unheated] = options_.unheated;
+    FlowState result;
+    for (std::size_t z : calls) result.calls.push_back(in_.zones[z].name);
+    result.calling = names_of(in_, calls);
+    set_modes(state, calls);
+    refresh_local_fluid(plan_, state);
+    solver_.solve(state);
+    if (!in_.zones.empty()) heat(state, calls, result);
+    edges(state, result);
+    if (!options_.tell_findings) return result;
+    State const judged = held_by_thermostats(state, result);
+    for (auto const& batch : plan_.batches) batch->findings(judged.now(plan_), result_findings);
+    for (auto& f : result_findings) f.place = plan_.pieces[f.piece].name;
+    add_pressure_findings(plan_, state, result_findings);
+    add_operating_points(in_, plan_, state, result_findings);
+    return result;
+  }
+  /// Asked once, with every zone calling.
+  void tell_need_of_tees(FlowsRecord& record) {
+    if (in_.zones.empty()) return;
+    State state{plan_};
+    Calls all(in_.zones.size());
+    std::iota(all.begin(), all.end(), 0);
+    set_modes(state, all), refresh_local_fluid(plan_, state);
+    add_need_of_tees(plan_, in_, state, record.findings, record.passed);
+  }
   std::vector<Finding> result_findings;
 
  private:

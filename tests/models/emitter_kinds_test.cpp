@@ -272,7 +272,7 @@ TEST(SnowMeltSlab, ComesToRestInEverySnowfallAndWeather) {
           std::vector<Place> held{s.joint("in"), s.joint("out")};
           for (auto const* room : {"room", "other"})
             for (Place own : s.plan.own_states(s.number(room))) held.push_back(own);
-          ASSERT_TRUE(rest(s.plan, s.balance, s.state, held));
+          ASSERT_TRUE(RestSolver(s.plan, s.balance).solve(s.state, held));
           double const top = s[s.own("emitter", surface)], lies = s[s.own("emitter", snow)];
           EXPECT_GE(lies, -1e-9);
           EXPECT_LE(lies, 150);

@@ -33,11 +33,11 @@ struct Advice {
 
 /// Simulates each change that fits the troubles, then the best of each sort and subject in pairs, and in threes if no pair mends all.
 /// Pairs that should leave least, had each the effect that it has alone, come first, the easier of those that should leave the same;
-/// where some of them mend all, the rest is not simulated.
+/// one that leaves a little is tried with the next size of what helps against it. Where some mend all, the rest is not simulated.
 ///
 /// Shape   `jobs` threads, 0 for each processor one; the same with any number. `progress` hears the share of runs done.
-/// Errors  starts of a day of short cycling scatter by 2 % for any reason (sim/README.md): changes of 4 % or of one start in the worst
-///         hour count as none. A change is simulated on the scenario's own days and at design, nowhere else.
+/// Errors  starts of a day of short cycling scatter by 5 % for any reason (sim/README.md): changes of 12 % or less count as none.
+///         A change is simulated on the scenario's own days and at design, nowhere else.
 Advice advise(Case const&, Judged before, unsigned jobs, std::function<void(double)> const& progress,
               std::function<bool()> const& interrupted);
 

@@ -194,7 +194,7 @@ class Page {
     }
     return "<h3>Range check</h3>" +
            note("Each assumed value at both ends of its usual range, the others in the middle. Effects do not add up. On a short-cycling "
-                "day, ignore differences of 2% or less in starts.") + t.html();
+                "day, ignore differences of 5% or less in starts.") + t.html();
   }
   std::string events() {
     if (r_.events.empty()) return "";

@@ -21,7 +21,7 @@ using Suppose = std::function<SupposedCase(Assumption const&, double value)>;
 ///         an end is the value taken. Two runs at a time; the order in which they end changes nothing.
 ///         `suppose` is asked by one thread at a time. `progress` hears the share of runs done.
 /// Errors  effects of several assumptions together are not their sum, and are not computed. Days of short cycling
-///         move by 2 % of their starts for any reason at all: no less can be told apart.
+///         scatter by 5 % of their starts for any reason at all: no less can be told apart.
 std::vector<Band> study_band(Record const& middle, Suppose const&, Forcing const& outdoors, std::function<void(double share)> progress,
                              std::function<bool()> interrupted);
 

@@ -90,7 +90,7 @@ std::string band_words(Record const& r, UnitSystem system) {
       text += row(order[i].place + " " + order[i].key, show(e->value, order[i].measure, system), *e);
   if (order.size() > most_rows)
     text += fmt::format("  {} more values matter less; see --json or --csv\n", order.size() - most_rows);
-  return text + "Effects do not add up. On a short-cycling day, ignore differences of 2% or less in starts.\n\n";
+  return text + "Effects do not add up. On a short-cycling day, ignore differences of 5% or less in starts.\n\n";
 }
 
 std::string band_words(FlowsRecord const& r, UnitSystem system) {

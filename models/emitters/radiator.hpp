@@ -100,12 +100,13 @@ struct Radiator {
       for (int i = 0; i < cell_count; ++i) {
         double out = in - drop / cell_count;
         for (int n = 0; n < 20; ++n) {  // capacity_rate·(in − out) = c·(φ·in + (1 − φ)·out)^n
-          double const mean = φ * in + (1 - φ) * out, heat = c * std::pow(mean, exponent);
+          double const mean = φ * in + (1 - φ) * out, heat = c * std::pow(mean, exponent), before = out;
           out += (capacity_rate * (in - out) - heat) / (capacity_rate + (1 - φ) * exponent * heat / mean);
+          if (out == before) break;
         }
         given += capacity_rate * (in - out), in = out;
       }
-      c *= *output / given;
+      if (double const before = std::exchange(c, c * (*output / given)); c == before) break;
     }
     return c;
   }

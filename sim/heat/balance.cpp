@@ -61,15 +61,18 @@ bool Balance::directions_changed(Now const& now) {
 }
 
 void Balance::lay_pattern(std::vector<Matter> const& links, std::vector<Matter> const& laws) {
-  std::vector<std::set<int>> rows(plan_.places());
-  for (int i = 0; i < plan_.places(); ++i) rows[i].insert(i);
+  std::vector<std::pair<int, int>> places;  // row and column, each once
+  for (int i = 0; i < plan_.places(); ++i) places.emplace_back(i, i);
   for (auto const* list : {&links, &laws})
-    for (auto const& e : *list) rows[e.row].insert(e.column);
+    for (auto const& e : *list) places.emplace_back(e.row, e.column);
+  std::sort(places.begin(), places.end());
+  places.erase(std::unique(places.begin(), places.end()), places.end());
   laid_links_ = links, laid_laws_ = laws;
   linear_ = {{0}, {}, {}};
-  for (auto const& row : rows) {
-    linear_.column.insert(linear_.column.end(), row.begin(), row.end());
-    linear_.row_start.push_back(int(linear_.column.size()));
+  for (auto const& [row, column] : places) {
+    linear_.column.push_back(column);
+    linear_.row_start.resize(std::size_t(row) + 2);
+    linear_.row_start.back() = int(linear_.column.size());
   }
   linear_.value.assign(linear_.column.size(), 0);
   auto const slots = [&](std::vector<Matter> const& list) {

@@ -22,8 +22,14 @@ struct Shortage {
   Words cause, fix;
 };
 Shortage shortage(Installation const& in, ZoneParts const& zone, double heat, double load, double supply, double lift) {
-  Words cause = say("with {} supply its emitter gives {}; the room needs {} then, {} more", Amount{supply, measure::temperature},
-                    Amount{heat, measure::power}, Amount{load, measure::power}, Amount{load / heat - 1, measure::share});
+  if (heat >= load)
+    return {say("its emitter gives {} for its own load of {}, but colder rooms beside it take the rest", Amount{heat, measure::power},
+                Amount{load, measure::power}),
+            "insulate what lies between, or give this room the heat that the others take."};
+  double constexpr next_to_nothing = 0.01;  // of the load
+  Words cause = say("with {} supply its emitter gives {}; the room needs {} then", Amount{supply, measure::temperature},
+                    Amount{heat, measure::power}, Amount{load, measure::power});
+  if (heat > next_to_nothing * load) cause += say(", {} more", Amount{load / heat - 1, measure::share});
   if (!(lift > 0) || supply + lift > warmest_water(in, zone))
     return {std::move(cause),
             "the emitter is too small for this load: add that much of it; hotter water alone is not usual for this kind."};
@@ -43,6 +49,9 @@ Shortage why_too_cold(ZoneRecord const& z, ZoneParts const& zone, Installation c
   if (o.calling < 0.5)
     return {say("its thermostat called in only {} of that time", Amount{o.calling, measure::share}),
             "find what holds the call back: warm-weather shutdown, a floor limit, a wide differential, or setback."};
+  if (o.flow < 0.01 && !(o.heat > 0.01 * load))
+    return {"hardly any water flowed through its emitter while it called",
+            "find what holds the water back: circulator, valve, air, or a flow check that stronger circulators keep shut."};
   if (o.flow < 0.8 && o.flow > 0)
     return {say("flow was {} of what it needs while it called", Amount{o.flow, measure::share}),
             "raise its flow; `steadyfire advise` simulates how."};
@@ -178,18 +187,22 @@ void add_room_findings(FlowsRecord& record, Installation const& in, std::vector<
   double constexpr allowed = 0.5, serious_by = 1, reserve_wanted = 0.02;  // [K], [K], share
   for (auto const& zone : in.zones) {
     if (zone.room < 0) continue;
+    double const setpoint = setpoint_of(in, zone);
+    double const of_design_load = (setpoint - in.outdoor_design) / (zone.design_room - in.outdoor_design);
+    auto const load_of = [&](ZoneFlow const& z) { return z.design_load * of_design_load; };
     FlowState const* worst_state = nullptr;
     ZoneFlow const *worst = nullptr, *alone = nullptr;
     for (auto const& s : record.states)
       for (auto const& z : s.zones) {
         if (z.name != zone.name || std::isnan(z.heat)) continue;
         if (s.zones.size() == 1) alone = &z;
+        // Rooms beside it that do not call take more than its load: no day is like that for long.
+        if (s.zones.size() < in.zones.size() && z.heat >= load_of(z)) continue;
         if (!worst || z.room < worst->room - 1e-6 || (z.room < worst->room + 1e-6 && s.zones.size() > worst_state->zones.size()))
           worst = &z, worst_state = &s;
       }
     if (!worst || !(worst->heat > 0) || !(worst->heat_share > 0)) continue;
-    double const setpoint = setpoint_of(in, zone), by = setpoint - worst->room, at_right_flow = worst->heat / worst->heat_share;
-    double const load = worst->design_load * (setpoint - in.outdoor_design) / (zone.design_room - in.outdoor_design);
+    double const by = setpoint - worst->room, at_right_flow = worst->heat / worst->heat_share, load = load_of(*worst);
     double const reserve = worst->heat / load - 1;
     bool const by_flow = worst->got < 0.9 * worst->wanted && at_right_flow > load;
     if (by_flow) continue;  // told as that

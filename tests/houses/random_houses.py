@@ -132,7 +132,7 @@ class House:
         output = self.value("power", load * self.rng.uniform(0.9, 2.5))
         emitter = {"kind": kind}
         if kind in FLOORS:
-            emitter |= self.sometimes(0.4, spacing=lambda: between("inches", 6, 12))
+            emitter |= self.sometimes(0.4, spacing=lambda: between("inches", 7, 12))
         elif kind == "fin-tube baseboard":
             emitter["length"] = self.value("length", load / 0.5 * self.rng.uniform(0.9, 1.6))
         elif kind in COILS:

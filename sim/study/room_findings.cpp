@@ -25,7 +25,7 @@ Shortage shortage(Installation const& in, ZoneParts const& zone, double heat, do
   if (heat >= load)
     return {say("its emitter gives {} for its own load of {}, but colder rooms beside it take the rest", Amount{heat, measure::power},
                 Amount{load, measure::power}),
-            "insulate what lies between, or give this room the heat that the others take."};
+            "insulate the wall or floor between, or size this emitter for that loss as well."};
   double constexpr next_to_nothing = 0.01;  // of the load
   Words cause = say("with {} supply its emitter gives {}; the room needs {} then", Amount{supply, measure::temperature},
                     Amount{heat, measure::power}, Amount{load, measure::power});

@@ -196,7 +196,10 @@ TEST(JsonText, ReadsBackAsItWas) {
   Json const few{0.5, 20.0, -0.0, -1e-7, 1e300, 999999.5, 1e9, 0.1, 3, -4};
   EXPECT_EQ(json_text(few), "[0.5, 20.0, -0.0, -1e-07, 1e+300, 999999.5, 1000000000.0, 0.1, 3, -4]\n");
   Json all = Json::object();
-  for (int i = 0; i < 20000; ++i) all["list"].push_back(std::ldexp(std::sin(i * 1.7), i % 90 - 45)), all["short"].push_back((i - 9000) / 1000.0);
+  for (int i = 0; i < 20000; ++i) {
+    all["list"].push_back(std::ldexp(std::sin(i * 1.7), i % 90 - 45));
+    all["short"].push_back((i - 9000) / 1000.0);
+  }
   all["words"] = {"a\"b", nullptr, true};
   EXPECT_EQ(Json::parse(json_text(all)), all);
 }
